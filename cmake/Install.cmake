@@ -1,0 +1,1 @@
+install(TARGETS combwright_program RUNTIME)

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <vector>
+
+#include "box/box.h"
+
+namespace combwright::action {
+
+// How one track behaves when a projection passes.
+struct TrackAction {
+  int track = 0;
+  double radius_m = 0.0;
+  double lift_m = 0.0;           // of the tooth tip when it is let go
+  double release_arc_m = 0.0;    // disc travel from first touch to letting go
+  double release_delay_s = 0.0;  // the same as time
+  double min_arc_m = 0.0;        // between two projections on this track
+  double min_interval_s = 0.0;   // the same as time
+  double damper_lead_s = 0.0;
+};
+
+// Planar geometry of a projection turning a star wheel by one point, for every track in order of
+// number, at the given time for one turn of the disc.
+std::vector<TrackAction> action(const box::Box& box, double turn_time_s);
+
+}  // namespace combwright::action

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "base/error.h"
+
+#include <fmt/format.h>
+
+namespace combwright {
+namespace {
+
+std::string joined(const Place& place, const std::string& message) {
+  const std::string where = to_text(place);
+  return where.empty() ? message : where + ": " + message;
+}
+
+}  // namespace
+
+std::string to_text(const Place& place) {
+  if (place.byte) return fmt::format("{}:byte {}", place.file, *place.byte);
+  if (place.line && place.column)
+    return fmt::format("{}:{}:{}", place.file, *place.line, *place.column);
+  if (place.line) return fmt::format("{}:{}", place.file, *place.line);
+  return place.file;
+}
+
+Error::Error(const Place& place, const std::string& message, Kind kind)
+    : std::runtime_error(joined(place, message)), place_(place), kind_(kind) {}
+
+}  // namespace combwright

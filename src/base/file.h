@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace combwright {
+
+using Bytes = std::vector<std::uint8_t>;
+
+// No input file of ours is larger than this: anything bigger is refused before it is read.
+inline constexpr std::size_t max_input_bytes = std::size_t{64} << 20;
+
+// The whole file. Throws Error (request) if it is missing, a folder or larger than `limit`.
+Bytes read_file(const std::string& path, std::size_t limit = max_input_bytes);
+
+// The same bytes as text.
+std::string_view as_text(const Bytes& bytes);
+
+// Writes the file whole or not at all: temporary file beside it, flush to disk, rename.
+// Throws Error (machine) with the system's reason; then the old file, if any, is untouched.
+void write_file(const std::string& path, std::string_view contents);
+void write_file(const std::string& path, const Bytes& contents);
+
+// SHA-256 of the bytes in lower-case hexadecimal, as `sha256sum` prints it (FIPS 180-4).
+std::string sha256(std::string_view contents);
+
+}  // namespace combwright

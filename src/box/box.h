@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace combwright::box {
+
+// The way the disc turns, seen from the side the punch strikes (from above in the box).
+enum class Turning { clockwise, counter_clockwise };
+
+// Which end of the comb lies at the innermost track.
+enum class BassSide { inner, outer };
+
+struct Disc {
+  double diameter_m = 0.0;
+  double thickness_m = 0.0;
+  double centre_hole_diameter_m = 0.0;
+  int drive_hole_count = 0;
+  double drive_hole_diameter_m = 0.0;
+  double drive_hole_radius_m = 0.0;   // of the circle that they lie on
+  double drive_hole_angle_rad = 0.0;  // of the first one, from the start line
+  double edge_margin_m = 0.0;         // plain sheet outside the outermost projection
+  double start_gap_rad = 0.0;         // sector behind the start line that stays plain
+  Turning turning = Turning::clockwise;
+};
+
+// What one stroke of the punch leaves: a rectangle along the track, standing out under the disc.
+struct Projection {
+  double length_m = 0.0;  // along the track
+  double width_m = 0.0;   // along the radius
+  double height_m = 0.0;  // below the disc
+  double web_m = 0.0;     // least sheet to leave between two projections
+};
+
+struct Tracks {
+  int count = 0;
+  double inner_radius_m = 0.0;  // of the innermost track
+  double pitch_m = 0.0;         // from track to track
+  BassSide bass = BassSide::inner;
+};
+
+struct StarWheel {
+  int points = 0;
+  double tip_radius_m = 0.0;       // axis to tip of a point
+  double axis_below_disc_m = 0.0;  // from the disc's under side down to the axis
+  double tooth_overlap_m = 0.0;    // how far the tip of a point reaches past the tip of a tooth
+};
+
+// One comb; a box with two has a pair of teeth on every star wheel.
+struct Comb {
+  std::string name;
+  double offset_cents = 0.0;  // of all its teeth from the scale
+  double tooth_width_m = 0.0;
+  double tooth_gap_m = 0.0;  // the saw's kerf
+  double plate_thickness_m = 0.0;
+  double longest_tooth_m = 0.0;
+  double shortest_tooth_m = 0.0;
+};
+
+// The notes of the comb from low to high, one for each track; a note that stands more than once
+// has duplicates.
+struct Scale {
+  std::vector<int> midi;
+  double a4_hz = 440.0;
+};
+
+struct Damper {
+  double lead_time_s = 0.0;  // it touches this long before its tooth is plucked again
+};
+
+// What the arranger and the layout must know of the motor; strip, barrel, train and governor are
+// kept beside it.
+struct Motor {
+  double turn_time_s = 0.0;
+  double slowest_tempo = 0.0;  // least and greatest factor on the tune's own tempo
+  double fastest_tempo = 0.0;
+  int most_plucks = 0;  // that the motor can take within pluck_window_s, counted as notes
+  double pluck_window_s = 0.0;
+};
+
+struct Spring {
+  double strip_width_m = 0.0;
+  double strip_thickness_m = 0.0;
+  double strip_length_m = 0.0;
+  double barrel_radius_m = 0.0;  // inside
+  double arbor_radius_m = 0.0;
+  double turns_per_disc_turn = 0.0;  // barrel turns for one turn of the disc
+};
+
+struct HoldDownBar {
+  std::vector<double> roller_radius_m;  // where its rollers run on the disc
+  double roller_width_m = 0.0;
+};
+
+struct Soundboard {
+  double length_m = 0.0;  // along the grain
+  double width_m = 0.0;
+  double thickness_m = 0.0;
+};
+
+struct Cabinet {
+  double length_m = 0.0;  // inside
+  double width_m = 0.0;
+  double height_m = 0.0;
+};
+
+// A whole instrument, resolved: every length in metres, every default filled in.
+struct Box {
+  std::string name;
+  Disc disc;
+  Projection projection;
+  Tracks tracks;
+  StarWheel star_wheel;
+  std::vector<Comb> combs;
+  Scale scale;
+  Damper damper;
+  Motor motor;
+  Spring spring;
+  HoldDownBar hold_down;
+  Soundboard soundboard;
+  Cabinet cabinet;
+};
+
+// One track of the disc with the note of its teeth. Tracks are numbered from 1, innermost first.
+struct Track {
+  int number = 0;
+  double radius_m = 0.0;
+  int midi = 0;
+};
+
+// The tracks in order of number.
+std::vector<Track> tracks(const Box& box);
+
+}  // namespace combwright::box

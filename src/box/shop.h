@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace combwright::box {
+
+// A punch with a rotary table for the disc and a radial slide. The defaults are a light bench
+// machine's; the shop file gives the real one's.
+struct Punch {
+  double radial_speed_m_s = 0.05;
+  double radial_acceleration_m_s2 = 0.5;
+  double rotary_speed_rad_s = 1.5707963267948966;         // 90 deg/s
+  double rotary_acceleration_rad_s2 = 6.283185307179586;  // 360 deg/s2
+  double stroke_time_s = 0.25;                            // down and up again
+  double up_m = 0.005;                                    // of the tool over the sheet between hits
+  double down_m = -0.002;                                 // at the bottom of the stroke
+  double feed_m_s = 0.02;                                 // of the stroke down
+  double sheet_shear_strength_pa = 3.0e8;
+};
+
+struct Paper {
+  std::string name = "A4";
+  double width_m = 0.210;
+  double height_m = 0.297;
+  double margin_m = 0.010;
+};
+
+struct SheetStock {
+  std::string material = "steel";
+  double thickness_m = 0.0005;
+};
+
+// What the workshop has, from its optional shop file.
+struct Shop {
+  std::string name = "workshop";
+  Punch punch;
+  Paper paper;
+  std::vector<SheetStock> sheets;
+  double angle_tolerance_rad = 1.7453292519943295e-4;  // 0.01 deg, of the punch's table
+  double radius_tolerance_m = 5.0e-5;
+};
+
+}  // namespace combwright::box

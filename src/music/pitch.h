@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace combwright::music {
+
+// "C4" for 60, sharps for black keys ("F#5"); valid for 0..127.
+std::string note_name(int midi);
+
+// The MIDI number of "C4", "F#5", "Eb3", 0..127; nothing if the text is not a note name.
+std::optional<int> parse_note(std::string_view name);
+
+// Frequency in equal temperament: a4_hz * 2^((midi - 69) / 12) (definition; A4 = 440 Hz is ISO 16).
+double equal_tempered_hz(int midi, double a4_hz = 440.0);
+
+}  // namespace combwright::music
