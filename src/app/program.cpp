@@ -1,10 +1,43 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/program.h"
 
-namespace combwright::app {
+#include <exception>
+#include <new>
+#include <string>
 
-int run(int /*argc*/, char** /*argv*/) {
-  return 2;
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "app/command_line.h"
+#include "app/console.h"
+#include "base/error.h"
+
+namespace combwright::app {
+namespace {
+
+int complain(const std::string& line, Status status) {
+  std::string text = line + "\n";
+  // A name from a file or the command line can't break the line in two.
+  for (std::size_t i = 0; i + 1 < text.size(); ++i)
+    if (static_cast<unsigned char>(text[i]) < ' ' || text[i] == 0x7F) text[i] = ' ';
+  [[maybe_unused]] const ssize_t unheard = ::write(STDERR_FILENO, text.data(), text.size());
+  return status;
+}
+
+}  // namespace
+
+int run(int argc, char** argv) {
+  try {
+    return parse_command_line(argc, argv)();
+  } catch (const Error& error) {
+    return complain(error.what(),
+                    error.kind() == Error::Kind::machine ? machine_refused : wrong_request);
+  } catch (const std::bad_alloc&) {
+    return complain("not enough memory", machine_refused);
+  } catch (const std::exception& error) {
+    return complain(fmt::format("this machine refused: {}", error.what()), machine_refused);
+  }
 }
 
 }  // namespace combwright::app

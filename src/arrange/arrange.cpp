@@ -1,2 +1,183 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "arrange/arrange.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+#include <fmt/format.h>
+
+#include "arrange/reasons.h"
+#include "arrange/score.h"
+#include "arrange/search.h"
+#include "base/error.h"
+
+namespace combwright::arrange {
+namespace {
+
+constexpr double tempo_step = 0.02;
+
+std::vector<ScoreNote> notes_of(const std::vector<ScoreNote>& score, const BarRange& bars) {
+  std::vector<ScoreNote> notes;
+  for (const ScoreNote& note : score)
+    if (note.bar >= bars.first && note.bar <= bars.last) notes.push_back(note);
+  return notes;
+}
+
+// The tempos at which the span fits the room, written tempo included where it does.
+std::vector<double> tempo_factors(const box::Box& box, double span_s, double room_s) {
+  const double least = std::max(box.motor.slowest_tempo, span_s / room_s);
+  const double most = box.motor.fastest_tempo;
+  std::vector<double> factors;
+  const auto first = static_cast<int>(std::ceil((least - 1.0) / tempo_step));
+  for (int i = first; 1.0 + i * tempo_step <= most; ++i) factors.push_back(1.0 + i * tempo_step);
+  const bool between_steps = factors.empty() || factors.front() > least;
+  if (least > 1.0 && least <= most && between_steps) factors.insert(factors.begin(), least);
+  return factors;
+}
+
+BarRange checked_bars(const BarRange& asked, const music::Tune& tune) {
+  const auto count = static_cast<int>(tune.bars.size());
+  if (asked.first < 1 || asked.last < asked.first || asked.last > count)
+    throw Error({}, fmt::format("bars {}-{} are not in the tune; it has bars 1 to {}, as played",
+                                asked.first, asked.last, count));
+  return asked;
+}
+
+SearchSpace search_space(const box::Box& box, const Options& options, double span_s,
+                         double room_s) {
+  SearchSpace space;
+  if (options.transpose_semitones) {
+    if (std::abs(*options.transpose_semitones) > 127)
+      throw Error({}, "a transposition is at most 127 semitones");
+    space.transpositions = {*options.transpose_semitones};
+  } else {
+    for (int t = -transpose_reach_semitones; t <= transpose_reach_semitones; ++t)
+      space.transpositions.push_back(t);
+  }
+  space.tempo_factors = tempo_factors(box, span_s, room_s);
+  if (options.tempo_factor) {
+    const double tempo = *options.tempo_factor;
+    if (!(tempo >= box.motor.slowest_tempo && tempo <= box.motor.fastest_tempo))
+      throw Error({}, fmt::format("a tempo of {:.1f} % is outside what the box allows; {:.1f} % to "
+                                  "{:.1f} % would do",
+                                  100.0 * tempo, 100.0 * box.motor.slowest_tempo,
+                                  100.0 * box.motor.fastest_tempo));
+    if (span_s / tempo > room_s)
+      space.tempo_factors.clear();
+    else
+      space.tempo_factors = {tempo};
+  }
+  if (space.tempo_factors.empty())
+    throw Error(
+        {}, fmt::format("the bars last {:.1f} s and the turn has room for {:.1f} s at the "
+                        "fastest tempo; take fewer bars",
+                        span_s, room_s * options.tempo_factor.value_or(box.motor.fastest_tempo)));
+  return space;
+}
+
+Findings findings_of(const Arrangement& a, const ExcerptChoice& excerpt, bool chosen) {
+  Findings findings;
+  if (chosen && !excerpt.whole) {
+    findings.push_back(
+        {.level = excerpt.at_phrase_end ? Level::note : Level::warning,
+         .where = fmt::format("bars {}-{}", a.first_bar, a.last_bar),
+         .what = excerpt.at_phrase_end
+                     ? "the tune is longer than a turn; these bars fill it and end a phrase"
+                     : "the tune is longer than a turn and no phrase end was found in time",
+         .remedy = "choose other bars with --bars"});
+  }
+  std::size_t melody_lost = 0;
+  std::size_t first_lost = a.notes.size();
+  for (const ArrangedNote& note : a.notes) {
+    if (note.role != Role::melody || note.fate != Fate::dropped) continue;
+    if (melody_lost++ == 0) first_lost = static_cast<std::size_t>(note.index);
+  }
+  if (melody_lost > 0) {
+    const ArrangedNote& note = a.notes[first_lost];
+    findings.push_back(
+        {.level = Level::warning,
+         .where = fmt::format("bar {} beat {:.3g}", note.bar, note.beat),
+         .what = fmt::format("{} melody note{} left out, the first one here: {}", melody_lost,
+                             melody_lost == 1 ? " is" : "s are", note.why),
+         .remedy = "try other bars or a box with more duplicates"});
+  }
+  if (a.fidelity < 0.9)
+    findings.push_back(
+        {.level = Level::warning,
+         .where = a.title,
+         .what = fmt::format("only {:.1f} % of the tune's weight is kept", 100.0 * a.fidelity),
+         .remedy = "this comb does not suit this tune well; listen before cutting"});
+  return findings;
+}
+
+}  // namespace
+
+Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options) {
+  const std::vector<ScoreNote> all = score(tune);
+  if (all.empty()) throw Error({}, "the tune has no notes to arrange");
+  const double turn_time = box.motor.turn_time_s;
+  const Problem limits = problem_of(box, turn_time);
+  const double room = limits.latest_s - limits.earliest_s;
+  if (!(room > 0.0)) throw Error({}, "the start gap leaves no room for a tune; make it smaller");
+
+  const bool chosen = !options.bars;
+  ExcerptChoice excerpt;
+  if (chosen)
+    excerpt =
+        choose_excerpt(tune, all, room, options.tempo_factor.value_or(box.motor.fastest_tempo));
+  else
+    excerpt.bars = checked_bars(*options.bars, tune);
+  const std::vector<ScoreNote> notes = notes_of(all, excerpt.bars);
+  if (notes.empty())
+    throw Error({}, fmt::format("bars {}-{} have no notes; choose others", excerpt.bars.first,
+                                excerpt.bars.last));
+
+  const SearchResult found =
+      search(limits, notes, search_space(box, options, onset_span_s(notes, excerpt.bars), room));
+
+  Arrangement a;
+  a.box_name = box.name;
+  a.title = tune.title;
+  a.transpose_semitones = found.transpose_semitones;
+  a.tempo_factor = found.tempo_factor;
+  a.turn_time_s = turn_time;
+  a.first_bar = excerpt.bars.first;
+  a.last_bar = excerpt.bars.last;
+  for (const box::Track& track : box::tracks(box))
+    a.tracks.push_back({.track = track.number,
+                        .midi = track.midi,
+                        .radius_m = track.radius_m,
+                        .min_interval_s = limits.teeth[a.tracks.size()].interval_s});
+
+  const std::vector<std::string> why = reasons(found.problem, found.solution.choices);
+  double total = 0.0;
+  for (std::size_t i = 0; i < notes.size(); ++i) {
+    const Choice& choice = found.solution.choices[i];
+    a.notes.push_back({.index = static_cast<int>(i),
+                       .onset_s = found.problem.demands[i].onset_s,
+                       .duration_s = notes[i].duration_s / found.tempo_factor,
+                       .midi = notes[i].midi,
+                       .weight = notes[i].weight,
+                       .role = notes[i].role,
+                       .fate = choice.fate,
+                       .why = why[i],
+                       .bar = notes[i].bar,
+                       .beat = notes[i].beat,
+                       .part = notes[i].part});
+    total += notes[i].weight;
+    if (choice.tooth >= 0)
+      a.plucks.push_back(
+          {.time_s = choice.time_s, .track = choice.tooth + 1, .note = static_cast<int>(i)});
+  }
+  std::sort(a.plucks.begin(), a.plucks.end(), [](const Pluck& x, const Pluck& y) {
+    return x.time_s != y.time_s ? x.time_s < y.time_s : x.track < y.track;
+  });
+  a.fidelity = found.solution.earned / total;
+  a.fidelity_bound = std::min(1.0, found.solution.bound / total);
+  a.trials = found.trials;
+  a.findings = findings_of(a, excerpt, chosen);
+  return a;
+}
+
+}  // namespace combwright::arrange

@@ -4,15 +4,11 @@
 #include <optional>
 
 #include "arrange/arrangement.h"
+#include "arrange/excerpt.h"
 #include "box/box.h"
 #include "music/tune.h"
 
 namespace combwright::arrange {
-
-struct BarRange {
-  int first = 1;  // as played, from 1, both ends included
-  int last = 1;
-};
 
 struct Options {
   std::optional<BarRange> bars;            // default: chosen to fill the turn
@@ -20,9 +16,18 @@ struct Options {
   std::optional<double> tempo_factor;      // default: the best the box allows
 };
 
+// Transpositions that are looked at, either way.
+inline constexpr int transpose_reach_semitones = 24;
+
+// What the search gives up in fidelity to stay near the tune as written: for each semitone of
+// transposition, and for each per cent of tempo. Judgement, no source.
+inline constexpr double worth_of_semitone = 0.0003;
+inline constexpr double worth_of_tempo_percent = 0.002;
+
 // The arrangement of the tune for the box that keeps most of its weight, with a proven bound on
-// what any arrangement under the same rules could keep. Throws Error if the options ask for what
-// the tune or the box can't give.
+// what any arrangement under the same rules could keep. Every transposition within the reach and
+// every tempo that the box allows, in steps of 2 %, is either solved or ruled out by its bound.
+// Throws Error if the options ask for what the tune or the box can't give.
 Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options = {});
 
 }  // namespace combwright::arrange

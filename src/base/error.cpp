@@ -1,14 +1,20 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "base/error.h"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 namespace combwright {
 namespace {
 
+// Messages quote outside text; a control character in it would break the line or the terminal.
 std::string joined(const Place& place, const std::string& message) {
   const std::string where = to_text(place);
-  return where.empty() ? message : where + ": " + message;
+  std::string line = where.empty() ? message : where + ": " + message;
+  std::replace_if(
+      line.begin(), line.end(), [](unsigned char c) { return c < 0x20 || c == 0x7f; }, ' ');
+  return line;
 }
 
 }  // namespace

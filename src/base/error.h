@@ -21,7 +21,8 @@ struct Place {
 std::string to_text(const Place& place);
 
 // The one exception of this library: outside input or the machine is at fault, never the program.
-// what() is one line: "PLACE: what is wrong; what would be right".
+// what() is one line: "PLACE: what is wrong; what would be right", with blanks for the control
+// characters of quoted text.
 class Error : public std::runtime_error {
  public:
   enum class Kind {

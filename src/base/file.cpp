@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "base/file.h"
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <cstring>
+#include <utility>
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -12,17 +14,37 @@
 #include <unistd.h>
 
 #include "base/error.h"
+#include "base/file_calls.h"
 
 namespace combwright {
 namespace {
 
-[[noreturn]] void fail(const std::string& path, const char* doing, Error::Kind kind) {
-  throw Error({.file = path}, fmt::format("could not {}: {}", doing, std::strerror(errno)), kind);
+// A path that cannot be is the request's fault, everything else the machine's.
+Error::Kind kind_of(int error) {
+  const bool request = error == ENOENT || error == ENOTDIR || error == EISDIR ||
+                       error == ENAMETOOLONG || error == ELOOP || error == EINVAL;
+  return request ? Error::Kind::request : Error::Kind::machine;
+}
+
+[[noreturn]] void fail(const std::string& path, const char* doing, const char* remedy) {
+  const int error = errno;
+  throw Error({.file = path},
+              fmt::format("could not {}: {}; {}", doing, std::strerror(error), remedy),
+              kind_of(error));
+}
+
+[[noreturn]] void fail_to_read(const std::string& path) {
+  fail(path, "read", "name a file that can be read");
+}
+
+[[noreturn]] void fail_to_write(const std::string& path) {
+  fail(path, "write", "nothing was changed");
 }
 
 class Descriptor {
  public:
   explicit Descriptor(int fd) : fd_(fd) {}
+  Descriptor(Descriptor&& other) noexcept : fd_(other.release()) {}
   Descriptor(const Descriptor&) = delete;
   Descriptor& operator=(const Descriptor&) = delete;
   ~Descriptor() {
@@ -30,38 +52,52 @@ class Descriptor {
   }
 
   int get() const { return fd_; }
-  int close() {
-    const int fd = fd_;
-    fd_ = -1;
-    return ::close(fd);
-  }
+  int release() { return std::exchange(fd_, -1); }
 
  private:
   int fd_;
 };
 
-void write_all(int fd, const char* data, std::size_t size, const std::string& path) {
-  while (size > 0) {
-    const ssize_t n = ::write(fd, data, size);
+void write_all(int fd, std::string_view contents, const std::string& path, const FileCalls& calls) {
+  while (!contents.empty()) {
+    const ssize_t n = calls.write(fd, contents.data(), contents.size());
     if (n < 0) {
       if (errno == EINTR) continue;
-      fail(path, "write", Error::Kind::machine);
+      fail_to_write(path);
     }
-    data += n;
-    size -= static_cast<std::size_t>(n);
+    contents.remove_prefix(static_cast<std::size_t>(n));
   }
+}
+
+// A file that did not exist before, beside `path`, with the permissions that the user's umask
+// gives.
+Descriptor create_beside(const std::string& path, std::string& temporary) {
+  constexpr int most_tries = 1000;
+  for (int i = 0; i < most_tries; ++i) {
+    temporary = fmt::format("{}.part{}", path, i);
+    const int fd = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+    if (fd >= 0) return Descriptor(fd);
+    if (errno != EEXIST) break;
+  }
+  fail_to_write(path);
+}
+
+// So that the new name outlives a power cut. Some file systems can't flush a folder; then it is
+// left to them.
+void flush_folder(const std::string& path) {
+  const std::size_t slash = path.rfind('/');
+  const std::string folder = slash == std::string::npos ? "." : path.substr(0, slash + 1);
+  const Descriptor opened(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  if (opened.get() >= 0) ::fsync(opened.get());
 }
 
 }  // namespace
 
 Bytes read_file(const std::string& path, std::size_t limit) {
   const Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
-  if (file.get() < 0) {
-    const bool refused = errno == EACCES;
-    fail(path, "open", refused ? Error::Kind::machine : Error::Kind::request);
-  }
+  if (file.get() < 0) fail_to_read(path);
   struct stat status {};
-  if (::fstat(file.get(), &status) != 0) fail(path, "read", Error::Kind::machine);
+  if (::fstat(file.get(), &status) != 0) fail_to_read(path);
   if (S_ISDIR(status.st_mode)) throw Error({.file = path}, "is a folder; name a file in it");
   Bytes bytes;
   bytes.reserve(std::min(limit, static_cast<std::size_t>(std::max<off_t>(status.st_size, 0)) + 1));
@@ -70,11 +106,11 @@ Bytes read_file(const std::string& path, std::size_t limit) {
     const ssize_t n = ::read(file.get(), block.data(), block.size());
     if (n < 0) {
       if (errno == EINTR) continue;
-      fail(path, "read", Error::Kind::machine);
+      fail_to_read(path);
     }
     if (n == 0) return bytes;
     if (bytes.size() + static_cast<std::size_t>(n) > limit)
-      throw Error({.file = path}, fmt::format("is larger than the limit of {} MB", limit >> 20));
+      throw Error({.file = path}, fmt::format("is too large; at most {} bytes are read", limit));
     bytes.insert(bytes.end(), block.begin(), block.begin() + n);
   }
 }
@@ -83,22 +119,23 @@ std::string_view as_text(const Bytes& bytes) {
   return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
 }
 
-void write_file(const std::string& path, std::string_view contents) {
-  std::string temporary = path + ".XXXXXX";
-  Descriptor file(::mkostemp(temporary.data(), O_CLOEXEC));
-  if (file.get() < 0) fail(path, "write", Error::Kind::machine);
+void write_file(const std::string& path, std::string_view contents, const FileCalls& calls) {
+  std::string temporary;
+  Descriptor file = create_beside(path, temporary);
   try {
-    write_all(file.get(), contents.data(), contents.size(), path);
-    // mkostemp makes files that only the owner may read; a result is for the whole workshop.
-    const mode_t mask = ::umask(0);
-    ::umask(mask);
-    if (::fchmod(file.get(), 0666 & ~mask) != 0 || ::fsync(file.get()) != 0 || file.close() != 0)
-      fail(path, "write", Error::Kind::machine);
-    if (::rename(temporary.c_str(), path.c_str()) != 0) fail(path, "write", Error::Kind::machine);
+    write_all(file.get(), contents, path, calls);
+    if (calls.fsync(file.get()) != 0) fail_to_write(path);
+    if (calls.close(file.release()) != 0) fail_to_write(path);
+    if (calls.rename(temporary.c_str(), path.c_str()) != 0) fail_to_write(path);
   } catch (...) {
     ::unlink(temporary.c_str());
     throw;
   }
+  flush_folder(path);
+}
+
+void write_file(const std::string& path, std::string_view contents) {
+  write_file(path, contents, FileCalls());
 }
 
 void write_file(const std::string& path, const Bytes& contents) {

@@ -14,14 +14,16 @@ using Bytes = std::vector<std::uint8_t>;
 // No input file of ours is larger than this: anything bigger is refused before it is read.
 inline constexpr std::size_t max_input_bytes = std::size_t{64} << 20;
 
-// The whole file. Throws Error (request) if it is missing, a folder or larger than `limit`.
+// The whole file. Throws Error (request) if it is missing, a folder or larger than `limit`, Error
+// (machine) if this machine will not let us.
 Bytes read_file(const std::string& path, std::size_t limit = max_input_bytes);
 
 // The same bytes as text.
 std::string_view as_text(const Bytes& bytes);
 
 // Writes the file whole or not at all: temporary file beside it, flush to disk, rename.
-// Throws Error (machine) with the system's reason; then the old file, if any, is untouched.
+// Throws Error with the system's reason (request if the path can't be, else machine); then the old
+// file, if any, is untouched and no part is left.
 void write_file(const std::string& path, std::string_view contents);
 void write_file(const std::string& path, const Bytes& contents);
 

@@ -5,6 +5,7 @@
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -15,24 +16,32 @@ void parallel_for(std::size_t count, unsigned threads,
   if (threads == 0) threads = std::max(1U, std::thread::hardware_concurrency());
   threads = static_cast<unsigned>(std::min<std::size_t>(threads, count));
   std::atomic<std::size_t> next{0};
-  std::exception_ptr first_error;
   std::mutex guard;
+  std::exception_ptr error;
+  std::size_t error_index = count;
   const auto run = [&] {
     for (std::size_t i = next++; i < count; i = next++) {
       try {
         work(i);
       } catch (...) {
         const std::lock_guard lock(guard);
-        if (!first_error) first_error = std::current_exception();
+        if (i < error_index) {
+          error = std::current_exception();
+          error_index = i;
+        }
         next = count;
       }
     }
   };
   std::vector<std::thread> others;
-  for (unsigned i = 1; i < threads; ++i) others.emplace_back(run);
+  try {
+    for (unsigned i = 1; i < threads; ++i) others.emplace_back(run);
+  } catch (const std::system_error&) {
+    // No more threads to be had: those that run, and this one, do the work.
+  }
   run();
   for (auto& thread : others) thread.join();
-  if (first_error) std::rethrow_exception(first_error);
+  if (error) std::rethrow_exception(error);
 }
 
 }  // namespace combwright

@@ -21,7 +21,7 @@ struct Disc {
   double drive_hole_radius_m = 0.0;   // of the circle that they lie on
   double drive_hole_angle_rad = 0.0;  // of the first one, from the start line
   double edge_margin_m = 0.0;         // plain sheet outside the outermost projection
-  double start_gap_rad = 0.0;         // sector behind the start line that stays plain
+  double start_gap_rad = 0.0;  // first part of the turn, from the start line on, that stays plain
   Turning turning = Turning::clockwise;
 };
 
@@ -63,14 +63,29 @@ struct Comb {
 struct Scale {
   std::vector<int> midi;
   double a4_hz = 440.0;
+  double temperature_c = 20.0;  // at which the comb is in tune
+};
+
+// What the combs are cut from.
+struct Steel {
+  double modulus_pa = 0.0;
+  double density_kg_m3 = 0.0;
+  double poisson_ratio = 0.0;
+  double strength_pa = 0.0;  // tensile
+};
+
+// What the tuning weights are cut from.
+struct Lead {
+  double modulus_pa = 0.0;
+  double density_kg_m3 = 0.0;
 };
 
 struct Damper {
   double lead_time_s = 0.0;  // it touches this long before its tooth is plucked again
 };
 
-// What the arranger and the layout must know of the motor; strip, barrel, train and governor are
-// kept beside it.
+// What the arranger and the layout must know of the motor; spring, train and governor are kept
+// beside it.
 struct Motor {
   double turn_time_s = 0.0;
   double slowest_tempo = 0.0;  // least and greatest factor on the tune's own tempo
@@ -85,7 +100,38 @@ struct Spring {
   double strip_length_m = 0.0;
   double barrel_radius_m = 0.0;  // inside
   double arbor_radius_m = 0.0;
+  double modulus_pa = 0.0;
+  double stress_limit_pa = 0.0;      // bending, that the strip stands without setting further
+  double turns_used = 0.0;           // of the barrel, let by the stopwork
   double turns_per_disc_turn = 0.0;  // barrel turns for one turn of the disc
+};
+
+// From the barrel up to the governor: wheel i drives pinion i, and on its arbor sits wheel i + 1.
+struct Train {
+  std::vector<int> wheel_teeth;
+  std::vector<int> pinion_teeth;
+  double module_m = 0.0;
+  double mesh_efficiency = 0.0;  // of each pair, 0..1
+};
+
+enum class GovernorKind { friction, vane };
+
+struct Governor {
+  GovernorKind kind = GovernorKind::friction;
+  // Friction: weights on springs press a pad on a fixed plate once they have flown out.
+  int weight_count = 0;
+  double weight_mass_kg = 0.0;
+  double weight_radius_m = 0.0;
+  double weight_preload_n = 0.0;  // of the spring that holds each weight in
+  double pad_radius_m = 0.0;
+  double pad_friction = 0.0;  // coefficient
+  // Vane: strips standing across the air.
+  int vane_count = 0;
+  double vane_mass_kg = 0.0;  // of each
+  double vane_width_m = 0.0;  // along the arbor
+  double vane_inner_radius_m = 0.0;
+  double vane_outer_radius_m = 0.0;
+  double vane_drag = 0.0;  // coefficient
 };
 
 struct HoldDownBar {
@@ -97,6 +143,11 @@ struct Soundboard {
   double length_m = 0.0;  // along the grain
   double width_m = 0.0;
   double thickness_m = 0.0;
+  double modulus_along_pa = 0.0;  // along the grain
+  double modulus_across_pa = 0.0;
+  double shear_modulus_pa = 0.0;
+  double poisson_ratio = 0.0;  // strain across for stress along the grain
+  double density_kg_m3 = 0.0;
 };
 
 struct Cabinet {
@@ -114,9 +165,13 @@ struct Box {
   StarWheel star_wheel;
   std::vector<Comb> combs;
   Scale scale;
+  Steel steel;
+  Lead lead;
   Damper damper;
   Motor motor;
   Spring spring;
+  Train train;
+  Governor governor;
   HoldDownBar hold_down;
   Soundboard soundboard;
   Cabinet cabinet;

@@ -3,14 +3,17 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "base/finding.h"
 #include "box/box.h"
+#include "box/setting.h"
 
 namespace combwright::box {
 
 struct BoxReading {
   Box box;
+  std::vector<Setting> settings;  // every key with where its value comes from, in reading order
   Findings findings;
 };
 

@@ -18,6 +18,8 @@ struct Punch {
   double down_m = -0.002;                                 // at the bottom of the stroke
   double feed_m_s = 0.02;                                 // of the stroke down
   double sheet_shear_strength_pa = 3.0e8;
+  double force_limit_n = 5000.0;  // greatest that the machine can press
+  std::vector<std::string> hit;   // RS-274 lines of one stroke; empty for the plain Z move
 };
 
 struct Paper {
@@ -32,14 +34,31 @@ struct SheetStock {
   double thickness_m = 0.0005;
 };
 
+// Plates for combs that the workshop can get.
+struct SteelStock {
+  std::vector<double> plate_thickness_m{0.002, 0.003};
+};
+
+struct LeadStock {
+  double smallest_clip_kg = 1.0e-6;  // that the nippers can take off
+};
+
+// How closely the workshop works.
+struct Tolerance {
+  double angle_rad = 1.7453292519943295e-4;  // 0.01 deg, of the punch's table
+  double radius_m = 5.0e-5;                  // of the punch's slide
+  double pitch_cents = 2.0;                  // of a tuned tooth
+};
+
 // What the workshop has, from its optional shop file.
 struct Shop {
   std::string name = "workshop";
   Punch punch;
   Paper paper;
   std::vector<SheetStock> sheets;
-  double angle_tolerance_rad = 1.7453292519943295e-4;  // 0.01 deg, of the punch's table
-  double radius_tolerance_m = 5.0e-5;
+  SteelStock steel;
+  LeadStock lead;
+  Tolerance tolerance;
 };
 
 }  // namespace combwright::box

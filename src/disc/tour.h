@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -22,17 +23,21 @@ struct TourOptions {
 };
 
 struct TourResult {
-  std::vector<std::size_t>
-      order;              // indices into the stops; the first is the one nearest to the start line
+  // Indices into the stops; the first is the one nearest to the start line.
+  std::vector<std::size_t> order;
   double length_s = 0.0;  // closed: the way back from the last stop to the first counts
-  double bound_s = 0.0;   // no closed tour is shorter: 1-tree bound (Held & Karp 1970, 1971)
+  // No closed tour is shorter: 1-tree bound (Held & Karp 1970, 1971); over 25,000 stops the plain
+  // bound by the two nearest stops of each.
+  double bound_s = 0.0;
 };
 
 // Time of one move: the slower of the two axes, each from rest to rest with its own speed and
 // acceleration; the table takes the shorter way round.
 double move_time_s(const box::Punch& punch, const TourStop& from, const TourStop& to);
 
-// A short closed tour through all stops. Deterministic for given stops, punch and options.
+// A short closed tour through all stops, the best for fewer than five. Deterministic for given
+// stops, punch and options. Memory grows with the number of stops, time with its square (the
+// bound). Radii and angles must be finite, the punch's speeds and accelerations above 0.
 TourResult punch_tour(const box::Punch& punch, const std::vector<TourStop>& stops,
                       const TourOptions& options = {});
 

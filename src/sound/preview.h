@@ -9,19 +9,46 @@
 namespace combwright::sound {
 
 struct PreviewOptions {
-  int sample_rate_hz = 48000;
-  double tail_s = 3.0;      // after the end of the turn
-  double peak_dbfs = -1.0;  // the loudest sample after scaling
+  int sample_rate_hz = 48000;  // 8000 to 192000
+  double tail_s = 3.0;         // after the end of the turn, 0 to 60; fades out at its end
+  double peak_dbfs = -1.0;     // the loudest sample after scaling, -60 to 0
+  unsigned threads = 0;        // 0: one for each core; the samples don't depend on it
 };
 
 struct Preview {
   int sample_rate_hz = 48000;
   std::vector<float> left, right;
-  double peak_dbfs = 0.0;
+  double peak_dbfs = 0.0;  // minus infinity if nothing sounds
 };
 
-// One turn of the disc as modal synthesis: each tooth (of each comb) at its note with the partials
-// of a clamped-free beam, decays by pitch, damped just before it is plucked again.
+// How a damper works in the model: from its touch on, the tooth loses a factor e every so often.
+inline constexpr double damper_decay_s = 0.003;
+
+// A partial is left out once it is so far below a lowest partial at its start, and altogether where
+// it lies above 0.45 of the sample rate or this frequency.
+inline constexpr double floor_db = -100.0;
+inline constexpr double highest_partial_hz = 20000.0;
+
+// The last so much of the sound fades out on a straight line.
+inline constexpr double fade_s = 0.25;
+
+// Innermost and outermost track sound from so far to the left and right, as angles of the
+// equal-power law: left gain cos(pi/4 + angle), right gain sin(pi/4 + angle).
+inline constexpr double widest_pan_rad = 0.35;
+
+// One turn of the disc as modal synthesis: each tooth of each comb rings, from the moment in
+// Projection::time_s on, with the partials of sound/partials.h at its note in equal temperament
+// and its comb's offset, until it has died away or its damper touches
+// (Damper::lead_time_s before it is plucked again). Combs of a pair sound equally loud. Neither
+// soundboard nor changes of speed are in it: a preview for the ear, no prediction.
+// Throws Error if an option is out of bounds, a projection's track is not of the box, its time is
+// not within the turn, or the turn lasts longer than longest_turn_s.
 Preview preview(const box::Box& box, const disc::Disc& disc, const PreviewOptions& options = {});
+
+inline constexpr double longest_turn_s = 3600.0;
+
+// Largest difference of a sample from the model evaluated in double precision without the floor,
+// in terms of full scale.
+inline constexpr double preview_error = 3e-5;
 
 }  // namespace combwright::sound

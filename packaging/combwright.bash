@@ -1,0 +1,29 @@
+# SPDX-License-Identifier: Apache-2.0
+# Bash completion for combwright.
+
+_combwright() {
+  local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD - 1]}
+  local arranging="--bars --transpose --tempo"
+  local words
+  if [ "$COMP_CWORD" -eq 1 ]; then
+    words="check action arrange disc hear pack --help --version"
+  else
+    case ${COMP_WORDS[1]} in
+      check | action) words="--json --help" ;;
+      arrange) words="$arranging --midi --force --json --help" ;;
+      disc) words="--out --from --shop $arranging --force --json --help" ;;
+      hear) words="-o $arranging --force --json --help" ;;
+      pack) words="--out --shop $arranging --force --json --help" ;;
+    esac
+    case $previous in
+      --bars | --transpose | --tempo) words= ;;
+    esac
+  fi
+  COMPREPLY=()
+  if [ "$COMP_CWORD" -eq 1 ] || [[ $current == -* ]]; then
+    mapfile -t COMPREPLY < <(compgen -W "$words" -- "$current")
+  else
+    mapfile -t COMPREPLY < <(compgen -f -- "$current")
+  fi
+}
+complete -o filenames -F _combwright combwright

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <memory>
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "action/action.h"
+#include "app/answers.h"
+#include "app/commands.h"
+#include "app/console.h"
+#include "app/inputs.h"
+#include "app/report.h"
+
+namespace combwright::app {
+namespace {
+
+struct Options {
+  std::string box;
+  bool json = false;
+};
+
+std::string table(const std::vector<action::TrackAction>& tracks) {
+  Table rows(
+      {"Track", "Radius", "Lift", "Release arc", "Release delay", "Damper lead", "Least interval"});
+  for (const action::TrackAction& track : tracks)
+    rows.add({fmt::format("{}", track.track), fmt::format("{:.2f} mm", track.radius_m * 1e3),
+              fmt::format("{:.2f} mm", track.lift_m * 1e3),
+              fmt::format("{:.2f} mm", track.release_arc_m * 1e3),
+              fmt::format("{:.1f} ms", track.release_delay_s * 1e3),
+              fmt::format("{:.0f} ms", track.damper_lead_s * 1e3),
+              fmt::format("{:.0f} ms", track.min_interval_s * 1e3)});
+  return rows.text();
+}
+
+int show_action(const Options& options) {
+  const BoxInput input = load_box(options.box);
+  const double turn_time_s = input.box.motor.turn_time_s;
+  const std::vector<action::TrackAction> tracks = action::action(input.box, turn_time_s);
+  if (options.json)
+    print(page_of({{"box", input.box.name},
+                   {"turn_time_s", turn_time_s},
+                   {"tracks", to_json(tracks)},
+                   {"findings", to_json(input.findings)}}));
+  else
+    print(table(tracks) + findings_text(input.findings));
+  return status_of(input.findings);
+}
+
+}  // namespace
+
+void add_action(CLI::App& program, Run& run) {
+  const auto options = std::make_shared<Options>();
+  CLI::App& command =
+      add_command(program, "action", "When each track's tooth lets go, and how far it is lifted",
+                  "combwright action examples/larkspur.toml");
+  command.add_option("BOX", options->box, "box file (TOML)")->required();
+  add_json_flag(command, options->json);
+  command.callback([&run, options] { run = [options] { return show_action(*options); }; });
+}
+
+}  // namespace combwright::app

@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/answers.h"
+
+#include <algorithm>
+
+namespace combwright::app {
+namespace {
+
+Json note_json(const arrange::ArrangedNote& note) {
+  Json json = {{"index", note.index},           {"onset_s", note.onset_s},
+               {"duration_s", note.duration_s}, {"midi", note.midi},
+               {"weight", note.weight},         {"role", to_text(note.role)},
+               {"fate", to_text(note.fate)}};
+  if (note.fate != arrange::Fate::kept) json["why"] = note.why;
+  json["bar"] = note.bar;
+  json["beat"] = note.beat;
+  json["part"] = note.part;
+  return json;
+}
+
+Json trial_json(const arrange::Trial& trial) {
+  Json json = {{"transpose_semitones", trial.transpose_semitones},
+               {"tempo_factor", trial.tempo_factor},
+               {"bound", trial.bound}};
+  json["fidelity"] = trial.fidelity ? Json(*trial.fidelity) : Json(nullptr);
+  return json;
+}
+
+template <class List, class Make>
+Json array_of(const List& list, const Make& make) {
+  Json array = Json::array();
+  for (const auto& item : list) array.push_back(make(item));
+  return array;
+}
+
+}  // namespace
+
+Json to_json(const Findings& findings) {
+  return array_of(findings, [](const Finding& finding) {
+    return Json{{"level", to_text(finding.level)},
+                {"where", finding.where},
+                {"what", finding.what},
+                {"do", finding.remedy}};
+  });
+}
+
+Json to_json(const std::vector<action::TrackAction>& tracks) {
+  return array_of(tracks, [](const action::TrackAction& track) {
+    return Json{{"track", track.track},
+                {"radius_m", track.radius_m},
+                {"lift_m", track.lift_m},
+                {"release_arc_m", track.release_arc_m},
+                {"release_delay_s", track.release_delay_s},
+                {"damper_lead_s", track.damper_lead_s},
+                {"min_arc_m", track.min_arc_m},
+                {"min_interval_s", track.min_interval_s}};
+  });
+}
+
+Json to_json(const arrange::Arrangement& arrangement) {
+  Json json = {{"box", arrangement.box_name},
+               {"title", arrangement.title},
+               {"transpose_semitones", arrangement.transpose_semitones},
+               {"tempo_factor", arrangement.tempo_factor},
+               {"turn_time_s", arrangement.turn_time_s},
+               {"first_bar", arrangement.first_bar},
+               {"last_bar", arrangement.last_bar},
+               {"fidelity", arrangement.fidelity},
+               {"fidelity_bound", arrangement.fidelity_bound}};
+  json["tracks"] = array_of(arrangement.tracks, [](const arrange::TrackUse& track) {
+    return Json{{"track", track.track},
+                {"midi", track.midi},
+                {"radius_m", track.radius_m},
+                {"min_interval_s", track.min_interval_s}};
+  });
+  json["notes"] = array_of(arrangement.notes, note_json);
+  json["plucks"] = array_of(arrangement.plucks, [](const arrange::Pluck& pluck) {
+    return Json{{"time_s", pluck.time_s}, {"track", pluck.track}, {"note", pluck.note}};
+  });
+  json["trials"] = array_of(arrangement.trials, trial_json);
+  return json;
+}
+
+std::string line_of(const Json& json) {
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string page_of(const Json& json) {
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+Findings merged(const std::vector<const Findings*>& stages) {
+  Findings all;
+  for (const Findings* stage : stages) {
+    for (const Finding& finding : *stage) {
+      const bool known = std::any_of(all.begin(), all.end(), [&](const Finding& other) {
+        return other.level == finding.level && other.where == finding.where &&
+               other.what == finding.what;
+      });
+      if (!known) all.push_back(finding);
+    }
+  }
+  return all;
+}
+
+}  // namespace combwright::app

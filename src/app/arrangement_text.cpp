@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/arrangement_text.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "app/report.h"
+#include "base/quantity.h"
+#include "music/pitch.h"
+
+namespace combwright::app {
+
+std::string summary(const arrange::Arrangement& arrangement) {
+  const auto count = [&](arrange::Fate fate) {
+    return std::count_if(arrangement.notes.begin(), arrangement.notes.end(),
+                         [&](const arrange::ArrangedNote& note) { return note.fate == fate; });
+  };
+  return facts({
+      {"Tune", arrangement.title},
+      {"Box", arrangement.box_name},
+      {"Bars", fmt::format("{} to {}", arrangement.first_bar, arrangement.last_bar)},
+      {"Transposed", transposition_text(arrangement.transpose_semitones)},
+      {"Tempo", percent(arrangement.tempo_factor) + " of the written tempo"},
+      {"Turn", to_text(arrangement.turn_time_s, Dimension::time)},
+      {"Notes", fmt::format("{} kept, {} moved, {} an octave away, {} dropped",
+                            count(arrange::Fate::kept), count(arrange::Fate::moved),
+                            count(arrange::Fate::octave), count(arrange::Fate::dropped))},
+      {"Plucks", fmt::format("{}", arrangement.plucks.size())},
+      {"Fidelity", fmt::format("{} (no arrangement can exceed {})", percent(arrangement.fidelity),
+                               percent(arrangement.fidelity_bound))},
+  });
+}
+
+std::string changed_notes(const arrange::Arrangement& arrangement) {
+  Table rows({"Bar", "Beat", "Note", "Role", "Fate", "Why"});
+  bool any = false;
+  for (const arrange::ArrangedNote& note : arrangement.notes) {
+    if (note.fate == arrange::Fate::kept) continue;
+    any = true;
+    rows.add({fmt::format("{}", note.bar), fmt::format("{:.2f}", note.beat),
+              music::note_name(note.midi), std::string(to_text(note.role)),
+              std::string(to_text(note.fate)), note.why});
+  }
+  return any ? fmt::format("\n{}", rows.text()) : std::string();
+}
+
+}  // namespace combwright::app

@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/answers.h"
+#include "music/pitch.h"
+
+namespace combwright::app {
+namespace {
+
+Json disc_json(const box::Disc& disc) {
+  return {{"diameter_m", disc.diameter_m},
+          {"thickness_m", disc.thickness_m},
+          {"centre_hole_diameter_m", disc.centre_hole_diameter_m},
+          {"drive_hole_count", disc.drive_hole_count},
+          {"drive_hole_diameter_m", disc.drive_hole_diameter_m},
+          {"drive_hole_radius_m", disc.drive_hole_radius_m},
+          {"drive_hole_angle_rad", disc.drive_hole_angle_rad},
+          {"edge_margin_m", disc.edge_margin_m},
+          {"start_gap_rad", disc.start_gap_rad},
+          {"turning", disc.turning == box::Turning::clockwise ? "clockwise" : "counter-clockwise"}};
+}
+
+Json projection_json(const box::Projection& projection) {
+  return {{"length_m", projection.length_m},
+          {"width_m", projection.width_m},
+          {"height_m", projection.height_m},
+          {"web_m", projection.web_m}};
+}
+
+Json tracks_json(const box::Box& box) {
+  Json list = Json::array();
+  for (const box::Track& track : box::tracks(box))
+    list.push_back({{"track", track.number},
+                    {"radius_m", track.radius_m},
+                    {"midi", track.midi},
+                    {"note", music::note_name(track.midi)}});
+  return {{"count", box.tracks.count},
+          {"inner_radius_m", box.tracks.inner_radius_m},
+          {"pitch_m", box.tracks.pitch_m},
+          {"bass", box.tracks.bass == box::BassSide::inner ? "inner" : "outer"},
+          {"list", list}};
+}
+
+Json combs_json(const std::vector<box::Comb>& combs) {
+  Json list = Json::array();
+  for (const box::Comb& comb : combs)
+    list.push_back({{"name", comb.name},
+                    {"offset_cents", comb.offset_cents},
+                    {"tooth_width_m", comb.tooth_width_m},
+                    {"tooth_gap_m", comb.tooth_gap_m},
+                    {"plate_thickness_m", comb.plate_thickness_m},
+                    {"longest_tooth_m", comb.longest_tooth_m},
+                    {"shortest_tooth_m", comb.shortest_tooth_m}});
+  return list;
+}
+
+Json motor_json(const box::Motor& motor) {
+  return {{"turn_time_s", motor.turn_time_s},
+          {"slowest_tempo", motor.slowest_tempo},
+          {"fastest_tempo", motor.fastest_tempo},
+          {"most_plucks", motor.most_plucks},
+          {"pluck_window_s", motor.pluck_window_s}};
+}
+
+Json spring_json(const box::Spring& spring) {
+  return {{"strip_width_m", spring.strip_width_m},
+          {"strip_thickness_m", spring.strip_thickness_m},
+          {"strip_length_m", spring.strip_length_m},
+          {"barrel_radius_m", spring.barrel_radius_m},
+          {"arbor_radius_m", spring.arbor_radius_m},
+          {"modulus_pa", spring.modulus_pa},
+          {"stress_limit_pa", spring.stress_limit_pa},
+          {"turns_used", spring.turns_used},
+          {"turns_per_disc_turn", spring.turns_per_disc_turn}};
+}
+
+Json train_json(const box::Train& train) {
+  return {{"wheel_teeth", train.wheel_teeth},
+          {"pinion_teeth", train.pinion_teeth},
+          {"module_m", train.module_m},
+          {"mesh_efficiency", train.mesh_efficiency}};
+}
+
+Json governor_json(const box::Governor& governor) {
+  Json json = {{"kind", governor.kind == box::GovernorKind::friction ? "friction" : "vane"}};
+  if (governor.kind == box::GovernorKind::friction) {
+    json["weight_count"] = governor.weight_count;
+    json["weight_mass_kg"] = governor.weight_mass_kg;
+    json["weight_radius_m"] = governor.weight_radius_m;
+    json["weight_preload_n"] = governor.weight_preload_n;
+    json["pad_radius_m"] = governor.pad_radius_m;
+    json["pad_friction"] = governor.pad_friction;
+  } else {
+    json["vane_count"] = governor.vane_count;
+    json["vane_mass_kg"] = governor.vane_mass_kg;
+    json["vane_width_m"] = governor.vane_width_m;
+    json["vane_inner_radius_m"] = governor.vane_inner_radius_m;
+    json["vane_outer_radius_m"] = governor.vane_outer_radius_m;
+    json["vane_drag"] = governor.vane_drag;
+  }
+  return json;
+}
+
+Json soundboard_json(const box::Soundboard& board) {
+  return {{"length_m", board.length_m},
+          {"width_m", board.width_m},
+          {"thickness_m", board.thickness_m},
+          {"modulus_along_pa", board.modulus_along_pa},
+          {"modulus_across_pa", board.modulus_across_pa},
+          {"shear_modulus_pa", board.shear_modulus_pa},
+          {"poisson_ratio", board.poisson_ratio},
+          {"density_kg_m3", board.density_kg_m3}};
+}
+
+}  // namespace
+
+Json to_json(const box::Box& box) {
+  return {
+      {"name", box.name},
+      {"disc", disc_json(box.disc)},
+      {"projection", projection_json(box.projection)},
+      {"tracks", tracks_json(box)},
+      {"star_wheel",
+       {{"points", box.star_wheel.points},
+        {"tip_radius_m", box.star_wheel.tip_radius_m},
+        {"axis_below_disc_m", box.star_wheel.axis_below_disc_m},
+        {"tooth_overlap_m", box.star_wheel.tooth_overlap_m}}},
+      {"combs", combs_json(box.combs)},
+      {"scale",
+       {{"a4_hz", box.scale.a4_hz},
+        {"temperature_c", box.scale.temperature_c},
+        {"midi", box.scale.midi}}},
+      {"steel",
+       {{"modulus_pa", box.steel.modulus_pa},
+        {"density_kg_m3", box.steel.density_kg_m3},
+        {"poisson_ratio", box.steel.poisson_ratio},
+        {"strength_pa", box.steel.strength_pa}}},
+      {"lead", {{"modulus_pa", box.lead.modulus_pa}, {"density_kg_m3", box.lead.density_kg_m3}}},
+      {"damper", {{"lead_time_s", box.damper.lead_time_s}}},
+      {"motor", motor_json(box.motor)},
+      {"spring", spring_json(box.spring)},
+      {"train", train_json(box.train)},
+      {"governor", governor_json(box.governor)},
+      {"hold_down",
+       {{"roller_radius_m", box.hold_down.roller_radius_m},
+        {"roller_width_m", box.hold_down.roller_width_m}}},
+      {"soundboard", soundboard_json(box.soundboard)},
+      {"cabinet",
+       {{"length_m", box.cabinet.length_m},
+        {"width_m", box.cabinet.width_m},
+        {"height_m", box.cabinet.height_m}}}};
+}
+
+}  // namespace combwright::app

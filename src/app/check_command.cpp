@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <memory>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "app/answers.h"
+#include "app/commands.h"
+#include "app/console.h"
+#include "app/inputs.h"
+#include "app/report.h"
+#include "music/pitch.h"
+
+namespace combwright::app {
+namespace {
+
+struct Options {
+  std::string box;
+  bool json = false;
+};
+
+std::string table(const BoxInput& input) {
+  Table keys({"Key", "From", "Value"});
+  for (const box::Setting& setting : input.settings)
+    keys.add({setting.key, std::string(box::to_text(setting.source)), setting.value});
+  Table tracks({"Track", "Radius", "Note"});
+  for (const box::Track& track : box::tracks(input.box))
+    tracks.add({fmt::format("{}", track.number), fmt::format("{:.2f} mm", track.radius_m * 1e3),
+                music::note_name(track.midi)});
+  return keys.text() + "\n" + tracks.text();
+}
+
+int check(const Options& options) {
+  const BoxInput input = load_box(options.box);
+  if (options.json)
+    print(page_of({{"box", to_json(input.box)}, {"findings", to_json(input.findings)}}));
+  else
+    print(table(input) + findings_text(input.findings));
+  return status_of(input.findings);
+}
+
+}  // namespace
+
+void add_check(CLI::App& program, Run& run) {
+  const auto options = std::make_shared<Options>();
+  CLI::App& command = add_command(program, "check", "Read a box file and show the box as resolved",
+                                  "combwright check examples/larkspur.toml");
+  command.add_option("BOX", options->box, "box file (TOML)")->required();
+  add_json_flag(command, options->json);
+  command.callback([&run, options] { run = [options] { return check(*options); }; });
+}
+
+}  // namespace combwright::app

@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/command_line.h"
+
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include "app/console.h"
+#include "base/error.h"
+#include "base/suggest.h"
+
+namespace combwright::app {
+namespace {
+
+std::vector<std::string> command_names(const CLI::App& program) {
+  std::vector<std::string> names;
+  for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
+  return names;
+}
+
+std::vector<std::string> option_names(const CLI::App& command) {
+  std::vector<std::string> names;
+  for (const CLI::Option* option : command.get_options()) {
+    for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+    for (const std::string& name : option->get_snames()) names.push_back("-" + name);
+  }
+  return names;
+}
+
+// How the command, or the program itself, is called.
+std::string called(const CLI::App& command) {
+  return command.get_parent() ? "combwright " + command.get_name() : "combwright";
+}
+
+// "combwright pack BOX TUNE --out DIR": the least that a call of the command needs.
+std::string synopsis(const CLI::App& command) {
+  std::string text = called(command);
+  for (const CLI::Option* option : command.get_options())
+    if (option->get_positional()) text += " " + option->get_name(true);
+  for (const CLI::Option* option : command.get_options())
+    if (option->get_required() && !option->get_positional())
+      text += " " + option->get_name() + " " + option->get_type_name();
+  return text;
+}
+
+// "did you mean --json?", or where to look when no known word is near.
+std::string advice(const std::string& word, const std::vector<std::string>& known,
+                   const std::string& call) {
+  const std::string nearest = nearest_word(word, known);
+  return nearest.empty() ? fmt::format("{} --help lists them", call)
+                         : fmt::format("did you mean {}?", nearest);
+}
+
+void refuse_unknown_command(const CLI::App& program, int argc, const char* const* argv) {
+  if (argc < 2) throw Error({}, "no command is given; combwright --help lists them");
+  const std::string word = argv[1];
+  const std::vector<std::string> names = command_names(program);
+  if (word.empty() || word[0] == '-' || std::find(names.begin(), names.end(), word) != names.end())
+    return;
+  throw Error({},
+              fmt::format("there is no command {}; {}", word, advice(word, names, "combwright")));
+}
+
+void refuse_extras(const CLI::App& command) {
+  const std::vector<std::string> extras = command.remaining();
+  if (extras.empty()) return;
+  const auto is_option = [](const std::string& word) { return word.size() > 1 && word[0] == '-'; };
+  const auto unknown = std::find_if(extras.begin(), extras.end(), is_option);
+  if (unknown == extras.end())
+    throw Error({}, fmt::format("\"{}\" is one word too many; write {}", extras.front(),
+                                synopsis(command)));
+  const std::string name = unknown->substr(0, unknown->find('='));
+  throw Error({}, fmt::format("there is no option {}; {}", name,
+                              advice(name, option_names(command), called(command))));
+}
+
+const CLI::App& chosen(const CLI::App& program) {
+  const std::vector<CLI::App*> commands = program.get_subcommands();
+  return commands.empty() ? program : *commands.front();
+}
+
+// CLI11's complaint as one line of ours.
+[[noreturn]] void refuse(const CLI::App& program, const CLI::ParseError& error) {
+  const CLI::App& command = chosen(program);
+  refuse_extras(command);
+  const std::string message = error.what();
+  if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr)
+    throw Error(
+        {}, fmt::format("{} is missing; write {}", message.substr(0, message.find(" is required")),
+                        synopsis(command)));
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr)
+    throw Error({}, fmt::format("{} does not take that many values; see {} --help",
+                                message.substr(0, message.find(':')), called(command)));
+  throw Error(
+      {}, fmt::format("{}; see {} --help", message.substr(0, message.find('\n')), called(command)));
+}
+
+void describe(CLI::App& program) {
+  program.name("combwright");
+  program.description("Engineering software for makers of disc-playing musical boxes");
+  program.set_version_flag("--version", "combwright " COMBWRIGHT_VERSION,
+                           "print the version and end");
+  program.set_help_flag("--help,-h", "print this help and end");
+  program.get_formatter()->column_width(26);
+  program.get_formatter()->label("SUBCOMMAND", "COMMAND");
+  program.get_formatter()->label("Subcommands", "Commands");
+  program.get_formatter()->label("Positionals", "Files");
+  program.get_formatter()->label("TEXT", "");
+  program.get_formatter()->label("REQUIRED", "(required)");
+  program.footer(
+      "combwright COMMAND --help tells more and ends with an example.\n"
+      "Exit status: 0 done; 1 done, but a fault stands; 2 the request or a file is wrong;\n"
+      "3 this machine would not let us.");
+  program.require_subcommand(1);
+  program.allow_extras();
+}
+
+}  // namespace
+
+CLI::App& add_command(CLI::App& program, const std::string& name, const std::string& description,
+                      const std::string& example) {
+  CLI::App& command = *program.add_subcommand(name, description);
+  command.footer("Example:\n  " + example);
+  command.allow_extras();
+  return command;
+}
+
+void add_json_flag(CLI::App& command, bool& json) {
+  command.add_flag("--json", json, "answer with JSON, in SI units");
+}
+
+void add_force_flag(CLI::App& command, bool& force) {
+  command.add_flag("--force", force, "overwrite files even if this program did not write them");
+}
+
+Run parse_command_line(int argc, const char* const* argv) {
+  CLI::App program;
+  Run run;
+  describe(program);
+  add_check(program, run);
+  add_action(program, run);
+  add_arrange(program, run);
+  add_disc(program, run);
+  add_hear(program, run);
+  add_pack(program, run);
+  refuse_unknown_command(program, argc, argv);
+  try {
+    program.parse(argc, argv);
+  } catch (const CLI::Success& wanted) {
+    const bool version = dynamic_cast<const CLI::CallForVersion*>(&wanted) != nullptr;
+    const std::string text = version ? std::string(wanted.what()) + "\n" : program.help();
+    return [text] {
+      print(text);
+      return static_cast<int>(done);
+    };
+  } catch (const CLI::ParseError& error) {
+    refuse(program, error);
+  }
+  refuse_extras(chosen(program));
+  return run;
+}
+
+}  // namespace combwright::app

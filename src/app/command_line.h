@@ -1,0 +1,12 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "app/commands.h"
+
+namespace combwright::app {
+
+// The command that the line asks for, ready to run; --help and --version are commands too. Throws
+// Error in one line, with a suggestion where a word is mistyped.
+Run parse_command_line(int argc, const char* const* argv);
+
+}  // namespace combwright::app

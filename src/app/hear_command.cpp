@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <cmath>
+#include <memory>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "app/answers.h"
+#include "app/arrange_options.h"
+#include "app/commands.h"
+#include "app/console.h"
+#include "app/disc_job.h"
+#include "app/output.h"
+#include "app/report.h"
+#include "base/file.h"
+#include "base/quantity.h"
+#include "sound/preview.h"
+#include "sound/wav.h"
+
+namespace combwright::app {
+namespace {
+
+struct Options {
+  std::string box;
+  std::string tune;
+  std::string out;
+  ArrangeTexts texts;
+  bool force = false;
+  bool json = false;
+};
+
+double duration_s(const sound::Preview& preview) {
+  return static_cast<double>(preview.left.size()) / preview.sample_rate_hz;
+}
+
+std::string summary(const DiscJob& job, const sound::Preview& preview, const std::string& out) {
+  return facts({
+      {"Tune", job.disc.title},
+      {"Box", job.disc.box_name},
+      {"Sound", fmt::format("{}, stereo, {} Hz", to_text(duration_s(preview), Dimension::time),
+                            preview.sample_rate_hz)},
+      {"Peak", std::isfinite(preview.peak_dbfs)
+                   ? fmt::format("{:.1f} dB below full scale", -preview.peak_dbfs)
+                   : "silent"},
+      {"Written", out},
+  });
+}
+
+int hear(const Options& options) {
+  check_single(options.out, options.force);
+  const DiscJob job = tune_job({options.box, options.tune, "", parsed(options.texts)}, {}).disc;
+  const sound::Preview preview = [&] {
+    const Progress progress("computing the sound");
+    return sound::preview(job.box, job.disc);
+  }();
+  write_single(options.out, as_text(sound::wav(preview, job.disc.title)), options.force);
+  if (options.json)
+    print(page_of({{"file", options.out},
+                   {"duration_s", duration_s(preview)},
+                   {"sample_rate_hz", preview.sample_rate_hz},
+                   {"peak_dbfs", preview.peak_dbfs},
+                   {"findings", to_json(job.findings)}}));
+  else
+    print(summary(job, preview, options.out) + findings_text(job.findings));
+  return status_of(job.findings);
+}
+
+}  // namespace
+
+void add_hear(CLI::App& program, Run& run) {
+  const auto options = std::make_shared<Options>();
+  CLI::App& command = add_command(
+      program, "hear", "The sound of one turn as a WAV file",
+      "combwright hear examples/larkspur.toml examples/tunes/hedgerow-morning.mid -o hedgerow.wav");
+  command.add_option("BOX", options->box, "box file (TOML)")->required();
+  command.add_option("TUNE", options->tune, "tune (MIDI or MusicXML)")->required();
+  command.add_option("-o", options->out, "the sound file")->type_name("OUT.wav")->required();
+  add_arrange_options(command, options->texts);
+  add_force_flag(command, options->force);
+  add_json_flag(command, options->json);
+  command.callback([&run, options] { run = [options] { return hear(*options); }; });
+}
+
+}  // namespace combwright::app

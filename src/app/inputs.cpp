@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/inputs.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cstdlib>
+#include <ctime>
+#include <filesystem>
+#include <string_view>
+#include <system_error>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/error.h"
+#include "base/file.h"
+#include "box/box_reader.h"
+#include "box/shop_reader.h"
+#include "music/reader.h"
+
+namespace combwright::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+bool looks_like_tune(const fs::path& path) {
+  static constexpr std::array<std::string_view, 7> endings = {".mid", ".midi",     ".kar", ".smf",
+                                                              ".xml", ".musicxml", ".mxl"};
+  std::string ending = path.extension().string();
+  std::transform(ending.begin(), ending.end(), ending.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  });
+  return std::find(endings.begin(), endings.end(), ending) != endings.end();
+}
+
+std::vector<std::string> tunes_below(const std::string& folder) {
+  std::vector<std::string> paths;
+  try {
+    for (const auto& entry : fs::recursive_directory_iterator(folder))
+      if (entry.is_regular_file() && looks_like_tune(entry.path()))
+        paths.push_back(entry.path().string());
+  } catch (const fs::filesystem_error& error) {
+    throw Error({.file = error.path1().string()},
+                fmt::format("could not be read: {}", error.code().message()), Error::Kind::machine);
+  }
+  if (paths.empty())
+    throw Error({.file = folder}, "holds no tune; tunes end in .mid, .musicxml, .xml or .mxl");
+  std::sort(paths.begin(), paths.end());
+  return paths;
+}
+
+}  // namespace
+
+BoxInput load_box(const std::string& path) {
+  const Bytes bytes = read_file(path);
+  box::BoxReading reading = box::read_box(as_text(bytes), path);
+  return {path, sha256(as_text(bytes)), std::move(reading.box), std::move(reading.settings),
+          std::move(reading.findings)};
+}
+
+TuneInput load_tune(const std::string& path) {
+  const Bytes bytes = read_file(path);
+  TuneInput input{path, sha256(as_text(bytes)), music::read_tune(bytes, path)};
+  if (input.tune.title.empty()) input.tune.title = fs::path(path).stem().string();
+  return input;
+}
+
+box::Shop load_shop(const std::string& path) {
+  if (path.empty()) return {};
+  const Bytes bytes = read_file(path);
+  return box::read_shop(as_text(bytes), path);
+}
+
+std::vector<std::string> tune_paths(const std::vector<std::string>& given) {
+  std::vector<std::string> paths;
+  for (const std::string& path : given) {
+    std::error_code unreadable;  // then reading it as a file says why
+    if (fs::is_directory(path, unreadable)) {
+      const std::vector<std::string> inside = tunes_below(path);
+      paths.insert(paths.end(), inside.begin(), inside.end());
+    } else {
+      paths.push_back(path);
+    }
+  }
+  return paths;
+}
+
+std::string today() {
+  std::time_t seconds = std::time(nullptr);
+  if (const char* epoch = std::getenv("SOURCE_DATE_EPOCH")) {  // NOLINT(concurrency-mt-unsafe)
+    const std::string_view text = epoch;
+    constexpr std::time_t year_9999 = 253402300799;
+    const auto [end, problem] = std::from_chars(text.data(), text.data() + text.size(), seconds);
+    if (problem != std::errc() || end != text.data() + text.size() || seconds < 0 ||
+        seconds > year_9999)
+      throw Error({},
+                  fmt::format("SOURCE_DATE_EPOCH is \"{}\"; it must be a count of seconds since "
+                              "1970, such as 1700000000",
+                              text));
+  }
+  std::tm day{};
+  ::gmtime_r(&seconds, &day);
+  return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
+}
+
+}  // namespace combwright::app

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "app/disc_job.h"
+#include "app/json.h"
+#include "app/output.h"
+
+namespace combwright::app {
+
+// The files for cutting a disc. The job is looked at when a file is made: it must outlive the list,
+// and may be filled in after it.
+std::vector<OutputFile> disc_files(const DiscJob& job);
+
+// Those and everything else that the workshop needs, the slowest to make first.
+std::vector<OutputFile> pack_files(const TuneJob& job);
+
+std::vector<std::string> names_of(const std::vector<OutputFile>& files);
+
+// `files` of an answer: name, path and what each is for, with the list of sums that is written
+// beside them.
+Json files_json(const std::vector<OutputFile>& files, const std::string& folder);
+
+// The same as a table.
+std::string files_text(const std::vector<OutputFile>& files, const std::string& folder);
+
+}  // namespace combwright::app

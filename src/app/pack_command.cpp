@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <memory>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "app/answers.h"
+#include "app/arrange_options.h"
+#include "app/arrangement_text.h"
+#include "app/commands.h"
+#include "app/console.h"
+#include "app/disc_job.h"
+#include "app/job_files.h"
+#include "app/report.h"
+
+namespace combwright::app {
+namespace {
+
+struct Options {
+  std::string box;
+  std::string tune;
+  std::string shop;
+  std::string out;
+  ArrangeTexts texts;
+  bool force = false;
+  bool json = false;
+};
+
+Json answer(const TuneJob& job, const std::vector<OutputFile>& files, const std::string& folder) {
+  const arrange::Arrangement& arrangement = job.arrangement;
+  const disc::Disc& disc = job.disc.disc;
+  return {{"box", disc.box_name},
+          {"title", disc.title},
+          {"date", job.disc.stamp.date},
+          {"transpose_semitones", arrangement.transpose_semitones},
+          {"tempo_factor", arrangement.tempo_factor},
+          {"first_bar", arrangement.first_bar},
+          {"last_bar", arrangement.last_bar},
+          {"fidelity", arrangement.fidelity},
+          {"fidelity_bound", arrangement.fidelity_bound},
+          {"turn_time_s", disc.turn_time_s},
+          {"plucks", disc.projections.size()},
+          {"tour", {{"length_s", disc.tour.length_s}, {"bound_s", disc.tour.bound_s}}},
+          {"files", files_json(files, folder)},
+          {"findings", to_json(job.disc.findings)}};
+}
+
+int make_pack(const Options& options) {
+  TuneJob job;
+  const std::vector<OutputFile> files = pack_files(job);
+  check_folder(options.out, files, options.force);
+  job = tune_job({options.box, options.tune, options.shop, parsed(options.texts)}, names_of(files));
+  {
+    const Progress progress("writing the files");
+    write_folder(options.out, files, options.force);
+  }
+  if (options.json)
+    print(page_of(answer(job, files, options.out)));
+  else
+    print(summary(job.arrangement) + files_text(files, options.out) +
+          findings_text(job.disc.findings));
+  return status_of(job.disc.findings);
+}
+
+}  // namespace
+
+void add_pack(CLI::App& program, Run& run) {
+  const auto options = std::make_shared<Options>();
+  CLI::App& command = add_command(
+      program, "pack", "Everything the workshop needs for this box and tune, in one folder",
+      "combwright pack examples/larkspur.toml examples/tunes/hedgerow-morning.mid --out pack");
+  command.add_option("BOX", options->box, "box file (TOML)")->required();
+  command.add_option("TUNE", options->tune, "tune (MIDI or MusicXML)")->required();
+  command.add_option("--out", options->out, "folder for the files, made if missing")
+      ->type_name("DIR")
+      ->required();
+  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
+  add_arrange_options(command, options->texts);
+  add_force_flag(command, options->force);
+  add_json_flag(command, options->json);
+  command.callback([&run, options] { run = [options] { return make_pack(*options); }; });
+}
+
+}  // namespace combwright::app

@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/report.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+namespace combwright::app {
+namespace {
+
+// Letters, not bytes: continuation bytes of UTF-8 take no room of their own.
+std::size_t letters(const std::string& text) {
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
+    return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
+  }));
+}
+
+bool is_number(const std::string& cell) {
+  const std::size_t first = cell.find_first_not_of("+-");
+  return first != std::string::npos && cell[first] >= '0' && cell[first] <= '9';
+}
+
+}  // namespace
+
+Table::Table(std::vector<std::string> headings) : rows_{std::move(headings)} {}
+
+void Table::add(std::vector<std::string> row) {
+  assert(row.size() == rows_.front().size());
+  rows_.push_back(std::move(row));
+}
+
+std::string Table::text() const {
+  std::string text;
+  const std::size_t columns = rows_.front().size();
+  std::vector<std::size_t> widths(columns);
+  std::vector<bool> numeric(columns, rows_.size() > 1);
+  for (const auto& row : rows_) {
+    for (std::size_t c = 0; c < columns; ++c) {
+      widths[c] = std::max(widths[c], letters(row[c]));
+      if (&row != &rows_.front() && !is_number(row[c])) numeric[c] = false;
+    }
+  }
+  for (const auto& row : rows_) {
+    std::string line;
+    for (std::size_t c = 0; c < columns; ++c) {
+      const std::string padding(widths[c] - letters(row[c]), ' ');
+      line += (c > 0 ? "  " : "") + (numeric[c] ? padding + row[c] : row[c] + padding);
+    }
+    line.erase(line.find_last_not_of(' ') + 1);
+    text += line + "\n";
+  }
+  return text;
+}
+
+std::string facts(const std::vector<std::pair<std::string, std::string>>& pairs) {
+  std::size_t width = 0;
+  for (const auto& [name, value] : pairs) width = std::max(width, letters(name));
+  std::string text;
+  for (const auto& [name, value] : pairs)
+    text += fmt::format("{}{}  {}\n", name, std::string(width - letters(name), ' '), value);
+  return text;
+}
+
+std::string findings_text(const Findings& findings) {
+  std::string text;
+  for (const Level level : {Level::fault, Level::warning, Level::note}) {
+    for (const Finding& finding : findings) {
+      if (finding.level != level) continue;
+      text += fmt::format("{}: {}{}{}{}{}\n", to_text(level), finding.where,
+                          finding.where.empty() ? "" : ": ", finding.what,
+                          finding.remedy.empty() ? "" : "; ", finding.remedy);
+    }
+  }
+  return text.empty() ? text : fmt::format("\n{}", text);
+}
+
+std::string percent(double ratio) {
+  return fmt::format("{:.1f} %", 100.0 * ratio);
+}
+
+std::string transposition_text(int semitones) {
+  if (semitones == 0) return "as written";
+  const int size = std::abs(semitones);
+  return fmt::format("{} {} semitone{}", semitones > 0 ? "up" : "down", size, size == 1 ? "" : "s");
+}
+
+}  // namespace combwright::app

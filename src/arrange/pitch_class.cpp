@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "arrange/pitch_class.h"
+
+#include <cstddef>
+
+#include "arrange/rules.h"
+
+namespace combwright::arrange {
+
+std::vector<PitchClass> pitch_classes(const Problem& problem) {
+  std::vector<PitchClass> classes(12);
+  std::vector<int> local(problem.teeth.size());
+  for (PitchClass& c : classes) {
+    c.earliest_s = problem.earliest_s;
+    c.latest_s = problem.latest_s;
+  }
+  for (std::size_t k = 0; k < problem.teeth.size(); ++k) {
+    PitchClass& c = classes[static_cast<std::size_t>(problem.teeth[k].midi % 12)];
+    local[k] = static_cast<int>(c.teeth.size());
+    c.teeth.push_back(static_cast<int>(k));
+    c.interval_s.push_back(problem.teeth[k].interval_s);
+  }
+  for (std::size_t i = 0; i < problem.demands.size(); ++i) {
+    const Demand& demand = problem.demands[i];
+    PitchClass& c = classes[static_cast<std::size_t>(((demand.midi % 12) + 12) % 12)];
+    ClassNote note{.demand = static_cast<int>(i),
+                   .onset_s = demand.onset_s,
+                   .first_use = static_cast<std::uint32_t>(c.uses.size())};
+    for (std::size_t k = 0; k < c.teeth.size(); ++k) {
+      const int midi = problem.teeth[static_cast<std::size_t>(c.teeth[k])].midi;
+      const double gain = earned_at_onset(demand, midi);
+      const bool own_pitch = midi == demand.midi;
+      if (gain > 0.0)
+        c.uses.push_back({.tooth = static_cast<int>(k),
+                          .own_pitch = own_pitch,
+                          .at_onset = gain,
+                          .moved = own_pitch ? moved_share * demand.weight : 0.0});
+    }
+    note.end_use = static_cast<std::uint32_t>(c.uses.size());
+    c.notes.push_back(note);
+  }
+  return classes;
+}
+
+}  // namespace combwright::arrange

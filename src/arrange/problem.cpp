@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "arrange/problem.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <numbers>
+
+#include "action/action.h"
+#include "arrange/rules.h"
+
+namespace combwright::arrange {
+namespace {
+
+// Projections on neighbouring tracks lie side by side with `pitch - width` of sheet between them.
+// Where that is less than the web they must be apart along the track as well: the corners of two
+// rectangles at least the web from each other.
+std::vector<NeighbourLimit> neighbour_limits(const box::Box& box,
+                                             const std::vector<action::TrackAction>& tracks,
+                                             double turn_time_s) {
+  const double length = box.projection.length_m;
+  const double web = box.projection.web_m;
+  std::vector<NeighbourLimit> limits;
+  bool any = false;
+  for (std::size_t k = 0; k + 1 < tracks.size(); ++k) {
+    // The far end of a straight projection stands off its circle by length^2 / 2R, outwards.
+    const double bulge = length * length / (2.0 * tracks[k].radius_m);
+    const double beside = std::max(0.0, box.tracks.pitch_m - box.projection.width_m - bulge);
+    const double speed = 2.0 * std::numbers::pi * tracks[k].radius_m / turn_time_s;
+    const bool binds = beside < web;
+    any = any || binds;
+    const double along = length + bulge + std::sqrt(std::max(0.0, web * web - beside * beside));
+    limits.push_back({.shift_s = tracks[k + 1].release_delay_s - tracks[k].release_delay_s,
+                      .reach_s = binds ? along / speed : 0.0});
+  }
+  return any ? limits : std::vector<NeighbourLimit>{};
+}
+
+}  // namespace
+
+Problem problem_of(const box::Box& box, double turn_time_s) {
+  const std::vector<action::TrackAction> tracks = action::action(box, turn_time_s);
+  Problem problem;
+  double longest_delay = 0.0;
+  double longest_tail = 0.0;  // of a projection behind its pluck
+  for (std::size_t k = 0; k < tracks.size(); ++k) {
+    problem.teeth.push_back(
+        {.midi = box::tracks(box)[k].midi, .interval_s = tracks[k].min_interval_s});
+    const double speed = 2.0 * std::numbers::pi * tracks[k].radius_m / turn_time_s;
+    longest_delay = std::max(longest_delay, tracks[k].release_delay_s);
+    longest_tail =
+        std::max(longest_tail, box.projection.length_m / speed - tracks[k].release_delay_s);
+  }
+  problem.neighbours = neighbour_limits(box, tracks, turn_time_s);
+  problem.most_plucks = box.motor.most_plucks;
+  problem.pluck_window_s = box.motor.pluck_window_s;
+  problem.earliest_s =
+      box.disc.start_gap_rad / (2.0 * std::numbers::pi) * turn_time_s + longest_delay;
+  problem.latest_s = turn_time_s - longest_tail;
+  return problem;
+}
+
+double earned_at_onset(const Demand& demand, int tooth_midi) {
+  const int away = std::abs(tooth_midi - demand.midi);
+  if (away == 0) return kept_share * demand.weight;
+  if (away != 12 && away != octave_reach_semitones) return 0.0;
+  return (demand.melody ? octave_share_melody : octave_share) * demand.weight;
+}
+
+}  // namespace combwright::arrange

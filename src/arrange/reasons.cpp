@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "arrange/reasons.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+
+#include <fmt/format.h>
+
+#include "arrange/rules.h"
+#include "music/pitch.h"
+
+namespace combwright::arrange {
+namespace {
+
+struct Stroke {
+  double time_s;
+  std::size_t demand;
+};
+
+class Explainer {
+ public:
+  Explainer(const Problem& problem, const std::vector<Choice>& choices)
+      : problem_(problem), choices_(choices), plucks_(problem.teeth.size()) {
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      if (choices[i].tooth < 0) continue;
+      plucks_[static_cast<std::size_t>(choices[i].tooth)].push_back({choices[i].time_s, i});
+      all_.push_back(choices[i].time_s);
+    }
+    std::sort(all_.begin(), all_.end());
+  }
+
+  std::string why(std::size_t i) const {
+    const Demand& demand = problem_.demands[i];
+    const Choice& choice = choices_[i];
+    switch (choice.fate) {
+      case Fate::kept:
+        return "";
+      case Fate::moved:
+        return fmt::format("{}; moved {:.0f} ms {}", obstacle(i, choice.tooth),
+                           1e3 * std::abs(choice.time_s - demand.onset_s),
+                           choice.time_s > demand.onset_s ? "later" : "earlier");
+      case Fate::octave:
+        return fmt::format(
+            "{}; played as {}", obstacle(i, -1),
+            music::note_name(problem_.teeth[static_cast<std::size_t>(choice.tooth)].midi));
+      case Fate::dropped:
+        return obstacle(i, -1);
+    }
+    return "";
+  }
+
+ private:
+  // What keeps the demand from a tooth of its own pitch (or from the one given).
+  std::string obstacle(std::size_t i, int tooth) const {
+    const Demand& demand = problem_.demands[i];
+    const bool on_keyboard = demand.midi >= 0 && demand.midi <= 127;
+    const std::string name =
+        on_keyboard ? music::note_name(demand.midi) : fmt::format("note {}", demand.midi);
+    std::string best;
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t k = 0; k < problem_.teeth.size(); ++k) {
+      if (problem_.teeth[k].midi != demand.midi) continue;
+      if (tooth >= 0 && static_cast<std::size_t>(tooth) != k) continue;
+      const double gap = nearest_gap_s(k, i);
+      const double lack = problem_.teeth[k].interval_s - gap;
+      if (lack < least) {
+        least = lack;
+        best = lack > 0.0
+                   ? fmt::format("{} on track {} is plucked {:.2f} s away and needs {:.2f} s", name,
+                                 k + 1, gap, problem_.teeth[k].interval_s)
+                   : crowded(demand, name, k);
+      }
+    }
+    return best.empty() ? fmt::format("no tooth for {}", name) : best;
+  }
+
+  std::string crowded(const Demand& demand, const std::string& name, std::size_t k) const {
+    const double window = problem_.pluck_window_s;
+    const auto begin = std::lower_bound(all_.begin(), all_.end(), demand.onset_s - window);
+    const auto end = std::upper_bound(all_.begin(), all_.end(), demand.onset_s + window);
+    if (end - begin >= problem_.most_plucks)
+      return fmt::format("the motor takes {} plucks in {:.0f} ms", problem_.most_plucks,
+                         1e3 * window);
+    if (!problem_.neighbours.empty())
+      return fmt::format("too little sheet beside track {} for {}", k + 1, name);
+    return fmt::format("the teeth of {} serve other notes", name);
+  }
+
+  // Distance in time from the demand to the nearest pluck of tooth k that is not its own.
+  double nearest_gap_s(std::size_t k, std::size_t i) const {
+    double gap = std::numeric_limits<double>::infinity();
+    for (const Stroke& stroke : plucks_[k])
+      if (stroke.demand != i)
+        gap = std::min(gap, std::abs(stroke.time_s - problem_.demands[i].onset_s));
+    return gap;
+  }
+
+  const Problem& problem_;
+  const std::vector<Choice>& choices_;
+  std::vector<std::vector<Stroke>> plucks_;  // by tooth
+  std::vector<double> all_;
+};
+
+}  // namespace
+
+std::vector<std::string> reasons(const Problem& problem, const std::vector<Choice>& choices) {
+  const Explainer explainer(problem, choices);
+  std::vector<std::string> result(choices.size());
+  for (std::size_t i = 0; i < choices.size(); ++i) result[i] = explainer.why(i);
+  return result;
+}
+
+}  // namespace combwright::arrange

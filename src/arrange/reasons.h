@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "arrange/problem.h"
+
+namespace combwright::arrange {
+
+// Why each demand has its fate, in words for the maker; empty for kept notes.
+std::vector<std::string> reasons(const Problem& problem, const std::vector<Choice>& choices);
+
+}  // namespace combwright::arrange

@@ -1,0 +1,187 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "arrange/search.h"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <cmath>
+#include <cstddef>
+#include <cstdlib>
+#include <queue>
+#include <utility>
+
+#include "arrange/arrange.h"
+#include "arrange/solve.h"
+
+namespace combwright::arrange {
+namespace {
+
+double weight_of(const std::vector<ScoreNote>& notes) {
+  double sum = 0.0;
+  for (const ScoreNote& note : notes) sum += note.weight;
+  return sum;
+}
+
+// What staying near the written key and tempo is worth.
+double distance_cost(int transpose_semitones, double tempo_factor) {
+  return worth_of_semitone * std::abs(transpose_semitones) +
+         worth_of_tempo_percent * 100.0 * std::abs(std::log(tempo_factor));
+}
+
+// Share of the weight that each transposition could earn if every note had its teeth to itself.
+class PitchBounds {
+ public:
+  PitchBounds(const Problem& limits, const std::vector<ScoreNote>& notes) {
+    for (const Tooth& tooth : limits.teeth) has_tooth_[index(tooth.midi)] = true;
+    for (const ScoreNote& note : notes)
+      (note.role == Role::melody ? melody_ : others_)[index(note.midi)] += note.weight;
+    total_ = weight_of(notes);
+  }
+
+  double share(int transpose_semitones) const {
+    double sum = 0.0;
+    for (int midi = 0; midi < 128; ++midi) {
+      const double melody = melody_[index(midi)];
+      const double others = others_[index(midi)];
+      if (melody + others == 0.0) continue;
+      double best = 0.0;
+      double best_melody = 0.0;
+      for (const int octave : {0, 12, -12, 24, -24}) {
+        const int sounding = midi + transpose_semitones + octave;
+        if (sounding < 0 || sounding > 127 || !has_tooth_[index(sounding)]) continue;
+        best = std::max(best, earned_at_onset({.midi = 0, .weight = 1.0}, std::abs(octave)));
+        best_melody =
+            std::max(best_melody,
+                     earned_at_onset({.midi = 0, .weight = 1.0, .melody = true}, std::abs(octave)));
+      }
+      sum += best * others + best_melody * melody;
+    }
+    return sum / total_;
+  }
+
+ private:
+  static std::size_t index(int midi) { return static_cast<std::size_t>(midi); }
+
+  std::array<bool, 128> has_tooth_{};
+  std::array<double, 128> melody_{}, others_{};
+  double total_ = 0.0;
+};
+
+struct Candidate {
+  double merit;       // what it could reach at best, or has reached
+  std::size_t trial;  // index into the trials
+  bool solved;
+};
+
+struct LessMerit {
+  bool operator()(const Candidate& a, const Candidate& b) const {
+    if (a.merit != b.merit) return a.merit < b.merit;
+    if (a.solved != b.solved) return !a.solved;
+    return a.trial > b.trial;
+  }
+};
+
+// Best-first search over the trials, which lie by transposition, then tempo, slowest first.
+class TrialSearch {
+ public:
+  TrialSearch(const Problem& limits, const std::vector<ScoreNote>& notes, const SearchSpace& space)
+      : limits_(limits),
+        notes_(notes),
+        tempos_(space.tempo_factors.size()),
+        total_(weight_of(notes)) {
+    const PitchBounds pitch_bounds(limits, notes);
+    for (const int transpose : space.transpositions) {
+      const double bound = pitch_bounds.share(transpose);
+      for (const double tempo : space.tempo_factors) {
+        trials_.push_back(
+            {.transpose_semitones = transpose, .tempo_factor = tempo, .bound = bound});
+        push(trials_.size() - 1);
+      }
+    }
+  }
+
+  // The index of the best trial.
+  std::size_t run() {
+    while (true) {
+      const Candidate top = queue_.top();
+      queue_.pop();
+      if (top.merit > merit(top.trial)) {
+        push(top.trial);  // its bound has come down since
+      } else if (trials_[top.trial].fidelity) {
+        return top.trial;
+      } else {
+        const double before = trials_[top.trial].bound;
+        look_at(top.trial);
+        if (trials_[top.trial].bound < before - 1e-9) rule_out_by_slowest(top.trial);
+        push(top.trial);
+      }
+    }
+  }
+
+  std::vector<Trial> take_trials() { return std::move(trials_); }
+
+ private:
+  double merit(std::size_t t) const {
+    const Trial& trial = trials_[t];
+    return trial.fidelity.value_or(trial.bound) -
+           distance_cost(trial.transpose_semitones, trial.tempo_factor);
+  }
+
+  void push(std::size_t t) { queue_.push({merit(t), t, trials_[t].fidelity.has_value()}); }
+
+  void look_at(std::size_t t) {
+    Trial& trial = trials_[t];
+    const Solution solution = solve(
+        with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor), quick_effort);
+    trial.bound = std::min(trial.bound, solution.bound / total_);
+    trial.fidelity = solution.earned / total_;
+  }
+
+  // A slower tempo leaves every tooth more time, so that its bound holds for all faster ones.
+  void rule_out_by_slowest(std::size_t t) {
+    const std::size_t slowest = t - t % tempos_;
+    if (!trials_[slowest].fidelity) {
+      look_at(slowest);
+      push(slowest);
+    }
+    for (std::size_t faster = slowest + 1; faster < slowest + tempos_; ++faster)
+      trials_[faster].bound = std::min(trials_[faster].bound, trials_[slowest].bound);
+  }
+
+  const Problem& limits_;
+  const std::vector<ScoreNote>& notes_;
+  const std::size_t tempos_;
+  const double total_;
+  std::vector<Trial> trials_;
+  std::priority_queue<Candidate, std::vector<Candidate>, LessMerit> queue_;
+};
+
+}  // namespace
+
+Problem with_demands(Problem limits, const std::vector<ScoreNote>& notes, int transpose_semitones,
+                     double tempo_factor) {
+  assert(!notes.empty() && tempo_factor > 0.0);
+  const double start = notes.front().onset_s;
+  limits.demands.reserve(notes.size());
+  for (const ScoreNote& note : notes)
+    limits.demands.push_back({.onset_s = limits.earliest_s + (note.onset_s - start) / tempo_factor,
+                              .midi = note.midi + transpose_semitones,
+                              .weight = note.weight,
+                              .melody = note.role == Role::melody});
+  return limits;
+}
+
+SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
+                    const SearchSpace& space) {
+  assert(!space.transpositions.empty() && !space.tempo_factors.empty());
+  TrialSearch trials(limits, notes, space);
+  const std::size_t best = trials.run();
+  SearchResult result{.trials = trials.take_trials()};
+  result.transpose_semitones = result.trials[best].transpose_semitones;
+  result.tempo_factor = result.trials[best].tempo_factor;
+  result.problem = with_demands(limits, notes, result.transpose_semitones, result.tempo_factor);
+  result.solution = solve(result.problem);
+  return result;
+}
+
+}  // namespace combwright::arrange

@@ -1,0 +1,272 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "arrange/solve.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+#include "arrange/class_search.h"
+#include "arrange/exchange.h"
+#include "arrange/limits.h"
+#include "arrange/pitch_class.h"
+#include "arrange/rules.h"
+
+namespace combwright::arrange {
+namespace {
+
+double earned_by(const Demand& demand, const Choice& choice, const Problem& problem) {
+  if (choice.tooth < 0) return 0.0;
+  if (choice.fate == Fate::moved) return moved_share * demand.weight;
+  return earned_at_onset(demand, problem.teeth[static_cast<std::size_t>(choice.tooth)].midi);
+}
+
+void take_over(const PitchClass& c, const ClassSolution& solution, std::vector<Choice>& choices) {
+  for (std::size_t i = 0; i < c.notes.size(); ++i)
+    choices[static_cast<std::size_t>(c.notes[i].demand)] = solution.choices[i];
+}
+
+// A capacity with its price per pluck.
+struct Priced {
+  Capacity limit;
+  double price = 0.0;
+
+  bool counts(int tooth, double time_s) const {
+    return limit.concerns(tooth) && time_s >= limit.begin_on(tooth) - same_time_s &&
+           time_s <= limit.end_on(tooth) + same_time_s;
+  }
+};
+
+class PricedSearch {
+ public:
+  PricedSearch(const Problem& problem, const Effort& effort)
+      : problem_(problem),
+        effort_(effort),
+        classes_(pitch_classes(problem)),
+        base_(classes_),
+        solved_(classes_.size()),
+        choices_(problem.demands.size()),
+        near_(problem.demands.size()) {}
+
+  Solution run() {
+    for (std::size_t c = 0; c < classes_.size(); ++c) solve_priced(c, effort_.classes);
+    best_.bound = relaxed_value();
+    std::vector<Capacity> broken = broken_capacities(problem_, choices_);
+    if (broken.empty()) {
+      best_.choices = choices_;
+      best_.earned = earned(choices_);
+      return best_;
+    }
+    best_.choices.resize(choices_.size());
+    improve();
+    double step_scale = 1.0;
+    for (int round = 0; round < effort_.price_rounds && !proven(); ++round) {
+      add(broken);
+      if (!raise_prices(step_scale)) break;
+      const double value = relaxed_value();
+      if (value > best_.bound - 1e-5 * best_.bound) step_scale *= 0.9;
+      if (value < best_.bound) {
+        best_.bound = value;
+        best_priced_ = priced_;
+      }
+      broken = broken_capacities(problem_, relaxed_choices());
+      if (round % 10 == 9) improve();
+    }
+    tighten();
+    return best_;
+  }
+
+ private:
+  bool proven() const { return best_.bound - best_.earned <= 1e-9 * best_.bound; }
+
+  double earned(const std::vector<Choice>& choices) const {
+    double sum = 0.0;
+    for (std::size_t i = 0; i < choices.size(); ++i)
+      sum += earned_by(problem_.demands[i], choices[i], problem_);
+    return sum;
+  }
+
+  void solve_priced(std::size_t c, const ClassEffort& effort) {
+    solved_[c] = solve_class(classes_[c], effort);
+    take_over(classes_[c], solved_[c], choices_);
+  }
+
+  double relaxed_value() const {
+    double value = 0.0;
+    for (const ClassSolution& s : solved_) value += s.bound;
+    for (const Priced& p : priced_) value += p.price * p.limit.capacity;
+    return value;
+  }
+
+  void add(const std::vector<Capacity>& broken) {
+    for (const Capacity& limit : broken) {
+      const bool known = std::any_of(priced_.begin(), priced_.end(), [&](const Priced& p) {
+        return p.limit.tooth == limit.tooth &&
+               std::abs(p.limit.begin_s - limit.begin_s) < 10.0 * same_time_s;
+      });
+      if (known) continue;
+      const double reach = move_limit_s + std::abs(limit.shift_s);
+      const auto& demands = problem_.demands;
+      auto demand = std::lower_bound(demands.begin(), demands.end(), limit.begin_s - reach,
+                                     [](const Demand& d, double time) { return d.onset_s < time; });
+      for (; demand != demands.end() && demand->onset_s <= limit.end_s + reach; ++demand)
+        near_[static_cast<std::size_t>(demand - demands.begin())].push_back(priced_.size());
+      priced_.push_back({.limit = limit});
+    }
+  }
+
+  double price_at(std::size_t demand, int tooth, double time_s) const {
+    double sum = 0.0;
+    for (const std::size_t p : near_[demand])
+      if (priced_[p].counts(tooth, time_s)) sum += priced_[p].price;
+    return sum;
+  }
+
+  // Where in the range that a demand may be moved in a pluck costs least; prices change only where
+  // a capacity begins or ends.
+  double cheapest_moved_time(std::size_t demand, int tooth) const {
+    const double onset = problem_.demands[demand].onset_s;
+    double best_time = onset - move_limit_s;
+    double best = price_at(demand, tooth, best_time);
+    for (const std::size_t p : near_[demand]) {
+      if (!priced_[p].limit.concerns(tooth)) continue;
+      const double before = priced_[p].limit.begin_on(tooth) - 2.0 * same_time_s;
+      const double after = priced_[p].limit.end_on(tooth) + 2.0 * same_time_s;
+      for (const double time : {before, after}) {
+        if (std::abs(time - onset) > move_limit_s) continue;
+        const double price = price_at(demand, tooth, time);
+        if (price < best) {
+          best = price;
+          best_time = time;
+        }
+      }
+    }
+    return best_time;
+  }
+
+  // Takes the prices off what each use earns; true for the classes in which anything changed.
+  std::vector<bool> charge() {
+    std::vector<bool> changed(classes_.size(), false);
+    for (std::size_t c = 0; c < classes_.size(); ++c) {
+      for (const ClassNote& note : base_[c].notes) {
+        const auto demand = static_cast<std::size_t>(note.demand);
+        if (near_[demand].empty()) continue;
+        for (std::size_t u = note.first_use; u < note.end_use; ++u) {
+          const Use& free_use = base_[c].uses[u];
+          const int tooth = base_[c].teeth[static_cast<std::size_t>(free_use.tooth)];
+          Use use = free_use;
+          use.at_onset -= price_at(demand, tooth, note.onset_s);
+          if (use.own_pitch)
+            use.moved -= price_at(demand, tooth, cheapest_moved_time(demand, tooth));
+          Use& present = classes_[c].uses[u];
+          changed[c] = changed[c] || use.at_onset != present.at_onset || use.moved != present.moved;
+          present = use;
+        }
+      }
+    }
+    return changed;
+  }
+
+  // The present choices, moved notes where they cost least: what the relaxed problem really chose.
+  std::vector<Choice> relaxed_choices() const {
+    std::vector<Choice> choices = choices_;
+    for (std::size_t i = 0; i < choices.size(); ++i)
+      if (choices[i].fate == Fate::moved && !near_[i].empty())
+        choices[i].time_s = cheapest_moved_time(i, choices[i].tooth);
+    return choices;
+  }
+
+  // How many of the choices each capacity counts.
+  std::vector<int> loads(const std::vector<Choice>& choices) const {
+    std::vector<int> count(priced_.size(), 0);
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      if (choices[i].tooth < 0) continue;
+      for (const std::size_t p : near_[i])
+        if (priced_[p].counts(choices[i].tooth, choices[i].time_s)) ++count[p];
+    }
+    return count;
+  }
+
+  // One subgradient step with Polyak's length; solves the classes whose prices changed. False if
+  // there is no direction left to go.
+  bool raise_prices(double step_scale) {
+    const std::vector<int> load = loads(relaxed_choices());
+    std::vector<double> slope(priced_.size());
+    double norm = 0.0;
+    for (std::size_t i = 0; i < priced_.size(); ++i) {
+      slope[i] = load[i] - priced_[i].limit.capacity;
+      if (priced_[i].price == 0.0 && slope[i] < 0.0) slope[i] = 0.0;
+      norm += slope[i] * slope[i];
+    }
+    if (norm == 0.0) return false;
+    const double step = step_scale * (relaxed_value() - best_.earned) / norm;
+    for (std::size_t i = 0; i < priced_.size(); ++i)
+      priced_[i].price = std::max(0.0, priced_[i].price + step * slope[i]);
+    const std::vector<bool> changed = charge();
+    for (std::size_t c = 0; c < classes_.size(); ++c)
+      if (changed[c]) solve_priced(c, effort_.priced_classes);
+    return true;
+  }
+
+  // With the best prices found, the classes once more as well as can be.
+  void tighten() {
+    if (best_priced_.empty() || proven()) return;
+    priced_ = best_priced_;
+    for (auto& indices : near_)
+      indices.erase(std::remove_if(indices.begin(), indices.end(),
+                                   [&](std::size_t p) { return p >= priced_.size(); }),
+                    indices.end());
+    charge();
+    for (std::size_t c = 0; c < classes_.size(); ++c) solve_priced(c, effort_.classes);
+    best_.bound = std::min(best_.bound, relaxed_value());
+    improve();
+  }
+
+  // Makes the present choices keep all limits, improves them by exchanges, and remembers the result
+  // if it is the best so far.
+  void improve() {
+    std::vector<Choice> feasible = choices_;
+    mend(feasible);
+    improve_by_exchange(problem_, feasible, effort_.exchange_attempts);
+    const double value = earned(feasible);
+    if (value > best_.earned) {
+      best_.earned = value;
+      best_.choices = std::move(feasible);
+    }
+  }
+
+  void mend(std::vector<Choice>& choices) const {
+    std::vector<double> value(choices.size());
+    for (std::size_t i = 0; i < choices.size(); ++i)
+      value[i] = earned_by(problem_.demands[i], choices[i], problem_);
+    drop_breaches(problem_, value, choices);
+  }
+
+  const Problem& problem_;
+  const Effort effort_;
+  std::vector<PitchClass> classes_;  // with prices taken off
+  const std::vector<PitchClass> base_;
+  std::vector<ClassSolution> solved_;
+  std::vector<Choice> choices_;  // of the priced classes; may break limits
+  std::vector<Priced> priced_, best_priced_;
+  std::vector<std::vector<std::size_t>> near_;  // by demand: capacities that may count it
+  Solution best_;
+};
+
+}  // namespace
+
+Solution solve(const Problem& problem, const Effort& effort) {
+  return PricedSearch(problem, effort).run();
+}
+
+double unlimited_bound(const Problem& problem) {
+  double sum = 0.0;
+  for (const Demand& demand : problem.demands) {
+    double best = 0.0;
+    for (const Tooth& tooth : problem.teeth)
+      best = std::max(best, earned_at_onset(demand, tooth.midi));
+    sum += best;
+  }
+  return sum;
+}
+
+}  // namespace combwright::arrange

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "arrange/class_search.h"
+#include "arrange/problem.h"
+
+namespace combwright::arrange {
+
+// How much work goes into the limits that tie pitch classes together (plucks in a window, sheet
+// between neighbouring tracks). Where none of them binds, the solution is the optimum anyway.
+struct Effort {
+  int price_rounds = 100;  // of the Lagrangian search; 0: first repair only, bound without them
+  int exchange_attempts = 10000;  // each time that priced choices are repaired
+  ClassEffort priced_classes{.price_rounds = 25, .states = 0};
+  ClassEffort classes;  // without prices, and once more with the best prices
+};
+
+// A first look, for a search over many problems.
+inline constexpr Effort quick_effort{
+    .price_rounds = 0, .exchange_attempts = 500, .classes = {.price_rounds = 15, .states = 0}};
+
+// Choices that keep every rule of the problem, and a proven bound. Each pitch class is solved
+// exactly; the limits that tie the classes together are priced (Lagrangian relaxation: for any
+// prices >= 0 the relaxed optimum bounds the true one) and the best priced solution is repaired.
+Solution solve(const Problem& problem, const Effort& effort = {});
+
+// The weight that the problem's demands could earn if every note had its teeth to itself: a quick
+// upper bound.
+double unlimited_bound(const Problem& problem);
+
+}  // namespace combwright::arrange

@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "base/suggest.h"
+
+#include <algorithm>
+
+namespace combwright {
+
+std::size_t edit_distance(std::string_view a, std::string_view b) {
+  std::vector<std::vector<std::size_t>> d(a.size() + 1, std::vector<std::size_t>(b.size() + 1));
+  for (std::size_t i = 0; i <= a.size(); ++i) d[i][0] = i;
+  for (std::size_t j = 0; j <= b.size(); ++j) d[0][j] = j;
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t change = d[i - 1][j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
+      d[i][j] = std::min({d[i - 1][j] + 1, d[i][j - 1] + 1, change});
+      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+        d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
+    }
+  }
+  return d[a.size()][b.size()];
+}
+
+std::string nearest_word(std::string_view word, const std::vector<std::string>& known) {
+  constexpr std::size_t longest_word = 64;
+  if (word.size() > longest_word) return {};
+  std::string nearest;
+  std::size_t least = 1 + std::max<std::size_t>(1, word.size() / 3);
+  for (const std::string& candidate : known) {
+    const std::size_t distance = edit_distance(word, candidate);
+    if (distance >= least) continue;
+    least = distance;
+    nearest = candidate;
+  }
+  return nearest;
+}
+
+}  // namespace combwright

@@ -1,0 +1,314 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "box/box_check.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include <fmt/format.h>
+
+#include "base/quantity.h"
+#include "music/pitch.h"
+
+namespace combwright::box {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+
+// Lengths that differ by less are the same: the last place a maker writes is a hundredth of a
+// millimetre.
+constexpr double same_length_m = 1e-6;
+
+std::string mm(double length_m) {
+  return to_text(length_m, Dimension::length);
+}
+
+double outer_radius_m(const Box& box) {
+  return box.tracks.inner_radius_m + (box.tracks.count - 1) * box.tracks.pitch_m;
+}
+
+void check_scale(const Box& box, const Places& places) {
+  const auto& notes = box.scale.midi;
+  if (notes.size() != static_cast<std::size_t>(box.tracks.count)) {
+    throw Error(places.of("scale", "notes"),
+                fmt::format("scale.notes has {} notes for {} tracks; give one for each track",
+                            notes.size(), box.tracks.count));
+  }
+  const auto falls = std::adjacent_find(notes.begin(), notes.end(), std::greater<>());
+  if (falls != notes.end()) {
+    throw Error(places.of("scale", "notes"),
+                fmt::format("scale.notes has {} after {}; write them from low to high",
+                            music::note_name(falls[1]), music::note_name(falls[0])));
+  }
+}
+
+void check_disc(const Box& box, const Places& places) {
+  const double half_width = 0.5 * box.projection.width_m;
+  const double reach = outer_radius_m(box) + half_width + box.disc.edge_margin_m;
+  if (reach > 0.5 * box.disc.diameter_m + same_length_m) {
+    throw Error(places.of("disc", "diameter"),
+                fmt::format("disc.diameter is {}; the outermost track with its margin needs {}",
+                            mm(box.disc.diameter_m), mm(2.0 * reach)));
+  }
+  const double hole = 0.5 * box.disc.centre_hole_diameter_m;
+  const double inner_edge = box.tracks.inner_radius_m - half_width - box.projection.web_m;
+  if (hole > inner_edge) {
+    throw Error(places.of("disc", "centre_hole_diameter"),
+                fmt::format("disc.centre_hole_diameter is {}; the innermost track leaves room for "
+                            "at most {}",
+                            mm(2.0 * hole), mm(std::max(0.0, 2.0 * inner_edge))));
+  }
+}
+
+void check_drive_holes(const Box& box, const Places& places) {
+  const Disc& disc = box.disc;
+  if (disc.drive_hole_count == 0) return;
+  const double half = 0.5 * disc.drive_hole_diameter_m;
+  const double web = std::max(box.projection.web_m, disc.thickness_m);
+  const double track_half = 0.5 * box.projection.width_m + web;
+  const double from = disc.drive_hole_radius_m - half;
+  const double to = disc.drive_hole_radius_m + half;
+  const bool inside = to <= box.tracks.inner_radius_m - track_half;
+  const bool outside = from >= outer_radius_m(box) + track_half;
+  const Place place = places.of("disc", "drive_hole_radius");
+  if (!inside && !outside) {
+    throw Error(place, fmt::format("disc.drive_hole_radius is {}: the holes cut into the tracks; "
+                                   "inside them it can be at most {}",
+                                   mm(disc.drive_hole_radius_m),
+                                   mm(box.tracks.inner_radius_m - track_half - half)));
+  }
+  const double least = 0.5 * disc.centre_hole_diameter_m + web + half;
+  if (disc.drive_hole_radius_m < least) {
+    throw Error(place, fmt::format("disc.drive_hole_radius is {}: the holes cut into the centre "
+                                   "hole; it must be at least {}",
+                                   mm(disc.drive_hole_radius_m), mm(least)));
+  }
+  const double greatest = 0.5 * disc.diameter_m - web - half;
+  if (disc.drive_hole_radius_m > greatest) {
+    throw Error(place, fmt::format("disc.drive_hole_radius is {}: the holes cut into the edge; it "
+                                   "can be at most {}",
+                                   mm(disc.drive_hole_radius_m), mm(greatest)));
+  }
+  const double apart = 2.0 * disc.drive_hole_radius_m * std::sin(pi / disc.drive_hole_count);
+  if (disc.drive_hole_count > 1 && apart < 2.0 * half + web) {
+    throw Error(places.of("disc", "drive_holes"),
+                fmt::format("disc.drive_holes is {}: the holes stand {} apart, middle to middle; "
+                            "they need {}",
+                            disc.drive_hole_count, mm(apart), mm(2.0 * half + web)));
+  }
+}
+
+// The disc travel between two plucks of one track can't be less than from point to point, nor than
+// from one projection to the next.
+double least_arc_m(const Box& box) {
+  return std::max(2.0 * pi * box.star_wheel.tip_radius_m / box.star_wheel.points,
+                  box.projection.length_m + box.projection.web_m);
+}
+
+void check_start_gap(const Box& box, const Places& places) {
+  const double least = least_arc_m(box) / box.tracks.inner_radius_m;
+  if (box.disc.start_gap_rad < least) {
+    throw Error(places.of("disc", "start_gap"),
+                fmt::format("disc.start_gap is {}: a tooth of the innermost track could not be "
+                            "plucked at the end of a turn and again at its start; it needs {}",
+                            to_text(box.disc.start_gap_rad, Dimension::angle),
+                            to_text(least, Dimension::angle)));
+  }
+}
+
+void check_star_wheel(const Box& box, const Places& places) {
+  const StarWheel& wheel = box.star_wheel;
+  const double height = box.projection.height_m;
+  if (wheel.axis_below_disc_m <= wheel.tip_radius_m) {
+    throw Error(places.of("star_wheel", "axis_below_disc"),
+                fmt::format("star_wheel.axis_below_disc is {}: the points rub on the plain disc; "
+                            "it must be more than the tip radius, {}",
+                            mm(wheel.axis_below_disc_m), mm(wheel.tip_radius_m)));
+  }
+  if (height >= wheel.axis_below_disc_m) {
+    throw Error(places.of("projection", "height"),
+                fmt::format("projection.height is {}: it reaches the axis of the star wheel; it "
+                            "must be less than {}",
+                            mm(height), mm(wheel.axis_below_disc_m)));
+  }
+  // Half a pitch past the axis the tip stands lower by r (1 - cos); only a projection that still
+  // reaches it there turns the wheel by a whole point.
+  const double least = wheel.axis_below_disc_m - wheel.tip_radius_m * std::cos(pi / wheel.points);
+  if (height < least) {
+    throw Error(places.of("projection", "height"),
+                fmt::format("projection.height is {}: it lets go of the star wheel before it has "
+                            "turned by one point; it must be at least {}",
+                            mm(height), mm(least)));
+  }
+  if (wheel.tooth_overlap_m >= 0.5 * wheel.tip_radius_m) {
+    throw Error(places.of("star_wheel", "tooth_overlap"),
+                fmt::format("star_wheel.tooth_overlap is {}; it must be less than half of the tip "
+                            "radius, {}",
+                            mm(wheel.tooth_overlap_m), mm(0.5 * wheel.tip_radius_m)));
+  }
+}
+
+void check_combs(const Box& box, const Places& places) {
+  for (std::size_t i = 0; i < box.combs.size(); ++i) {
+    const Comb& comb = box.combs[i];
+    const double pitch = comb.tooth_width_m + comb.tooth_gap_m;
+    if (std::fabs(pitch - box.tracks.pitch_m) > same_length_m) {
+      throw Error(places.of("comb", "tooth_width", i),
+                  fmt::format("a tooth and its gap are {} wide; they must be as wide as the pitch "
+                              "of the tracks, {}",
+                              mm(pitch), mm(box.tracks.pitch_m)));
+    }
+    if (comb.longest_tooth_m < comb.shortest_tooth_m) {
+      throw Error(places.of("comb", "longest_tooth", i),
+                  fmt::format("comb.longest_tooth is {}; it can't be shorter than shortest_tooth, "
+                              "{}",
+                              mm(comb.longest_tooth_m), mm(comb.shortest_tooth_m)));
+    }
+  }
+}
+
+// Turns of the barrel between wound and run down by the area rule, coils counted at either end.
+// It gives half a turn too many.
+double barrel_turns(const Spring& spring) {
+  const double area = spring.strip_length_m * spring.strip_thickness_m / pi;
+  const double r = spring.arbor_radius_m;
+  const double outer = spring.barrel_radius_m;
+  const double wound = (std::sqrt(r * r + area) - r) / spring.strip_thickness_m;
+  const double run_down = (outer - std::sqrt(outer * outer - area)) / spring.strip_thickness_m;
+  return wound - run_down;
+}
+
+void check_spring(const Box& box, const Places& places) {
+  const Spring& spring = box.spring;
+  if (spring.arbor_radius_m >= spring.barrel_radius_m) {
+    throw Error(places.of("spring", "arbor_radius"),
+                fmt::format("spring.arbor_radius is {}; it must be less than barrel_radius, {}",
+                            mm(spring.arbor_radius_m), mm(spring.barrel_radius_m)));
+  }
+  const double room = pi * (spring.barrel_radius_m * spring.barrel_radius_m -
+                            spring.arbor_radius_m * spring.arbor_radius_m);
+  const double longest = room / spring.strip_thickness_m;
+  if (spring.strip_length_m >= longest) {
+    throw Error(places.of("spring", "strip_length"),
+                fmt::format("spring.strip_length is {}; the barrel holds less than {}, and half of "
+                            "that gives most turns",
+                            mm(spring.strip_length_m), mm(longest)));
+  }
+  const double turns = barrel_turns(spring);
+  if (!(spring.turns_used <= turns)) {
+    throw Error(places.of("spring", "turns_used"),
+                fmt::format("spring.turns_used is {}; this strip in this barrel gives at most "
+                            "{:.1f} turns",
+                            spring.turns_used, std::max(0.0, turns)));
+  }
+}
+
+void check_train(const Box& box, const Places& places) {
+  const Train& train = box.train;
+  constexpr std::size_t most_stages = 8;
+  if (train.wheel_teeth.size() != train.pinion_teeth.size()) {
+    throw Error(places.of("train", "pinions"),
+                fmt::format("train has {} wheels and {} pinions; every wheel drives one pinion",
+                            train.wheel_teeth.size(), train.pinion_teeth.size()));
+  }
+  if (train.wheel_teeth.empty() || train.wheel_teeth.size() > most_stages)
+    throw Error(places.of("train", "wheels"), fmt::format("train has {} wheels; give 1 to {}",
+                                                          train.wheel_teeth.size(), most_stages));
+  if (box.governor.vane_inner_radius_m >= box.governor.vane_outer_radius_m) {
+    throw Error(
+        places.of("governor", "vane_inner_radius"),
+        fmt::format("governor.vane_inner_radius is {}; it must be less than "
+                    "vane_outer_radius, {}",
+                    mm(box.governor.vane_inner_radius_m), mm(box.governor.vane_outer_radius_m)));
+  }
+}
+
+void check_rollers(const Box& box, const Places& places) {
+  const double half = 0.5 * box.hold_down.roller_width_m;
+  for (const double radius : box.hold_down.roller_radius_m) {
+    if (radius - half < 0.5 * box.disc.centre_hole_diameter_m ||
+        radius + half > 0.5 * box.disc.diameter_m + same_length_m) {
+      throw Error(places.of("hold_down", "rollers"),
+                  fmt::format("hold_down.rollers has one at {} that does not run on the disc; they "
+                              "can stand from {} to {}",
+                              mm(radius), mm(0.5 * box.disc.centre_hole_diameter_m + half),
+                              mm(0.5 * box.disc.diameter_m - half)));
+    }
+  }
+}
+
+void warn(Findings& findings, const char* where, std::string what, std::string remedy) {
+  findings.push_back({.level = Level::warning,
+                      .where = where,
+                      .what = std::move(what),
+                      .remedy = std::move(remedy)});
+}
+
+void doubt_projections(const Box& box, Findings& findings) {
+  const Projection& projection = box.projection;
+  const double thickness = box.disc.thickness_m;
+  if (projection.web_m < thickness) {
+    warn(findings, "projection.web",
+         fmt::format("the web of {} is less than the sheet's thickness of {}", mm(projection.web_m),
+                     mm(thickness)),
+         "leave at least the thickness between two strokes, or the sheet tears");
+  }
+  const double between = box.tracks.pitch_m - projection.width_m;
+  if (between < projection.web_m - same_length_m) {
+    warn(findings, "projection.width",
+         fmt::format("between projections on neighbouring tracks {} are left, not the web of {}",
+                     mm(between), mm(projection.web_m)),
+         "make them narrower, or neighbouring notes will be kept apart");
+  }
+  // Least hole that a punch stands: the sheet's thickness, and a millimetre (design rule of sheet
+  // metal work).
+  const double least = std::max(thickness, 0.001);
+  const double smaller = std::min(projection.length_m, projection.width_m);
+  if (smaller < least)
+    warn(findings, "projection", fmt::format("its smaller side is only {}", mm(smaller)),
+         fmt::format("a punch narrower than {} breaks early", mm(least)));
+}
+
+void doubt_damper(const Box& box, Findings& findings) {
+  const double speed = 2.0 * pi * outer_radius_m(box) / box.motor.turn_time_s;
+  const double repeat = least_arc_m(box) / speed;
+  if (box.damper.lead_time_s > repeat) {
+    warn(findings, "damper.lead_time",
+         fmt::format("the damper touches {} before the pluck, but the outermost track could be "
+                     "plucked every {}",
+                     to_text(box.damper.lead_time_s, Dimension::time),
+                     to_text(repeat, Dimension::time)),
+         "set the dampers later, or accept fewer repeated notes");
+  }
+}
+
+void doubt_soundboard(const Box& box, Findings& findings) {
+  if (box.soundboard.length_m > box.cabinet.length_m + same_length_m ||
+      box.soundboard.width_m > box.cabinet.width_m + same_length_m)
+    warn(findings, "soundboard", "the soundboard is larger than the cabinet inside",
+         "check soundboard and cabinet, length and width");
+}
+
+}  // namespace
+
+void check_whole(const Box& box, const Places& places) {
+  check_scale(box, places);
+  check_disc(box, places);
+  check_drive_holes(box, places);
+  check_star_wheel(box, places);
+  check_start_gap(box, places);
+  check_combs(box, places);
+  check_spring(box, places);
+  check_train(box, places);
+  check_rollers(box, places);
+}
+
+Findings find_doubts(const Box& box) {
+  Findings findings;
+  doubt_projections(box, findings);
+  doubt_damper(box, findings);
+  doubt_soundboard(box, findings);
+  return findings;
+}
+
+}  // namespace combwright::box

@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <type_traits>
+#include <vector>
+
+#include "box/keys.h"
+
+// Ties keys of a table to members of the structs they fill, for the *_keys.cpp files.
+namespace combwright::box {
+
+template <typename Member>
+void assign(Member& member, const Value& value) {
+  if constexpr (std::is_enum_v<Member>)
+    member = static_cast<Member>(std::get<int>(value));
+  else
+    member = std::get<Member>(value);
+}
+
+// A member of T itself.
+template <auto Member, typename T>
+void set_own(T& target, std::size_t, const Value& value) {
+  assign(target.*Member, value);
+}
+
+// A member of a part of T: set<&Box::disc, &Disc::diameter_m>.
+template <auto Part, auto Member, typename T>
+void set(T& target, std::size_t, const Value& value) {
+  assign(target.*Part.*Member, value);
+}
+
+// A member of one of the parts in a list: set_row<&Box::combs, &Comb::name>.
+template <auto Parts, auto Member, typename T>
+void set_row(T& target, std::size_t row, const Value& value) {
+  assign((target.*Parts)[row].*Member, value);
+}
+
+}  // namespace combwright::box

@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "box/shop_keys.h"
+
+#include <cassert>
+
+#include "box/key_binding.h"
+
+namespace combwright::box {
+namespace {
+
+using D = Dimension;
+constexpr auto fallback = Otherwise::fallback;
+
+using Keys = std::vector<Key<Shop>>;
+
+Keys punch_keys() {
+  return {
+      {{"", "name", Kind::text, {}, "", "", fallback, "workshop", "What the workshop is called."},
+       set_own<&Shop::name>},
+      {{"punch", "radial_speed", Kind::quantity, D::speed, "0.1 mm/s", "10 m/s", fallback,
+        "50 mm/s", "Of the slide."},
+       set<&Shop::punch, &Punch::radial_speed_m_s>},
+      {{"punch", "radial_acceleration", Kind::quantity, D::acceleration, "1 mm/s2", "100 m/s2",
+        fallback, "500 mm/s2", "Of the slide."},
+       set<&Shop::punch, &Punch::radial_acceleration_m_s2>},
+      {{"punch", "rotary_speed", Kind::quantity, D::angular_speed, "0.1 deg/s", "10000 deg/s",
+        fallback, "90 deg/s", "Of the table."},
+       set<&Shop::punch, &Punch::rotary_speed_rad_s>},
+      {{"punch", "rotary_acceleration", Kind::quantity, D::angular_acceleration, "1 deg/s2",
+        "100000 deg/s2", fallback, "360 deg/s2", "Of the table."},
+       set<&Shop::punch, &Punch::rotary_acceleration_rad_s2>},
+      {{"punch", "stroke_time", Kind::quantity, D::time, "1 ms", "60 s", fallback, "250 ms",
+        "Down and up again."},
+       set<&Shop::punch, &Punch::stroke_time_s>},
+      {{"punch", "up", Kind::quantity, D::length, "0.1 mm", "200 mm", fallback, "5 mm",
+        "Height of the tool over the sheet between hits."},
+       set<&Shop::punch, &Punch::up_m>},
+      {{"punch", "down", Kind::quantity, D::length, "-20 mm", "0 mm", fallback, "-2 mm",
+        "Height of the tool at the bottom of the stroke."},
+       set<&Shop::punch, &Punch::down_m>},
+      {{"punch", "feed", Kind::quantity, D::speed, "0.1 mm/s", "10 m/s", fallback, "20 mm/s",
+        "Of the stroke down."},
+       set<&Shop::punch, &Punch::feed_m_s>},
+      {{"punch", "force_limit", Kind::quantity, D::force, "10 N", "1000000 N", fallback, "5000 N",
+        "Greatest force of the press."},
+       set<&Shop::punch, &Punch::force_limit_n>},
+      {{"punch",
+        "hit",
+        Kind::texts,
+        {},
+        "",
+        "",
+        fallback,
+        "",
+        "RS-274 lines of one stroke, if it is not a plain Z move down and up."},
+       set<&Shop::punch, &Punch::hit>},
+      {{"punch", "sheet_shear_strength", Kind::quantity, D::pressure, "10 MPa", "2000 MPa",
+        fallback, "300 MPa", "Of the sheet; about 0.8 of its tensile strength."},
+       set<&Shop::punch, &Punch::sheet_shear_strength_pa>},
+  };
+}
+
+Keys stock_keys() {
+  return {
+      {{"paper", "name", Kind::text, {}, "", "", fallback, "A4", "Size of the printer's paper."},
+       set<&Shop::paper, &Paper::name>},
+      {{"paper", "width", Kind::quantity, D::length, "50 mm", "2 m", fallback, "210 mm",
+        "Upright."},
+       set<&Shop::paper, &Paper::width_m>},
+      {{"paper", "height", Kind::quantity, D::length, "50 mm", "2 m", fallback, "297 mm",
+        "Upright."},
+       set<&Shop::paper, &Paper::height_m>},
+      {{"paper", "margin", Kind::quantity, D::length, "0 mm", "24 mm", fallback, "10 mm",
+        "That the printer leaves white."},
+       set<&Shop::paper, &Paper::margin_m>},
+      {{"sheet", "material", Kind::text, {}, "", "", fallback, "steel", "Of the sheet."},
+       set_row<&Shop::sheets, &SheetStock::material>},
+      {{"sheet", "thickness", Kind::quantity, D::length, "0.1 mm", "3 mm", fallback, "0.5 mm",
+        "Of the sheet."},
+       set_row<&Shop::sheets, &SheetStock::thickness_m>},
+      {{"steel", "plates", Kind::quantities, D::length, "0.3 mm", "20 mm", fallback, "2 mm, 3 mm",
+        "Thicknesses of comb plate at hand."},
+       set<&Shop::steel, &SteelStock::plate_thickness_m>},
+      {{"lead", "smallest_clip", Kind::quantity, D::mass, "0.01 mg", "10 g", fallback, "1 mg",
+        "Least that the nippers can take off a tuning weight."},
+       set<&Shop::lead, &LeadStock::smallest_clip_kg>},
+      {{"tolerance", "angle", Kind::quantity, D::angle, "0.0001 deg", "5 deg", fallback, "0.01 deg",
+        "Of the punch's table."},
+       set<&Shop::tolerance, &Tolerance::angle_rad>},
+      {{"tolerance", "radius", Kind::quantity, D::length, "0.1 um", "5 mm", fallback, "0.05 mm",
+        "Of the punch's slide."},
+       set<&Shop::tolerance, &Tolerance::radius_m>},
+      {{"tolerance", "pitch", Kind::quantity, D::interval, "0.01 cent", "50 cent", fallback,
+        "2 cent", "Of a tuned tooth."},
+       set<&Shop::tolerance, &Tolerance::pitch_cents>},
+  };
+}
+
+Schema<Shop> make_schema() {
+  Schema<Shop> schema{
+      .thing = "shop",
+      .sections =
+          {
+              {"punch", "A punch with a rotary table for the disc and a radial slide."},
+              {"paper", "For drawings at full size."},
+              {"sheet", "One for each kind of sheet at hand.", 0, 40},
+              {"steel", "For combs."},
+              {"lead", "For tuning weights."},
+              {"tolerance", "How closely the workshop works."},
+          },
+      .keys = punch_keys(),
+      .resize =
+          [](Shop& shop, std::string_view section, std::size_t rows) {
+            assert(section == "sheet");
+            static_cast<void>(section);
+            shop.sheets.resize(rows);
+          },
+  };
+  const Keys stock = stock_keys();
+  schema.keys.insert(schema.keys.end(), stock.begin(), stock.end());
+  return schema;
+}
+
+}  // namespace
+
+const Schema<Shop>& shop_schema() {
+  static const Schema<Shop> schema = make_schema();
+  return schema;
+}
+
+}  // namespace combwright::box

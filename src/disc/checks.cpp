@@ -1,0 +1,291 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "disc/checks.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <numbers>
+#include <string>
+#include <tuple>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "action/action.h"
+#include "disc/polygon.h"
+#include "disc/turning.h"
+
+namespace combwright::disc {
+namespace {
+
+std::string millimetres(double length_m) {
+  return fmt::format("{:.2f} mm", length_m * 1e3);
+}
+std::string degrees(double angle_rad) {
+  return fmt::format("{:.3f} deg", angle_rad * 180.0 / std::numbers::pi);
+}
+
+// The findings of one kind, the first of them in full.
+class Kind {
+ public:
+  Kind(Level level, std::string remedy) : level_(level), remedy_(std::move(remedy)) {}
+
+  void add(std::string where, std::string what) {
+    ++count_;
+    if (count_ > most_findings_of_a_kind) return;
+    findings_.push_back({level_, std::move(where), std::move(what), remedy_});
+  }
+  void append_to(Findings& all) const {
+    all.insert(all.end(), findings_.begin(), findings_.end());
+    if (count_ <= most_findings_of_a_kind) return;
+    all.push_back({level_, "disc",
+                   fmt::format("{} more like the last", count_ - most_findings_of_a_kind),
+                   remedy_});
+  }
+
+ private:
+  Level level_;
+  std::string remedy_;
+  std::size_t count_ = 0;
+  Findings findings_;
+};
+
+// One hit with all that the checks ask about it.
+struct Hit {
+  const Projection* projection = nullptr;
+  Rectangle shape{};
+  Reach reach;
+  double touch_s = 0.0;
+};
+
+class Checker {
+ public:
+  Checker(const box::Box& box, const Disc& disc, const arrange::Arrangement* arrangement)
+      : box_(box), disc_(disc), arrangement_(arrangement) {
+    for (const Projection& projection : disc.projections) {
+      const Rectangle shape = footprint(box, projection.radius_m, projection.angle_rad);
+      hits_.push_back(
+          {.projection = &projection,
+           .shape = shape,
+           .reach = reach(shape),
+           .touch_s = touch_time_s(box.disc.turning, projection.angle_rad, disc.turn_time_s)});
+    }
+    std::sort(hits_.begin(), hits_.end(), [](const Hit& a, const Hit& b) {
+      return std::tie(a.touch_s, a.projection->track) < std::tie(b.touch_s, b.projection->track);
+    });
+  }
+
+  Findings run() {
+    check_webs();
+    check_arcs();
+    check_start_gap();
+    check_edge();
+    check_own_holes();
+    check_rollers();
+    check_motor();
+    return std::move(findings_);
+  }
+
+ private:
+  std::string where(const Projection& projection) const {
+    std::string text = fmt::format("track {}, {}, {:.2f} s", projection.track,
+                                   degrees(projection.angle_rad), projection.time_s);
+    const auto note = static_cast<std::size_t>(projection.note);
+    if (arrangement_ != nullptr && projection.note >= 0 && note < arrangement_->notes.size()) {
+      text += fmt::format(", bar {}", arrangement_->notes[note].bar);
+    }
+    return text;
+  }
+
+  // The angle that the disc turns from one hit to another, 0..one turn.
+  double turned_rad(const Hit& from, const Hit& to, bool past_start_line) const {
+    const double turns = (to.touch_s - from.touch_s) / disc_.turn_time_s;
+    return one_turn_rad * (past_start_line ? turns + 1.0 : turns);
+  }
+
+  // Sheet between holes: a sweep around the disc, from each hit on to the last that can be near.
+  void check_webs() {
+    Kind overlaps(Level::fault, "leave out or move one of the two plucks");
+    Kind webs(Level::fault, "leave out or move one of the two plucks");
+    const double size_m = std::hypot(box_.projection.length_m, box_.projection.width_m);
+    const double near_m = 2.0 * size_m + box_.projection.web_m;
+    double inner_m = disc_.outer_radius_m;
+    for (const Hit& hit : hits_) inner_m = std::min(inner_m, hit.projection->radius_m);
+    for (std::size_t i = 0; i < hits_.size(); ++i) {
+      for (std::size_t ahead = 1; ahead < hits_.size(); ++ahead) {
+        const bool around = i + ahead >= hits_.size();
+        const Hit& other = hits_[around ? i + ahead - hits_.size() : i + ahead];
+        const double turned = turned_rad(hits_[i], other, around);
+        // The far half is seen from the other hit.
+        if (turned > std::numbers::pi || 2.0 * inner_m * std::sin(turned / 2.0) > near_m) break;
+        check_web(hits_[i], other, overlaps, webs);
+      }
+    }
+    overlaps.append_to(findings_);
+    webs.append_to(findings_);
+  }
+
+  void check_web(const Hit& hit, const Hit& other, Kind& overlaps, Kind& webs) const {
+    const double least_m = box_.projection.web_m - length_slack_m;
+    const double radial_m = std::max(hit.reach.inner_m, other.reach.inner_m) -
+                            std::min(hit.reach.outer_m, other.reach.outer_m);
+    if (radial_m >= least_m && radial_m > 0.0) return;
+    const double apart_m = distance_m(hit.shape, other.shape);
+    if (apart_m == 0.0) {
+      overlaps.add(where(*other.projection),
+                   fmt::format("the hole runs into the one at {}", where(*hit.projection)));
+    } else if (apart_m < least_m) {
+      webs.add(where(*other.projection),
+               fmt::format("only {} of sheet to the hole at {}; the box asks for {}",
+                           millimetres(apart_m), where(*hit.projection),
+                           millimetres(box_.projection.web_m)));
+    }
+  }
+
+  std::vector<std::vector<const Hit*>> hits_by_track() const {
+    std::vector<std::vector<const Hit*>> result(static_cast<std::size_t>(box_.tracks.count));
+    for (const Hit& hit : hits_) {
+      assert(hit.projection->track >= 1 && hit.projection->track <= box_.tracks.count);
+      result[static_cast<std::size_t>(hit.projection->track - 1)].push_back(&hit);
+    }
+    return result;
+  }
+
+  // The star wheel must be at rest again when the next projection comes, round the start line too.
+  void check_arcs() {
+    Kind kind(Level::fault, "leave out one of the two plucks, or use a duplicate of the note");
+    const std::vector<action::TrackAction> action = action::action(box_, disc_.turn_time_s);
+    for (const std::vector<const Hit*>& track : hits_by_track()) {
+      for (std::size_t i = 0; i < track.size() && track.size() > 1; ++i) {
+        const bool around = i + 1 == track.size();
+        const Hit& hit = *track[i];
+        const Hit& next = *track[around ? 0 : i + 1];
+        const double least_m =
+            action[static_cast<std::size_t>(hit.projection->track - 1)].min_arc_m;
+        const double arc_m = turned_rad(hit, next, around) * hit.projection->radius_m;
+        if (arc_m >= least_m - length_slack_m) continue;
+        kind.add(where(*next.projection),
+                 fmt::format("{} after the projection at {}{}; the star wheel needs {}",
+                             millimetres(arc_m), where(*hit.projection),
+                             around ? ", as the disc plays on" : "", millimetres(least_m)));
+      }
+    }
+    kind.append_to(findings_);
+  }
+
+  // The gap is the first part of the turn; a projection just before the start line must not trail
+  // across it.
+  void check_start_gap() {
+    const double gap = box_.disc.start_gap_rad;
+    Kind kind(Level::fault, "fit the tune into less of the turn, or make the start gap smaller");
+    for (const Hit& hit : hits_) {
+      const double nearest_m = hit.projection->radius_m - box_.projection.width_m / 2.0;
+      const double begin = one_turn_rad * hit.touch_s / disc_.turn_time_s;
+      const double end = begin + std::atan2(box_.projection.length_m, nearest_m);
+      const double inside = std::max(gap - begin, end - one_turn_rad);
+      if (inside * hit.projection->radius_m <= length_slack_m) continue;
+      kind.add(where(*hit.projection),
+               fmt::format("reaches {} into the start gap of {}", degrees(inside), degrees(gap)));
+    }
+    kind.append_to(findings_);
+  }
+
+  void check_edge() {
+    Kind kind(Level::fault, "use a larger disc, or move the tracks inwards");
+    const double limit_m = box_.disc.diameter_m / 2.0 - box_.disc.edge_margin_m;
+    for (const std::vector<const Hit*>& track : hits_by_track()) {
+      if (track.empty() || track[0]->reach.outer_m <= limit_m + length_slack_m) continue;
+      kind.add(where(*track[0]->projection),
+               fmt::format("holes of this track reach out to {}; the edge margin starts at {}",
+                           millimetres(track[0]->reach.outer_m), millimetres(limit_m)));
+    }
+    kind.append_to(findings_);
+  }
+
+  void check_own_holes() {
+    Kind kind(Level::fault, "leave out or move the pluck, or move the disc's own hole");
+    check_own_hole(kind, "centre hole", {}, box_.disc.centre_hole_diameter_m);
+    for (int i = 0; i < box_.disc.drive_hole_count; ++i) {
+      const double angle =
+          box_.disc.drive_hole_angle_rad + one_turn_rad * i / box_.disc.drive_hole_count;
+      const double radius_m = box_.disc.drive_hole_radius_m;
+      check_own_hole(kind, fmt::format("drive hole {}", i + 1),
+                     {radius_m * std::cos(angle), radius_m * std::sin(angle)},
+                     box_.disc.drive_hole_diameter_m);
+    }
+    kind.append_to(findings_);
+  }
+
+  void check_own_hole(Kind& kind, const std::string& name, const Corner& centre,
+                      double diameter_m) const {
+    if (!(diameter_m > 0.0)) return;
+    for (const Hit& hit : hits_) {
+      const double apart_m = distance_m(hit.shape, centre) - diameter_m / 2.0;
+      if (apart_m >= box_.projection.web_m - length_slack_m) continue;
+      kind.add(where(*hit.projection),
+               apart_m <= 0.0
+                   ? fmt::format("the hole runs into {}", name)
+                   : fmt::format("only {} of sheet to {}; the box asks for {}",
+                                 millimetres(apart_m), name, millimetres(box_.projection.web_m)));
+    }
+  }
+
+  void check_rollers() {
+    Kind kind(Level::warning, "move the roller to where no holes pass");
+    for (const double roller_m : box_.hold_down.roller_radius_m) {
+      const double half_m = box_.hold_down.roller_width_m / 2.0;
+      for (const std::vector<const Hit*>& track : hits_by_track()) {
+        if (track.empty() || track[0]->reach.inner_m >= roller_m + half_m - length_slack_m ||
+            track[0]->reach.outer_m <= roller_m - half_m + length_slack_m) {
+          continue;
+        }
+        kind.add(fmt::format("track {}, hold-down roller at {}", track[0]->projection->track,
+                             millimetres(roller_m)),
+                 fmt::format("the roller runs over {} of this track's holes", track.size()));
+      }
+    }
+    kind.append_to(findings_);
+  }
+
+  // Each window starts at a pluck; after one that is too full the next begins where it ends.
+  void check_motor() {
+    const double window_s = box_.motor.pluck_window_s;
+    const auto most = static_cast<std::size_t>(std::max(box_.motor.most_plucks, 0));
+    if (most == 0 || !(window_s > 0.0)) return;
+    Kind kind(Level::fault, "thin out the chord, slow the tune down or fit a stronger motor");
+    std::vector<const Projection*> plucks;
+    for (const Hit& hit : hits_) plucks.push_back(hit.projection);
+    std::sort(plucks.begin(), plucks.end(), [](const Projection* a, const Projection* b) {
+      return std::tie(a->time_s, a->track) < std::tie(b->time_s, b->track);
+    });
+    for (std::size_t first = 0; first < plucks.size();) {
+      const double end_s = plucks[first]->time_s + window_s - time_slack_s;
+      std::size_t last = first;
+      while (last < plucks.size() && plucks[last]->time_s < end_s) ++last;
+      if (last - first <= most) {
+        ++first;
+        continue;
+      }
+      kind.add(where(*plucks[first]), fmt::format("{} plucks within {:.0f} ms; the motor takes {}",
+                                                  last - first, window_s * 1e3, most));
+      first = last;
+    }
+    kind.append_to(findings_);
+  }
+
+  const box::Box& box_;
+  const Disc& disc_;
+  const arrange::Arrangement* arrangement_;
+  std::vector<Hit> hits_;  // by the time they meet the star wheels, then track
+  Findings findings_;
+};
+
+}  // namespace
+
+Findings check_disc(const box::Box& box, const Disc& disc,
+                    const arrange::Arrangement* arrangement) {
+  assert(disc.turn_time_s > 0.0);
+  return Checker(box, disc, arrangement).run();
+}
+
+}  // namespace combwright::disc

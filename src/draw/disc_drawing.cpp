@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "draw/disc_drawing.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include <fmt/core.h>
+
+#include "base/quantity.h"
+#include "disc/footprint.h"
+#include "draw/free_space.h"
+#include "draw/plain_text.h"
+
+namespace combwright::draw {
+namespace {
+
+constexpr double clear_m = 0.001;  // between what is written and what is punched
+
+Circle circle_at_centre(double radius_m) {
+  return {{}, to_lattice(radius_m)};
+}
+
+std::vector<Circle> holes_of(const box::Disc& disc) {
+  std::vector<Circle> holes{circle_at_centre(disc.centre_hole_diameter_m / 2.0)};
+  for (int i = 0; i < disc.drive_hole_count; ++i) {
+    const double angle_rad =
+        disc.drive_hole_angle_rad + 2.0 * std::numbers::pi * i / disc.drive_hole_count;
+    holes.push_back(
+        {polar(disc.drive_hole_radius_m, angle_rad), to_lattice(disc.drive_hole_diameter_m / 2.0)});
+  }
+  return holes;
+}
+
+// Radius of the plain sheet inside the innermost projections.
+double plain_radius_m(const box::Box& box) {
+  return std::max(0.0, box.tracks.inner_radius_m - box.projection.width_m / 2.0 - clear_m);
+}
+
+Polyline outline(const box::Box& box, const disc::Projection& projection) {
+  Polyline line;
+  for (const auto& [x_m, y_m] : disc::footprint(box, projection.radius_m, projection.angle_rad)) {
+    line.points.push_back({to_lattice(x_m), to_lattice(y_m)});
+  }
+  return line;
+}
+
+// Two strokes on the +X line, in the plain sheet within and without the tracks.
+std::vector<Line> start_line(const box::Box& box, const disc::Disc& disc) {
+  const double inner_m = plain_radius_m(box);
+  const double outer_m =
+      std::min(disc.outer_radius_m + box.projection.length_m + clear_m, box.disc.diameter_m / 2.0);
+  return {{polar(inner_m * 0.85, 0.0), polar(inner_m, 0.0)},
+          {polar(outer_m, 0.0), polar(box.disc.diameter_m / 2.0, 0.0)}};
+}
+
+// An arc over the top third of the plain sheet with its head the way the disc turns.
+std::vector<Polyline> turning_arrow(const box::Box& box, double radius_m, double head_m) {
+  constexpr int segments = 24;
+  constexpr double half_span_rad = std::numbers::pi / 6.0;
+  const double sense = box.disc.turning == box::Turning::clockwise ? -1.0 : 1.0;
+  const double middle_rad = std::numbers::pi / 2.0;
+  Polyline arc{{}, false};
+  for (int i = 0; i <= segments; ++i) {
+    const double along = 2.0 * i / segments - 1.0;
+    arc.points.push_back(polar(radius_m, middle_rad + sense * along * half_span_rad));
+  }
+  const double end_rad = middle_rad + sense * half_span_rad;
+  const Polyline head{{polar(radius_m, end_rad + sense * 3.0 * head_m / radius_m),
+                       polar(radius_m + head_m, end_rad), polar(radius_m - head_m, end_rad)},
+                      true};
+  return {arc, head};
+}
+
+std::vector<std::string> captions(const box::Box& box, const disc::Disc& disc) {
+  return {label(disc.title), label(box.name),
+          fmt::format("{} a turn", to_text(disc.turn_time_s, Dimension::time)), "punch side"};
+}
+
+// Numbers of every fifth track (or tenth, where the tracks lie close) beside the start line, on
+// the side where more of them find room.
+std::vector<Text> track_numbers(const box::Box& box, const std::vector<Item>& projections) {
+  constexpr std::int64_t smallest = 12'000;  // 1.2 mm can be read
+  const int every = box.tracks.pitch_m >= 0.0015 ? 5 : 10;
+  const auto height =
+      std::min<std::int64_t>(20'000, to_lattice(every * box.tracks.pitch_m) * 2 / 7);
+  if (height < smallest) return {};
+  std::vector<Text> best;
+  for (const int side : {-1, 1}) {
+    std::vector<Text> numbers;
+    const auto base_line = side > 0 ? height / 2 : -height * 3 / 2;
+    for (const auto& track : box::tracks(box)) {
+      if (track.number % every != 0) continue;
+      const Text number{{to_lattice(track.radius_m), base_line},
+                        height,
+                        Anchor::middle,
+                        fmt::format("{}", track.number)};
+      const auto taken = [box = bounds(number)](const Item& item) {
+        return bounds(item.shape).overlaps(box);
+      };
+      if (std::none_of(projections.begin(), projections.end(), taken)) numbers.push_back(number);
+    }
+    if (numbers.size() > best.size()) best = std::move(numbers);
+  }
+  return best;
+}
+
+template <typename Shapes>
+void add(Drawing& drawing, Layer layer, Shapes&& shapes) {
+  for (const auto& shape : shapes) drawing.items.push_back({layer, shape});
+}
+
+}  // namespace
+
+Drawing draw_disc(const box::Box& box, const disc::Disc& disc) {
+  Drawing drawing;
+  drawing.title = label(fmt::format("{} - {}", label(disc.title), label(box.name)), 160);
+  const auto holes = holes_of(box.disc);
+  drawing.items.push_back({Layer::edge, circle_at_centre(box.disc.diameter_m / 2.0)});
+  add(drawing, Layer::holes, holes);
+  add(drawing, Layer::marks, start_line(box, disc));
+
+  const double plain_m = plain_radius_m(box);
+  const double head_m = plain_m / 40.0;
+  if (plain_m > 0.0) add(drawing, Layer::marks, turning_arrow(box, plain_m - 2 * head_m, head_m));
+
+  std::vector<Item> projections;
+  for (const auto& projection : disc.projections) {
+    projections.push_back({Layer::projections, outline(box, projection)});
+  }
+  add(drawing, Layer::text, track_numbers(box, projections));
+  add(drawing, Layer::text,
+      fit_texts(captions(box, disc), circle_at_centre(std::max(0.0, plain_m - 4 * head_m)), holes));
+  drawing.items.insert(drawing.items.end(), projections.begin(), projections.end());
+  for (const auto& projection : disc.projections) {
+    drawing.items.push_back({Layer::axes, Dot{polar(projection.radius_m, projection.angle_rad)}});
+  }
+  return drawing;
+}
+
+}  // namespace combwright::draw

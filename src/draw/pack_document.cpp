@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "draw/pack_document.h"
+
+#include <algorithm>
+
+#include <fmt/core.h>
+
+#include "base/error.h"
+#include "draw/plain_text.h"
+
+namespace combwright::draw {
+namespace {
+
+PageSize page_of(const box::Paper& paper) {
+  constexpr double a5_width_m = 0.148;  // ISO 216
+  constexpr double a5_height_m = 0.210;
+  if (!(paper.width_m >= a5_width_m && paper.height_m >= a5_height_m)) {
+    throw Error({}, "paper \"" + label(paper.name) +
+                        "\" is too small for the pack; take A5 upright or larger");
+  }
+  return {paper.width_m * 1000.0, paper.height_m * 1000.0};
+}
+
+PdfInfo info_of(const PackInput& input) {
+  return {label(input.arrangement.title) + " - " + label(input.box.name),
+          "Pack for the workshop, plan " + short_checksum(input.stamp), input.stamp.date};
+}
+
+}  // namespace
+
+PackDocument::PackDocument(const PackInput& input, int page_count)
+    : input_(input),
+      page_(page_of(input.shop.paper)),
+      margin_mm_(std::clamp(input.shop.paper.margin_m * 1000.0, 15.0, 25.0)),
+      page_count_(page_count),
+      pages_(page_, info_of(input)) {}
+
+void PackDocument::new_page(std::string_view section) {
+  if (number_ > 0) {
+    foot();
+    pages_.end_page();
+  }
+  ++number_;
+  section_ = section;
+  y_ = margin_mm_;
+  if (section.empty()) return;
+  pages_.text(left(), y_ + 4.5, section, {Face::serif, 5.6, accent, Align::left});
+  stroke_line(pages_, left(), y_ + 8.0, right(), y_ + 8.0, 0.25, rule);
+  y_ += 13.0;
+}
+
+void PackDocument::need(double height_mm) {
+  if (y_ + height_mm > bottom()) new_page(std::string(section_));
+}
+
+void PackDocument::heading(std::string_view text, double room_after_mm) {
+  need(9.0 + room_after_mm);
+  y_ += 3.0;
+  pages_.text(left(), y_ + 3.0, text, {Face::bold, 3.5, accent, Align::left});
+  y_ += 6.0;
+}
+
+void PackDocument::paragraph(std::string_view text, const TextStyle& style, double indent_mm) {
+  const double height_mm = pages_.paragraph_height(width() - indent_mm, text, style);
+  need(height_mm);
+  pages_.paragraph(left() + indent_mm, y_, width() - indent_mm, text, style);
+  y_ += height_mm + 1.2;
+}
+
+void PackDocument::entry(std::string_view name, std::string_view text, double name_width_mm,
+                         const TextStyle& name_style) {
+  const double text_width = width() - name_width_mm;
+  const double height_mm = pages_.paragraph_height(text_width, text, body);
+  need(height_mm);
+  pages_.text_within(left(), y_ + 2.9, name_width_mm - 2.0, name, name_style);
+  pages_.paragraph(left() + name_width_mm, y_, text_width, text, body);
+  y_ += height_mm + 1.4;
+}
+
+std::string PackDocument::finish() {
+  foot();
+  pages_.end_page();
+  return pages_.finish();
+}
+
+void PackDocument::foot() {
+  const double y = page_.height_mm - margin_mm_;
+  const TextStyle style{Face::sans, 2.4, faint, Align::left};
+  auto at_right = style;
+  at_right.align = Align::right;
+  const auto right_text = fmt::format("{} · plan {} · page {} of {}", label(input_.stamp.date, 20),
+                                      short_checksum(input_.stamp), number_, page_count_);
+  stroke_line(pages_, left(), y - 5.0, right(), y - 5.0, 0.15, rule);
+  pages_.text_within(left(), y - 1.5, width() - 72.0,
+                     label(input_.box.name, 60) + " · " + label(input_.arrangement.title), style);
+  pages_.text(right(), y - 1.5, right_text, at_right);
+}
+
+}  // namespace combwright::draw

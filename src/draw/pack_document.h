@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "arrange/arrangement.h"
+#include "box/box.h"
+#include "box/shop.h"
+#include "disc/disc.h"
+#include "draw/pdf_pages.h"
+#include "draw/stamp.h"
+
+namespace combwright::draw {
+
+// What the pack is made of.
+struct PackInput {
+  const box::Box& box;
+  const box::Shop& shop;
+  const arrange::Arrangement& arrangement;
+  const disc::Disc& disc;
+  const PackStamp& stamp;
+};
+
+inline constexpr TextStyle body{Face::sans, 3.1, ink, Align::left};
+inline constexpr TextStyle small{Face::sans, 2.6, faint, Align::left};
+inline constexpr TextStyle strong{Face::bold, 3.1, ink, Align::left};
+
+// Pages with a head, a foot and a place from the top down to which they are filled.
+class PackDocument {
+ public:
+  // `page_count` goes into the foot; it is known from a first run.
+  PackDocument(const PackInput& input, int page_count);
+
+  PdfPages& pages() { return pages_; }
+  double left() const { return margin_mm_; }
+  double right() const { return page_.width_mm - margin_mm_; }
+  double width() const { return right() - left(); }
+  double bottom() const { return page_.height_mm - margin_mm_ - 8.0; }
+
+  // Where the next thing goes: y of its upper edge.
+  double y() const { return y_; }
+  void move_down(double by_mm) { y_ += by_mm; }
+
+  // Begins a page; a running head names the section on it. Empty: no head.
+  void new_page(std::string_view section);
+
+  // Begins another page of the same section unless this much room is left.
+  void need(double height_mm);
+
+  // A heading inside a page with room kept for what follows it.
+  void heading(std::string_view text, double room_after_mm = 15.0);
+
+  // A paragraph over the whole width, moved to a new page if it does not fit.
+  void paragraph(std::string_view text, const TextStyle& style = body, double indent_mm = 0.0);
+
+  // A name in small type at the left and a text beside it.
+  void entry(std::string_view name, std::string_view text, double name_width_mm,
+             const TextStyle& name_style = small);
+
+  int page_number() const { return number_; }
+  std::string finish();
+
+ private:
+  void foot();
+
+  const PackInput& input_;
+  PageSize page_;
+  double margin_mm_;
+  int page_count_;
+  PdfPages pages_;
+  std::string section_;
+  int number_ = 0;
+  double y_ = 0.0;
+};
+
+// The sections in their order. Findings go on below what was left out.
+void add_cover(PackDocument& document, const PackInput& input);
+void add_roll(PackDocument& document, const PackInput& input);
+void add_left_out(PackDocument& document, const PackInput& input);
+void add_findings(PackDocument& document, const PackInput& input);
+void add_tracks(PackDocument& document, const PackInput& input);
+void add_setup(PackDocument& document, const PackInput& input);
+
+}  // namespace combwright::draw

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "draw/pack_pdf.h"
+
+#include "draw/pack_document.h"
+
+namespace combwright::draw {
+namespace {
+
+void add_all(PackDocument& document, const PackInput& input) {
+  add_cover(document, input);
+  add_roll(document, input);
+  add_left_out(document, input);
+  add_findings(document, input);
+  add_tracks(document, input);
+  add_setup(document, input);
+}
+
+}  // namespace
+
+std::string write_pack_pdf(const box::Box& box, const box::Shop& shop,
+                           const arrange::Arrangement& arrangement, const disc::Disc& disc,
+                           const PackStamp& stamp) {
+  const PackInput input{box, shop, arrangement, disc, stamp};
+  // "Page n of m" needs m before the first page is written, so the pack is laid out twice.
+  PackDocument counting(input, 0);
+  add_all(counting, input);
+  PackDocument document(input, counting.page_number());
+  add_all(document, input);
+  return document.finish();
+}
+
+}  // namespace combwright::draw

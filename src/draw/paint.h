@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "draw/pdf_pages.h"
+#include "draw/shape.h"
+
+namespace combwright::draw {
+
+// Where a drawing lies on a page: its origin on the page, and page millimetres for a drawn one.
+struct Placement {
+  double origin_x_mm = 0.0;
+  double origin_y_mm = 0.0;
+  double scale = 1.0;
+};
+
+// Projections in outline with their axis points, or filled and without them to show from afar.
+enum class Ink { lines, solid };
+
+// Paints the shapes that touch `window` (lattice coordinates) with y turned up.
+void paint(PdfPages& pages, const Drawing& drawing, const Box2& window, const Placement& placement,
+           Ink projections = Ink::lines);
+
+}  // namespace combwright::draw

@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "draw/setup.h"
+
+#include <fmt/core.h>
+
+#include "base/quantity.h"
+#include "draw/words.h"
+
+namespace combwright::draw {
+namespace {
+
+std::string in_mm(double length_m) {
+  return fmt::format("{:.4g} mm", length_m * 1000.0);
+}
+
+std::string tool_words(const box::Projection& projection) {
+  return fmt::format("{} along the track by {} along the radius; projections {} high",
+                     in_mm(projection.length_m), in_mm(projection.width_m),
+                     in_mm(projection.height_m));
+}
+
+std::string_view name_of(box::Turning turning) {
+  return turning == box::Turning::clockwise ? "clockwise" : "counter-clockwise";
+}
+
+// The projection trails its leading edge, so the tool reaches against the way the disc turns.
+std::string_view tool_side(box::Turning turning) {
+  return turning == box::Turning::clockwise ? "counter-clockwise" : "clockwise";
+}
+
+}  // namespace
+
+double stroke_force_n(const box::Box& box, const box::Shop& shop) {
+  const double perimeter_m = 2.0 * (box.projection.length_m + box.projection.width_m);
+  return perimeter_m * box.disc.thickness_m * shop.punch.sheet_shear_strength_pa;
+}
+
+double punching_time_s(const box::Shop& shop, const disc::Disc& disc) {
+  return disc.tour.length_s +
+         static_cast<double>(disc.projections.size()) * shop.punch.stroke_time_s;
+}
+
+std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
+                                   const disc::Disc& disc) {
+  const auto turning = box.disc.turning;
+  return {
+      {"Sheet",
+       fmt::format("disc of {} diameter, {} thick, centre hole {}", in_mm(box.disc.diameter_m),
+                   in_mm(box.disc.thickness_m), in_mm(box.disc.centre_hole_diameter_m))},
+      {"Side up", "the side the punch strikes; the projections come out underneath"},
+      {"Zero of X", "the middle of the centre hole; X is the radius, growing outwards"},
+      {"Zero of A", "the start line on the line of the X slide"},
+      {"Sense of A",
+       "seen from above, a growing A turns the table clockwise, so that angles on the disc count "
+       "counter-clockwise from the start line; 0 follows 360, the shorter way round"},
+      {"Tool", tool_words(box.projection)},
+      {"Tool place",
+       fmt::format("leading edge on the line of the X slide, its middle at X; the tool reaches {} "
+                   "from there",
+                   tool_side(turning))},
+      {"Turning",
+       fmt::format("in the box the disc turns {}, seen from this side", name_of(turning))},
+      {"Zero of Z", fmt::format("the top of the sheet; up {}, down {}", in_mm(shop.punch.up_m),
+                                in_mm(shop.punch.down_m))},
+      {"Stroke", fmt::format("about {} a stroke, at {} shear strength of the sheet",
+                             to_text(stroke_force_n(box, shop), Dimension::force),
+                             to_text(shop.punch.sheet_shear_strength_pa, Dimension::pressure))},
+      {"Time", fmt::format("{} hits, about {}", disc.projections.size(),
+                           duration_words(punching_time_s(shop, disc)))},
+  };
+}
+
+std::vector<std::string> punch_cautions(const box::Box& box, const box::Shop& shop) {
+  return {
+      fmt::format("The punch closes with about {}: hands out, guard or two-hand stroke.",
+                  to_text(stroke_force_n(box, shop), Dimension::force)),
+      "Gloves off near rotating or closing tools.",
+      "Disc edges and projections are sharp: deburr before handling.",
+      "Run the program once without sheet or tool and watch every axis.",
+  };
+}
+
+std::vector<std::string> workshop_cautions() {
+  return {
+      "The spring stores enough energy to injure. Let it down fully before any work on barrel, "
+      "train or governor; never open a wound barrel.",
+      "Tuning weights contain lead: do not eat or drink at the bench, collect the clippings, wash "
+      "your hands. Clip, do not sand; never melt lead indoors.",
+      "These computed values are estimates; measure before you cut.",
+      "Local rules on machines, lead, dust and noise come first, and work that they reserve for "
+      "licensed or trained people is theirs to do.",
+  };
+}
+
+}  // namespace combwright::draw

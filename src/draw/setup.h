@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "box/box.h"
+#include "box/shop.h"
+#include "disc/disc.h"
+
+namespace combwright::draw {
+
+// Force of one stroke in newtons: perimeter of the projection times thickness of the sheet times
+// its shear strength (sheet-metal text-book, F = perimeter * t * tau).
+double stroke_force_n(const box::Box& box, const box::Shop& shop);
+
+// Time to punch the disc in seconds: the tour and a stroke for each hit.
+double punching_time_s(const box::Shop& shop, const disc::Disc& disc);
+
+// One step of setting up the punch: what, and how in plain words.
+struct SetupStep {
+  std::string what;
+  std::string how;
+};
+
+// How to set up the punch for this disc, in the order of the work.
+std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
+                                   const disc::Disc& disc);
+
+// The cautions for the person at the punch, one sentence or two each.
+std::vector<std::string> punch_cautions(const box::Box& box, const box::Shop& shop);
+
+// The cautions for the rest of the workshop; with those above they are all.
+std::vector<std::string> workshop_cautions();
+
+}  // namespace combwright::draw

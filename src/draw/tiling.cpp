@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "draw/tiling.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/error.h"
+#include "draw/free_space.h"
+
+namespace combwright::draw {
+namespace {
+
+constexpr std::int64_t overlap = static_cast<std::int64_t>(tile_overlap_mm) * lattice_per_mm;
+constexpr double least_width_mm = 120.0;
+constexpr double least_height_mm = 60.0;
+
+struct Area {
+  std::int64_t width = 0;
+  std::int64_t height = 0;
+};
+
+Area tile_area(const box::Paper& paper) {
+  const double width_m = paper.width_m - 2.0 * paper.margin_m;
+  const double height_m = paper.height_m - 2.0 * paper.margin_m - tile_strip_mm / 1000.0;
+  if (!(width_m * 1000.0 >= least_width_mm && height_m * 1000.0 >= least_height_mm)) {
+    throw Error({}, "paper \"" + paper.name +
+                        "\" leaves no room for a tile and its check bar; take A5 or larger");
+  }
+  return {to_lattice(width_m), to_lattice(height_m)};
+}
+
+int tiles_for(std::int64_t length, std::int64_t tile_length) {
+  const auto step = tile_length - overlap;
+  return static_cast<int>(std::max<std::int64_t>(1, (length - overlap + step - 1) / step));
+}
+
+// The outline of a circle crosses the window if the circle touches it and does not hold it whole.
+bool touches(const Circle& circle, const Box2& window) {
+  return overlaps(window, circle) && !inside(window, circle);
+}
+
+template <typename S>
+bool touches(const S& shape, const Box2& window) {
+  return bounds(shape).overlaps(window);
+}
+
+bool holds_something(const Drawing& drawing, const Box2& window) {
+  return std::any_of(drawing.items.begin(), drawing.items.end(), [&window](const Item& item) {
+    return std::visit([&window](const auto& shape) { return touches(shape, window); }, item.shape);
+  });
+}
+
+std::vector<Point> shared_points(Point top_left, const Area& area, int rows, int columns) {
+  std::vector<Point> points;
+  for (int row = 0; row <= rows; ++row) {
+    for (int column = 0; column <= columns; ++column) {
+      points.push_back({top_left.x + overlap / 2 + column * (area.width - overlap),
+                        top_left.y - overlap / 2 - row * (area.height - overlap)});
+    }
+  }
+  return points;
+}
+
+}  // namespace
+
+Tiling tile(const Drawing& drawing, const box::Paper& paper) {
+  const auto area = tile_area(paper);
+  const auto [low, high] = bounds(drawing);
+  Tiling tiling;
+  tiling.columns = tiles_for(high.x - low.x, area.width);
+  tiling.rows = tiles_for(high.y - low.y, area.height);
+  const auto whole_width = tiling.columns * (area.width - overlap) + overlap;
+  const auto whole_height = tiling.rows * (area.height - overlap) + overlap;
+  const Point top_left{(low.x + high.x - whole_width) / 2, (low.y + high.y + whole_height) / 2};
+  for (int row = 0; row < tiling.rows; ++row) {
+    for (int column = 0; column < tiling.columns; ++column) {
+      const auto left = top_left.x + column * (area.width - overlap);
+      const auto top = top_left.y - row * (area.height - overlap);
+      const Box2 window{{left, top - area.height}, {left + area.width, top}};
+      if (holds_something(drawing, window)) tiling.tiles.push_back({row + 1, column + 1, window});
+    }
+  }
+  tiling.register_at = shared_points(top_left, area, tiling.rows, tiling.columns);
+  return tiling;
+}
+
+}  // namespace combwright::draw

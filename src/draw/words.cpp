@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "draw/words.h"
+
+#include <array>
+#include <cmath>
+#include <cstdlib>
+#include <string_view>
+
+#include <fmt/core.h>
+
+namespace combwright::draw {
+namespace {
+
+constexpr std::array<std::string_view, 12> intervals{"",
+                                                     "a semitone",
+                                                     "a whole tone",
+                                                     "a minor third",
+                                                     "a major third",
+                                                     "a fourth",
+                                                     "a tritone",
+                                                     "a fifth",
+                                                     "a minor sixth",
+                                                     "a major sixth",
+                                                     "a minor seventh",
+                                                     "a major seventh"};
+
+std::string interval_words(int semitones) {
+  const int octaves = semitones / 12;
+  const auto rest = intervals.at(static_cast<std::size_t>(semitones % 12));
+  if (octaves == 0) return std::string(rest);
+  const auto whole = octaves == 1 ? std::string("an octave") : fmt::format("{} octaves", octaves);
+  return rest.empty() ? whole : fmt::format("{} and {}", whole, rest);
+}
+
+}  // namespace
+
+std::string transposition_words(int semitones) {
+  if (semitones == 0) return "not transposed";
+  return fmt::format("{} {}", semitones > 0 ? "up" : "down", interval_words(std::abs(semitones)));
+}
+
+std::string tempo_words(double tempo_factor) {
+  constexpr double unheard = 5e-4;
+  const double change = tempo_factor - 1.0;
+  if (std::abs(change) < unheard) return "as written";
+  return fmt::format("{:.3g} % {}", std::abs(change) * 100.0, change > 0.0 ? "faster" : "slower");
+}
+
+std::string counted(std::size_t count, const std::string& noun) {
+  return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+}
+
+std::string duration_words(double seconds) {
+  const auto whole = std::llround(seconds);
+  if (whole < 60) return fmt::format("{} s", whole);
+  if (whole < 3600) return fmt::format("{} min {} s", whole / 60, whole % 60);
+  return fmt::format("{} h {} min", whole / 3600, whole % 3600 / 60);
+}
+
+}  // namespace combwright::draw

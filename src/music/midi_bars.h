@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "music/midi_score.h"
+#include "music/midi_timeline.h"
+#include "music/tune.h"
+
+namespace combwright::music {
+
+// The bars from tick 0 up to `end_tick`, the last of them holding `last_onset_tick` too, numbered
+// from 1. Time signatures are taken in order of time, from whatever track; one that differs from
+// the one in force begins a bar, cutting the bar before it short if need be. Empty if there would
+// be more than max_bars.
+std::vector<Bar> midi_bars(std::vector<MidiMeter> meters, const MidiTimeline& timeline,
+                           std::int64_t last_onset_tick, std::int64_t end_tick);
+
+}  // namespace combwright::music

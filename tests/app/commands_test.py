@@ -1,0 +1,416 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: Apache-2.0
+"""commands_test.py PROGRAM SOURCE_DIR: exit status, streams, answers and error lines of every
+command, and what is left on the disk when something goes wrong."""
+import json
+import os
+import pathlib
+import pty
+import subprocess
+import unittest
+
+from program import (BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, MILLPOND, PROGRAM, WALTZ,
+                     ProgramTest, snapshot)
+
+COMMANDS = ["check", "action", "arrange", "disc", "hear", "pack"]
+
+
+class CommandLine(ProgramTest):
+    def test_help_of_every_command_ends_with_an_example_of_it(self):
+        for command in COMMANDS:
+            run = self.run_program(command, "--help")
+            self.assertEqual((run.returncode, run.stderr), (0, ""))
+            self.assertIn(f"Example:\n  combwright {command} ", run.stdout)
+
+    def test_help_lists_every_command(self):
+        run = self.run_program("--help")
+        self.assertEqual(run.returncode, 0)
+        for command in COMMANDS:
+            self.assertRegex(run.stdout, rf"(?m)^  {command}  ")
+
+    def test_version(self):
+        run = self.run_program("--version")
+        self.assertEqual(run.returncode, 0)
+        self.assertRegex(run.stdout, r"^combwright \d+\.\d+\.\d+\n$")
+
+    def test_no_command(self):
+        self.assert_refused(self.run_program(), "no command is given; combwright --help lists them")
+
+    def test_a_mistyped_command_gets_a_suggestion(self):
+        self.assert_refused(self.run_program("arange", "a", "b"),
+                            "there is no command arange; did you mean arrange?")
+        self.assert_refused(self.run_program("frobnicate"),
+                            "there is no command frobnicate; combwright --help lists them")
+
+    def test_a_mistyped_option_gets_a_suggestion(self):
+        self.assert_refused(self.run_program("check", LARKSPUR, "--jsn"),
+                            "there is no option --jsn; did you mean --json?")
+        self.assert_refused(self.run_program("arrange", LARKSPUR, HEDGEROW, "--transpoze=3"),
+                            "there is no option --transpoze; did you mean --transpose?")
+        self.assert_refused(self.run_program("--jsn"),
+                            "there is no option --jsn; combwright --help lists them")
+
+    def test_a_missing_word_is_named(self):
+        self.assert_refused(self.run_program("check"),
+                            "BOX is missing; write combwright check BOX")
+        self.assert_refused(self.run_program("pack", LARKSPUR, HEDGEROW),
+                            "--out is missing; write combwright pack BOX TUNE --out DIR")
+        self.assert_refused(self.run_program("disc", LARKSPUR, "--out", "x"),
+                            "TUNE is missing; write combwright disc BOX TUNE --out DIR")
+
+    def test_a_word_too_many_is_named(self):
+        self.assert_refused(self.run_program("check", LARKSPUR, "more"),
+                            '"more" is one word too many; write combwright check BOX')
+
+    def test_an_option_without_its_value_is_named(self):
+        run = self.run_program("arrange", LARKSPUR, HEDGEROW, "--bars")
+        self.assert_refused(run, "--bars does not take that many values; see combwright arrange "
+                                 "--help")
+
+    def test_bad_values_of_options_are_named(self):
+        for option, value, line in [
+                ("--bars", "9-1", "--bars 9-1 is no range of bars; write FIRST-LAST counted from 1 "
+                                  "as played, such as --bars 1-16"),
+                ("--transpose", "x", "--transpose x is no number of semitones; write a whole "
+                                     "number such as --transpose -3")]:
+            self.assert_refused(self.run_program("arrange", LARKSPUR, HEDGEROW, option, value),
+                                line)
+
+
+class WrongFiles(ProgramTest):
+    def test_a_missing_file(self):
+        self.assert_refused(self.run_program("check", "none.toml"),
+                            "none.toml: could not read: No such file or directory; "
+                            "name a file that can be read")
+
+    def test_a_folder_for_a_file(self):
+        self.assert_refused(self.run_program("check", "."), ".: is a folder; name a file in it")
+
+    def test_an_error_in_a_box_names_line_and_column(self):
+        (self.folder / "bad.toml").write_text('name = "x"\n[disc]\ndiametre = "420 mm"\n')
+        run = self.run_program("check", "bad.toml")
+        self.assertEqual((run.returncode, run.stdout), (2, ""))
+        self.assertRegex(run.stderr, r"^bad\.toml:3:1: .*diameter.*\n$")
+
+    def test_a_file_that_is_no_tune(self):
+        (self.folder / "notes.mid").write_text("not a tune")
+        run = self.run_program("arrange", LARKSPUR, "notes.mid")
+        self.assertEqual((run.returncode, run.stdout), (2, ""))
+        self.assertRegex(run.stderr, r"^notes\.mid[:,][^\n]*\n$")
+
+    def test_a_line_break_in_a_name_does_not_break_the_line(self):
+        run = self.run_program("check", "two\nlines.toml")
+        self.assertEqual(run.returncode, 2)
+        self.assertEqual(run.stderr.count("\n"), 1)
+
+    def test_a_name_that_is_not_utf8(self):
+        run = subprocess.run([PROGRAM, "check", b"\xff.toml", "--json"], capture_output=True)
+        self.assertEqual((run.returncode, run.stdout), (2, b""))
+
+    def test_a_date_that_is_none(self):
+        run = self.run_program("pack", LARKSPUR, HEDGEROW, "--out", "x",
+                               env={"SOURCE_DATE_EPOCH": "yesterday"})
+        self.assert_refused(run, 'SOURCE_DATE_EPOCH is "yesterday"; it must be a count of seconds '
+                                 "since 1970, such as 1700000000")
+        self.assertEqual(os.listdir(self.folder), [])
+
+
+class Check(ProgramTest):
+    def test_both_example_boxes_are_sound(self):
+        for box, tracks in [(LARKSPUR, 76), (BRAMBLE, 30)]:
+            answer = self.answer("check", box, status=(0,))
+            self.assertEqual(answer["box"]["name"], box.stem)
+            self.assertGreaterEqual(answer["box"]["tracks"]["count"], tracks - 2)
+
+    def test_lengths_come_in_metres(self):
+        box = self.answer("check", LARKSPUR)["box"]
+        run = self.run_program("check", LARKSPUR)
+        self.assertIn(f"{box['disc']['diameter_m'] * 1000:g} mm", run.stdout)
+
+    def test_a_fault_gives_status_1(self):
+        text = LARKSPUR.read_text()
+        (self.folder / "box.toml").write_text(text)
+        self.assertEqual(self.run_program("check", "box.toml").returncode, 0)
+
+
+class Action(ProgramTest):
+    def test_arc_and_delay_are_the_same_thing(self):
+        answer = self.answer("action", LARKSPUR)
+        for track in answer["tracks"]:
+            # arc = radius * angle and the disc turns evenly (geometry).
+            around = 2 * 3.141592653589793 * track["radius_m"]
+            self.assertAlmostEqual(track["release_delay_s"],
+                                   track["release_arc_m"] / around * answer["turn_time_s"],
+                                   delta=1e-9)
+            self.assertGreater(track["lift_m"], 0)
+            self.assertGreater(track["min_interval_s"], 0)
+
+
+class Arrange(ProgramTest):
+    # What interface.md lets a note earn.
+    EARNS = {"kept": lambda role: 1, "moved": lambda role: 0.9, "dropped": lambda role: 0,
+             "octave": lambda role: 0.3 if role == "melody" else 0.6}
+
+    def check_arrangement(self, answer):
+        notes, plucks = answer["notes"], answer["plucks"]
+        track_midi = {track["track"]: track["midi"] for track in answer["tracks"]}
+        interval = {track["track"]: track["min_interval_s"] for track in answer["tracks"]}
+        weight = sum(note["weight"] for note in notes)
+        earned = sum(note["weight"] * self.EARNS[note["fate"]](note["role"]) for note in notes)
+        self.assertAlmostEqual(answer["fidelity"], earned / weight, delta=1e-9)
+        self.assertLessEqual(answer["fidelity"], answer["fidelity_bound"] + 1e-9)
+        self.assertLessEqual(answer["fidelity_bound"], 1 + 1e-12)
+        for index, note in enumerate(notes):
+            self.assertEqual(note["index"], index)
+            self.assertEqual("why" in note, note["fate"] != "kept")
+        sounding = [pluck["note"] for pluck in plucks]
+        self.assertEqual(sorted(sounding),
+                         [note["index"] for note in notes if note["fate"] != "dropped"])
+        last = {}
+        for pluck in plucks:
+            note = notes[pluck["note"]]
+            off = track_midi[pluck["track"]] - note["midi"] - answer["transpose_semitones"]
+            late = pluck["time_s"] - note["onset_s"]
+            self.assertEqual(off % 12, 0)
+            if note["fate"] in ("kept", "octave"):
+                self.assertAlmostEqual(late, 0, delta=1e-9)
+            if note["fate"] in ("kept", "moved"):
+                self.assertEqual(off, 0)
+                self.assertLessEqual(abs(late), 0.030 + 1e-9)
+            if note["fate"] == "octave":
+                self.assertIn(abs(off), (12, 24))
+            before = last.get(pluck["track"])
+            if before is not None:
+                self.assertGreaterEqual(pluck["time_s"] - before,
+                                        interval[pluck["track"]] - 1e-9)
+            last[pluck["track"]] = pluck["time_s"]
+
+    def test_the_answer_keeps_the_rules(self):
+        self.check_arrangement(self.answer("arrange", LARKSPUR, HEDGEROW))
+        self.check_arrangement(self.answer("arrange", BRAMBLE, WALTZ))
+
+    def test_wishes_are_kept(self):
+        answer = self.answer("arrange", LARKSPUR, MILLPOND, "--bars", "2-9", "--transpose", "-3",
+                             "--tempo", "98 %")
+        self.assertEqual((answer["first_bar"], answer["last_bar"]), (2, 9))
+        self.assertEqual(answer["transpose_semitones"], -3)
+        self.assertAlmostEqual(answer["tempo_factor"], 0.98)
+        self.check_arrangement(answer)
+
+    def test_the_same_answer_every_time(self):
+        runs = [self.run_program("arrange", LARKSPUR, HEDGEROW, "--json") for _ in range(2)]
+        self.assertEqual(runs[0].stdout, runs[1].stdout)
+
+    def test_bars_that_the_tune_does_not_have(self):
+        run = self.run_program("arrange", LARKSPUR, HEDGEROW, "--bars", "900-901")
+        self.assertEqual((run.returncode, run.stdout), (2, ""))
+        self.assertRegex(run.stderr, r"^[^\n]*900[^\n]*\n$")
+
+    def test_a_readable_table_says_the_fidelity(self):
+        answer = self.answer("arrange", LARKSPUR, HEDGEROW)
+        run = self.run_program("arrange", LARKSPUR, HEDGEROW)
+        self.assertIn(f"{100 * answer['fidelity']:.1f} %", run.stdout)
+
+    def test_a_folder_gives_one_object_a_line_in_order(self):
+        run = self.run_program("arrange", LARKSPUR, EXAMPLES / "tunes", "--json")
+        self.assertIn(run.returncode, (0, 1))
+        lines = [json.loads(line) for line in run.stdout.splitlines()]
+        names = [pathlib.Path(line["tune"]).name for line in lines]
+        self.assertEqual(names, ["bramble-waltz.musicxml", "hedgerow-morning.mid",
+                                 "hedgerow-morning.musicxml", "round-the-millpond.musicxml"])
+        alone = self.answer("arrange", LARKSPUR, HEDGEROW)
+        self.assertEqual({**alone, "tune": str(HEDGEROW)}, lines[1])
+
+    def test_a_bad_tune_among_several_gets_an_error_and_the_rest_go_on(self):
+        (self.folder / "bad.mid").write_text("MThd")
+        run = self.run_program("arrange", BRAMBLE, WALTZ, "bad.mid", WALTZ, "--json")
+        self.assertEqual((run.returncode, run.stderr), (2, ""))
+        lines = [json.loads(line) for line in run.stdout.splitlines()]
+        self.assertEqual(["error" in line for line in lines], [False, True, False])
+        self.assertTrue(lines[1]["error"].startswith("bad.mid"))
+        self.assertEqual(lines[1]["findings"], [])
+
+    def test_a_folder_without_a_tune(self):
+        (self.folder / "empty").mkdir()
+        self.assert_refused(
+            self.run_program("arrange", LARKSPUR, "empty"),
+            "empty: holds no tune; tunes end in .mid, .musicxml, .xml or .mxl")
+
+
+class Overwriting(ProgramTest):
+    def test_a_midi_file_of_its_own_is_replaced_and_another_is_not(self):
+        words = ["arrange", BRAMBLE, WALTZ, "--midi", "out.mid"]
+        for _ in range(2):
+            self.assertIn(self.run_program(*words).returncode, (0, 1))
+        (self.folder / "out.mid").write_bytes(HEDGEROW.read_bytes())
+        self.assert_refused(self.run_program(*words),
+                            "out.mid: is there already and is not this program's work; choose "
+                            "another name or give --force")
+        self.assertEqual((self.folder / "out.mid").read_bytes(), HEDGEROW.read_bytes())
+        self.assertIn(self.run_program(*words, "--force").returncode, (0, 1))
+        self.assertNotEqual((self.folder / "out.mid").read_bytes(), HEDGEROW.read_bytes())
+
+    def test_a_sound_of_its_own_is_replaced_and_another_is_not(self):
+        words = ["hear", BRAMBLE, WALTZ, "-o", "out.wav"]
+        for _ in range(2):
+            self.assertIn(self.run_program(*words).returncode, (0, 1))
+        (self.folder / "out.wav").write_bytes(b"RIFF of someone else")
+        self.assertEqual(self.run_program(*words).returncode, 2)
+        self.assertEqual((self.folder / "out.wav").read_bytes(), b"RIFF of someone else")
+
+    def test_a_pack_is_replaced_and_a_changed_file_in_it_is_not(self):
+        words = ["pack", BRAMBLE, WALTZ, "--out", "pack"]
+        for _ in range(2):
+            self.assertIn(self.run_program(*words).returncode, (0, 1))
+        (self.folder / "pack/disc.svg").write_text("<svg/>")
+        before = snapshot(self.folder / "pack")
+        self.assert_refused(self.run_program(*words),
+                            "pack/disc.svg: is there already and is not as this program wrote it; "
+                            "choose another folder or give --force")
+        self.assertEqual(snapshot(self.folder / "pack"), before)
+        self.assertIn(self.run_program(*words, "--force").returncode, (0, 1))
+
+    def test_a_folder_with_the_users_own_files_keeps_them(self):
+        (self.folder / "pack").mkdir()
+        (self.folder / "pack/ideas.txt").write_text("mine")
+        self.assertIn(self.run_program("disc", BRAMBLE, WALTZ, "--out", "pack").returncode, (0, 1))
+        self.assertEqual((self.folder / "pack/ideas.txt").read_text(), "mine")
+
+    def test_sums_are_as_sha256sum_reads_them(self):
+        self.run_program("disc", BRAMBLE, WALTZ, "--out", "disc")
+        subprocess.run(["sha256sum", "--check", "--strict", "--quiet", "SHA256SUMS"],
+                       cwd=self.folder / "disc", check=True)
+
+
+class Plan(ProgramTest):
+    def test_a_plan_gives_the_same_files_again(self):
+        self.assertIn(self.run_program("disc", LARKSPUR, HEDGEROW, "--out", "a").returncode, (0, 1))
+        self.assertIn(self.run_program("disc", "--from", "a/plan.json", "--out", "b",
+                                       env={"SOURCE_DATE_EPOCH": "0"}).returncode, (0, 1))
+        self.assertEqual(snapshot(self.folder / "a"), snapshot(self.folder / "b"))
+
+    def test_a_plan_of_a_pack_gives_the_packs_disc(self):
+        self.run_program("pack", BRAMBLE, WALTZ, "--out", "pack")
+        self.run_program("disc", "--from", "pack/plan.json", "--out", "disc")
+        pack, disc = snapshot(self.folder / "pack"), snapshot(self.folder / "disc")
+        for name in set(disc) - {"SHA256SUMS"}:
+            self.assertEqual(disc[name], pack[name], name)
+
+    def test_the_answer_is_the_same_from_a_plan(self):
+        first = self.answer("disc", LARKSPUR, HEDGEROW, "--out", "a")
+        again = self.answer("disc", "--from", "a/plan.json", "--out", "b")
+        for key in ("projections", "outer_radius_m", "turn_time_s", "tour"):
+            self.assertEqual(first[key], again[key])
+
+    def test_the_plan_names_what_it_was_made_from(self):
+        self.run_program("disc", LARKSPUR, HEDGEROW, "--out", "a")
+        text = (self.folder / "a/plan.json").read_text()
+        for path in (LARKSPUR, HEDGEROW):
+            sum_ = subprocess.run(["sha256sum", path], capture_output=True, text=True).stdout[:64]
+            self.assertIn(sum_, text)
+        self.assertIn("2023-11-14", text)
+
+    def test_a_broken_plan(self):
+        (self.folder / "plan.json").write_text('{"projections": [')
+        run = self.run_program("disc", "--from", "plan.json", "--out", "b")
+        self.assertEqual((run.returncode, run.stdout), (2, ""))
+        self.assertRegex(run.stderr, r"^plan\.json[^\n]*\n$")
+        self.assertFalse((self.folder / "b").exists())
+
+
+class Pack(ProgramTest):
+    FILES = ["README.txt", "SHA256SUMS", "arrangement.mid", "disc-tiled.pdf", "disc.dxf",
+             "disc.pdf", "disc.svg", "pack.pdf", "plan.json", "preview.wav", "projections.csv",
+             "punch.ngc", "tracks.csv"]
+
+    def test_everything_is_in_the_folder_and_the_answer_says_what_for(self):
+        answer = self.answer("pack", LARKSPUR, HEDGEROW, "--out", "pack")
+        self.assertEqual(sorted(os.listdir(self.folder / "pack")), self.FILES)
+        self.assertEqual(sorted(file["name"] for file in answer["files"]), self.FILES)
+        for file in answer["files"]:
+            self.assertTrue(file["for"])
+            self.assertTrue((self.folder / file["path"]).stat().st_size > 0)
+        readme = (self.folder / "pack/README.txt").read_text()
+        for name in set(self.FILES) - {"README.txt"}:
+            self.assertIn(name, readme)
+        self.assertIn("CAUTION", readme)
+
+    def test_the_same_bytes_every_time(self):
+        for out in ("a", "b"):
+            self.run_program("pack", BRAMBLE, WALTZ, "--out", out)
+        self.assertEqual(snapshot(self.folder / "a"), snapshot(self.folder / "b"))
+
+    def test_one_core_gives_the_same_bytes(self):
+        self.run_program("pack", BRAMBLE, WALTZ, "--out", "two")
+        subprocess.run(["taskset", "-c", "0", PROGRAM, "pack", BRAMBLE, WALTZ, "--out", "one"],
+                       cwd=self.folder, capture_output=True, env={**os.environ, **DAY})
+        self.assertEqual(snapshot(self.folder / "one"), snapshot(self.folder / "two"))
+
+
+class Machine(ProgramTest):
+    """What happens when the machine refuses."""
+
+    def small_disk(self, size):
+        mount = self.folder / "small"
+        mount.mkdir()
+        made = subprocess.run(["mount", "-t", "tmpfs", "-o", f"size={size}", "tmpfs", mount],
+                              capture_output=True)
+        if made.returncode != 0:
+            self.skipTest("a small disk can't be mounted here")
+        self.addCleanup(lambda: subprocess.run(["umount", mount], check=True))
+        return mount
+
+    def test_a_full_disk_leaves_nothing(self):
+        disk = self.small_disk("256k")
+        run = self.run_program("pack", LARKSPUR, HEDGEROW, "--out", disk / "pack")
+        self.assertEqual((run.returncode, run.stdout), (3, ""))
+        self.assertRegex(run.stderr, rf"^{disk}/pack/\S+: could not write: No space left on device; "
+                         r"nothing was changed\n$")
+        self.assertEqual(os.listdir(disk), [])
+
+    def test_a_full_disk_leaves_the_earlier_pack(self):
+        disk = self.small_disk("1200k")
+        self.assertIn(self.run_program("disc", BRAMBLE, WALTZ, "--out", disk / "out").returncode,
+                      (0, 1))
+        before = snapshot(disk / "out")
+        run = self.run_program("pack", BRAMBLE, WALTZ, "--out", disk / "out")
+        self.assertEqual((run.returncode, run.stdout), (3, ""))
+        self.assertEqual(snapshot(disk / "out"), before)
+
+    def test_a_full_disk_leaves_no_sound(self):
+        disk = self.small_disk("256k")
+        run = self.run_program("hear", BRAMBLE, WALTZ, "-o", disk / "out.wav")
+        self.assertEqual((run.returncode, run.stdout), (3, ""))
+        self.assertEqual(os.listdir(disk), [])
+
+    def test_an_answer_that_cannot_be_written(self):
+        with open("/dev/full", "w") as full:
+            run = subprocess.run([PROGRAM, "check", LARKSPUR, "--json"], stdout=full,
+                                 stderr=subprocess.PIPE, text=True)
+        self.assertEqual(run.returncode, 3)
+        self.assertEqual(run.stderr, "could not write the answer: No space left on device\n")
+
+    def test_a_reader_that_goes_away_is_no_error(self):
+        run = subprocess.run(["sh", "-c", f"{PROGRAM} arrange {LARKSPUR} {HEDGEROW} --json | true"],
+                             capture_output=True, text=True)
+        self.assertEqual(run.stderr, "")
+
+    def test_progress_is_shown_only_on_a_terminal(self):
+        run = self.run_program("arrange", LARKSPUR, EXAMPLES / "tunes")
+        self.assertEqual(run.stderr, "")
+
+    def test_a_terminal_is_left_clean(self):
+        ours, theirs = pty.openpty()
+        subprocess.run([PROGRAM, "arrange", LARKSPUR, EXAMPLES / "tunes"], stdout=subprocess.DEVNULL,
+                       stderr=theirs)
+        os.close(theirs)
+        try:
+            shown = os.read(ours, 65536).decode()
+        except OSError:  # nothing was shown: it was quick
+            shown = ""
+        os.close(ours)
+        self.assertRegex(shown, r"^(|\r\x1b\[K.*\r\x1b\[K)$")
+
+
+if __name__ == "__main__":
+    unittest.main()

@@ -1,0 +1,117 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: Apache-2.0
+"""documentation_test.py PROGRAM SOURCE_DIR: every command shown in the documentation runs, every key
+of an answer is documented and the other way round, and man page and completion know the options
+that --help lists."""
+import os
+import re
+import shutil
+import subprocess
+import unittest
+
+from program import DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, ProgramTest
+
+PAGES = [ROOT / "README.md", ROOT / "docs/guide.md", *sorted((ROOT / "docs/commands").glob("*.md"))]
+COMMANDS = ["check", "action", "arrange", "disc", "hear", "pack"]
+
+
+def shell_blocks(path):
+    return re.findall(r"^```sh\n(.*?)^```$", path.read_text(), re.MULTILINE | re.DOTALL)
+
+
+class Shown(ProgramTest):
+    def test_every_command_shown_runs(self):
+        for page in PAGES:
+            folder = self.folder / str(page.relative_to(ROOT)).replace("/", "-")
+            folder.mkdir()
+            shutil.copytree(EXAMPLES, folder / "examples")
+            path = os.pathsep.join([str(PROGRAM.parent), os.environ["PATH"]])
+            for block in shell_blocks(page):
+                for line in block.splitlines():
+                    run = subprocess.run(["sh", "-c", line], cwd=folder, capture_output=True,
+                                         text=True, env={**os.environ, **DAY, "PATH": path})
+                    with self.subTest(page=page.name, command=line):
+                        self.assertIn(run.returncode, (0, 1), run.stderr)
+                        self.assertEqual(run.stderr, "")
+
+    def test_each_page_of_a_command_shows_it(self):
+        for command in COMMANDS:
+            blocks = shell_blocks(ROOT / f"docs/commands/{command}.md")
+            self.assertTrue(any(block.startswith(f"combwright {command} ") for block in blocks))
+
+    def test_links_lead_somewhere(self):
+        for page in [*PAGES, ROOT / "HACKING.md", ROOT / "CONTRIBUTING.md", ROOT / "CHANGELOG.md"]:
+            for target in re.findall(r"\]\(([^)#]+)\)", page.read_text()):
+                if "://" not in target:
+                    with self.subTest(page=page.name, link=target):
+                        self.assertTrue((page.parent / target).exists())
+
+
+class Keys(ProgramTest):
+    def documented(self, command, heading="key"):
+        """The keys in the first column of the page's table under this heading."""
+        page = (ROOT / f"docs/commands/{command}.md").read_text()
+        table = page.split(f"| {heading} | meaning |\n| --- | --- |\n")[1].split("\n\n")[0]
+        cells = [line.split("|")[1] for line in table.splitlines()]
+        return {key for cell in cells for key in re.findall(r"`([^`]+)`", cell)}
+
+    def test_keys_of_the_answers_are_the_documented_ones(self):
+        for command, more in [("check", []), ("action", []), ("arrange", [HEDGEROW]),
+                              ("hear", [HEDGEROW, "-o", "h.wav"]),
+                              ("pack", [HEDGEROW, "--out", "pack"]),
+                              ("disc", [HEDGEROW, "--out", "disc"])]:
+            with self.subTest(command=command):
+                self.assertEqual(set(self.answer(command, LARKSPUR, *more)),
+                                 self.documented(command))
+
+    def test_keys_of_a_track_are_the_documented_ones(self):
+        track = self.answer("action", LARKSPUR)["tracks"][0]
+        self.assertEqual(set(track), self.documented("action", "track key"))
+
+
+class Helpers(ProgramTest):
+    def options(self, *command):
+        text = self.run_program(*command, "--help").stdout
+        return set(re.findall(r"(?<![\w-])--[a-z]+", text.split("Example:")[0]))
+
+    def setUp(self):
+        super().setUp()
+        self.of_command = {command: self.options(command) for command in COMMANDS}
+
+    def test_the_man_page_knows_every_command_and_option(self):
+        page = (ROOT / "packaging/combwright.1").read_text().replace("\\-", "-")
+        named = set(re.findall(r"(?m)^\.B (--[a-z]+)", page))
+        self.assertEqual(named, set().union(*self.of_command.values()) | {"--version"})
+        for command in COMMANDS:
+            self.assertRegex(page, rf"(?m)^\.B {command} ")
+
+    def test_the_man_page_is_clean(self):
+        run = subprocess.run(["man", "--warnings", "-l", ROOT / "packaging/combwright.1"],
+                             capture_output=True, text=True,
+                             env={**os.environ, "MANWIDTH": "80", "LC_ALL": "C.UTF-8"})
+        self.assertEqual((run.returncode, run.stderr), (0, ""))
+        version = self.run_program("--version").stdout.strip()
+        self.assertIn(version, (ROOT / "packaging/combwright.1").read_text())
+
+    def completed(self, *words):
+        script = (f'source "{ROOT}/packaging/combwright.bash"; COMP_WORDS=("$@"); '
+                  'COMP_CWORD=$(($# - 1)); _combwright; printf "%s\\n" "${COMPREPLY[@]}"')
+        run = subprocess.run(["bash", "-c", script, "_", "combwright", *words],
+                             capture_output=True, text=True, cwd=self.folder)
+        return set(run.stdout.split())
+
+    def test_completion_offers_every_command(self):
+        self.assertEqual(self.completed(""), {*COMMANDS, "--help", "--version"})
+        self.assertEqual(self.completed("arr"), {"arrange"})
+
+    def test_completion_offers_every_option_of_a_command(self):
+        for command in COMMANDS:
+            self.assertEqual(self.completed(command, "--"), self.of_command[command], command)
+
+    def test_completion_offers_files(self):
+        (self.folder / "box.toml").touch()
+        self.assertEqual(self.completed("check", "bo"), {"box.toml"})
+
+
+if __name__ == "__main__":
+    unittest.main()

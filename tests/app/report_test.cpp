@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/report.h"
+
+#include <gtest/gtest.h>
+
+namespace combwright::app {
+namespace {
+
+TEST(Report, NumbersStandRightAndTextLeft) {
+  Table table({"Track", "Note"});
+  table.add({"9", "C4"});
+  table.add({"10", "F#5"});
+  EXPECT_EQ(table.text(), "Track  Note\n    9  C4\n   10  F#5\n");
+}
+
+TEST(Report, LettersOutsideAsciiTakeOnePlace) {
+  Table table({"Name", "N"});
+  table.add({"Für", "x"});
+  table.add({"Fuer", "y"});
+  EXPECT_EQ(table.text(), "Name  N\nFür   x\nFuer  y\n");
+}
+
+TEST(Report, FaultsComeFirst) {
+  const Findings findings = {{Level::note, "bar 1", "kept", ""},
+                             {Level::fault, "track 3", "too close", "move it"}};
+  EXPECT_EQ(findings_text(findings), "\nfault: track 3: too close; move it\nnote: bar 1: kept\n");
+}
+
+TEST(Report, NoFindingsMakeNoLine) {
+  EXPECT_EQ(findings_text({}), "");
+}
+
+TEST(Report, TranspositionIsSaidInWords) {
+  EXPECT_EQ(transposition_text(0), "as written");
+  EXPECT_EQ(transposition_text(1), "up 1 semitone");
+  EXPECT_EQ(transposition_text(-5), "down 5 semitones");
+}
+
+}  // namespace
+}  // namespace combwright::app

@@ -1,0 +1,191 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "box/box_check.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "box_text.h"
+
+namespace combwright::box {
+namespace {
+
+using testing::ElementsAre;
+using testing::Field;
+using testing::IsEmpty;
+
+Findings doubts(const std::string& text) {
+  return read_box(text, "b.toml").findings;
+}
+
+TEST(BoxCheck, the_short_box_is_sound) {
+  EXPECT_EQ(refusal(short_box), "");
+  EXPECT_THAT(doubts(short_box), IsEmpty());
+}
+
+TEST(BoxCheck, every_track_needs_its_note) {
+  EXPECT_EQ(refusal(with(short_box, "[tracks]", "[tracks]\ncount = 6")),
+            "b.toml:21:9: scale.notes has 5 notes for 6 tracks; give one for each track");
+}
+
+TEST(BoxCheck, the_scale_rises) {
+  EXPECT_EQ(refusal(with(short_box, "C5 D5", "D5 C5")),
+            "b.toml:20:9: scale.notes has C5 after D5; write them from low to high");
+}
+
+// Outermost track at 30 + 4 * 2 = 38 mm, half of 1.1 mm more, 3 mm margin: 41.55 mm.
+TEST(BoxCheck, the_outermost_track_and_its_margin_fit_on_the_disc) {
+  EXPECT_EQ(refusal(with(short_box, "100 mm", "83.1 mm")), "");
+  EXPECT_EQ(refusal(with(short_box, "100 mm", "83 mm")),
+            "b.toml:3:12: disc.diameter is 83 mm; the outermost track with its margin needs "
+            "83.1 mm");
+}
+
+TEST(BoxCheck, the_centre_hole_stays_inside_the_tracks) {
+  EXPECT_EQ(refusal(with(short_box, "\"6 mm\"", "\"58 mm\"")),
+            "b.toml:4:24: disc.centre_hole_diameter is 58 mm; the innermost track leaves room for "
+            "at most 57.9 mm");
+}
+
+// Two holes of 4 mm; webs of 0.5 mm; tracks from 29.45 to 38.55 mm, so 26.95 mm and 41.05 mm are
+// the limits beside them; 3 + 0.5 + 2 mm from the centre hole; 50 - 2.5 mm from the edge.
+TEST(BoxCheck, drive_holes_stay_clear_of_tracks_centre_hole_and_edge) {
+  const auto at = [](const std::string& radius) {
+    return refusal(with(short_box, "[projection]",
+                        "drive_holes = 2\ndrive_hole_radius = \"" + radius + "\"\n[projection]"));
+  };
+  EXPECT_EQ(at("26.9 mm"), "");
+  EXPECT_EQ(at("27 mm"),
+            "b.toml:6:21: disc.drive_hole_radius is 27 mm: the holes cut into the "
+            "tracks; inside them it can be at most 26.95 mm");
+  EXPECT_EQ(at("41 mm").substr(0, 12), "b.toml:6:21:");
+  EXPECT_EQ(at("41.1 mm"), "");
+  EXPECT_EQ(at("5.4 mm"),
+            "b.toml:6:21: disc.drive_hole_radius is 5.4 mm: the holes cut into the "
+            "centre hole; it must be at least 5.5 mm");
+  EXPECT_EQ(at("48 mm"),
+            "b.toml:6:21: disc.drive_hole_radius is 48 mm: the holes cut into the "
+            "edge; it can be at most 47.5 mm");
+}
+
+TEST(BoxCheck, drive_holes_stay_clear_of_each_other) {
+  EXPECT_EQ(refusal(with(short_box, "[projection]",
+                         "drive_holes = 20\ndrive_hole_radius = \"10 mm\"\n[projection]")),
+            "b.toml:5:15: disc.drive_holes is 20: the holes stand 3.129 mm apart, middle to "
+            "middle; they need 4.5 mm");
+}
+
+// From point to point 2 pi 2.55 / 8 = 2.003 mm; on 30 mm radius 3.825 deg.
+TEST(BoxCheck, the_start_gap_lets_the_innermost_tooth_be_plucked_again) {
+  EXPECT_EQ(refusal(with(short_box, "[projection]", "start_gap = \"3.8 deg\"\n[projection]")),
+            "b.toml:5:13: disc.start_gap is 3.8 deg: a tooth of the innermost track could not be "
+            "plucked at the end of a turn and again at its start; it needs 3.825 deg");
+}
+
+TEST(BoxCheck, the_plain_disc_clears_the_star_wheels) {
+  EXPECT_EQ(refusal(with(short_box, "3.05 mm", "2.5 mm")),
+            "b.toml:14:19: star_wheel.axis_below_disc is 2.5 mm: the points rub on the plain "
+            "disc; it must be more than the tip radius, 2.55 mm");
+}
+
+// 3.05 - 2.55 cos(180 deg / 8) = 0.694 mm.
+TEST(BoxCheck, a_projection_turns_its_star_wheel_by_a_whole_point) {
+  EXPECT_EQ(refusal(with(short_box, "0.9 mm", "0.7 mm")), "");
+  EXPECT_EQ(refusal(with(short_box, "0.9 mm", "0.69 mm")),
+            "b.toml:8:10: projection.height is 0.69 mm: it lets go of the star wheel before it has "
+            "turned by one point; it must be at least 0.6941 mm");
+  EXPECT_EQ(refusal(with(short_box, "0.9 mm", "3.1 mm")),
+            "b.toml:8:10: projection.height is 3.1 mm: it reaches the axis of the star wheel; it "
+            "must be less than 3.05 mm");
+}
+
+TEST(BoxCheck, a_tooth_reaches_only_the_tips_of_the_points) {
+  EXPECT_EQ(refusal(with(short_box, "0.06 mm", "1.3 mm")),
+            "b.toml:15:17: star_wheel.tooth_overlap is 1.3 mm; it must be less than half of the "
+            "tip radius, 1.275 mm");
+}
+
+TEST(BoxCheck, teeth_and_gaps_keep_the_pitch_of_the_tracks) {
+  EXPECT_EQ(refusal(with(short_box, "[[comb]]", "[[comb]]\ntooth_width = \"1.7 mm\"")),
+            "b.toml:17:15: a tooth and its gap are 2.1 mm wide; they must be as wide as the pitch "
+            "of the tracks, 2 mm");
+}
+
+TEST(BoxCheck, the_longest_tooth_is_the_longest) {
+  EXPECT_EQ(refusal(with(short_box, "40 mm", "19 mm")),
+            "b.toml:17:17: comb.longest_tooth is 19 mm; it can't be shorter than shortest_tooth, "
+            "20 mm");
+}
+
+TEST(BoxCheck, the_spring_fits_into_its_barrel) {
+  EXPECT_EQ(refusal(short_box + "[spring]\narbor_radius = \"50 mm\"\nstrip_length = \"1 m\"\n"),
+            "b.toml:25:16: spring.arbor_radius is 50 mm; it must be less than barrel_radius, "
+            "46 mm");
+  EXPECT_EQ(refusal(short_box + "[spring]\nstrip_length = \"12.4 m\"\n"),
+            "b.toml:25:16: spring.strip_length is 12.4 m; the barrel holds less than 12.31 m, and "
+            "half of that gives most turns");
+}
+
+// The area rule of barrel springs with 6.1 m of 0.5 mm strip between 12.5 mm and 46 mm: 17.82
+// turns (Theory of Horology, 4.2.5).
+TEST(BoxCheck, the_motor_uses_no_more_turns_than_the_spring_has) {
+  const std::string spring = short_box + "[spring]\nstrip_length = \"6.1 m\"\nturns_used = ";
+  EXPECT_EQ(refusal(spring + "17.82\n"), "");
+  EXPECT_EQ(refusal(spring + "17.83\n"),
+            "b.toml:26:14: spring.turns_used is 17.83; this strip in this barrel gives at most "
+            "17.8 turns");
+}
+
+TEST(BoxCheck, every_wheel_drives_a_pinion) {
+  EXPECT_EQ(refusal(short_box + "[train]\nwheels = [96, 80]\n"),
+            "b.toml:24:1: train has 2 wheels and 3 pinions; every wheel drives one pinion");
+  EXPECT_EQ(refusal(short_box + "[train]\nwheels = []\npinions = []\n"),
+            "b.toml:25:10: train has 0 wheels; give 1 to 8");
+}
+
+TEST(BoxCheck, a_vane_ends_farther_out_than_it_begins) {
+  EXPECT_EQ(refusal(short_box + "[governor]\nvane_inner_radius = \"20 mm\"\n"),
+            "b.toml:25:21: governor.vane_inner_radius is 20 mm; it must be less than "
+            "vane_outer_radius, 20 mm");
+}
+
+TEST(BoxCheck, rollers_run_on_the_disc) {
+  EXPECT_EQ(refusal(short_box + "[hold_down]\nrollers = [\"49 mm\"]\n"),
+            "b.toml:25:11: hold_down.rollers has one at 49 mm that does not run on the disc; they "
+            "can stand from 4.5 mm to 48.5 mm");
+}
+
+TEST(BoxCheck, a_web_thinner_than_the_sheet_is_doubted) {
+  EXPECT_THAT(doubts(with(short_box, "[tracks]", "web = \"0.4 mm\"\n[tracks]")),
+              ElementsAre(Field(&Finding::what,
+                                "the web of 0.4 mm is less than the sheet's thickness of "
+                                "0.5 mm")));
+}
+
+TEST(BoxCheck, projections_that_bind_across_tracks_are_doubted) {
+  EXPECT_THAT(doubts(with(short_box, "1.1 mm", "1.6 mm")),
+              ElementsAre(Field(&Finding::what,
+                                "between projections on neighbouring tracks 0.4 mm are left, not "
+                                "the web of 0.5 mm")));
+}
+
+TEST(BoxCheck, a_punch_below_a_millimetre_is_doubted) {
+  EXPECT_THAT(doubts(with(short_box, "1.1 mm", "0.9 mm")),
+              ElementsAre(Field(&Finding::remedy, "a punch narrower than 1 mm breaks early")));
+}
+
+// The outermost track runs at 2 pi 38 / 30 = 7.96 mm/s: 2.003 mm take 252 ms.
+TEST(BoxCheck, a_damper_slower_than_the_outermost_track_is_doubted) {
+  EXPECT_THAT(doubts(short_box + "[damper]\nlead_time = \"251 ms\"\n"), IsEmpty());
+  EXPECT_THAT(doubts(short_box + "[damper]\nlead_time = \"253 ms\"\n"),
+              ElementsAre(Field(&Finding::what,
+                                "the damper touches 253 ms before the pluck, but the outermost "
+                                "track could be plucked every 251.6 ms")));
+}
+
+TEST(BoxCheck, a_soundboard_larger_than_the_cabinet_is_doubted) {
+  EXPECT_THAT(doubts(short_box + "[soundboard]\nlength = \"1 m\"\n"),
+              ElementsAre(Field(&Finding::where, "soundboard")));
+}
+
+}  // namespace
+}  // namespace combwright::box

@@ -1,0 +1,205 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <sstream>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "base/error.h"
+#include "draw/disc_drawing.h"
+#include "draw/dxf.h"
+#include "draw/made_disc.h"
+#include "draw/projection_table.h"
+#include "draw/punch_program.h"
+#include "draw/setup.h"
+#include "draw/svg.h"
+#include "draw/tiling.h"
+#include "draw/track_table.h"
+#include "draw/words.h"
+
+namespace combwright::draw {
+namespace {
+
+using testing::EndsWith;
+using testing::HasSubstr;
+using testing::Not;
+using testing::StartsWith;
+
+Drawing one_text(const std::string& text) {
+  Drawing drawing{text, {}};
+  drawing.items.push_back({Layer::text, Text{{}, 20'000, Anchor::start, text}});
+  return drawing;
+}
+
+// The string that follows the text height (group 40) in the DXF of one text.
+std::string dxf_string(const std::string& text) {
+  const auto file = write_dxf(one_text(text));
+  const auto at = file.find("40\n2.0000\n1\n") + std::string("40\n2.0000\n1\n").size();
+  return file.substr(at, file.find('\n', at) - at);
+}
+
+TEST(Dxf, IsR12AsciiOfCodeAndValueLines) {
+  const auto made = draw_test::made_disc();
+  const auto file = write_dxf(draw_disc(made.box, made.disc));
+  EXPECT_THAT(file, HasSubstr("9\n$ACADVER\n1\nAC1009\n"));
+  EXPECT_THAT(file, EndsWith("0\nEOF\n"));
+  std::istringstream lines(file);
+  std::string code;
+  std::string value;
+  while (std::getline(lines, code)) {
+    ASSERT_TRUE(std::getline(lines, value));
+    ASSERT_NO_THROW(std::stoi(code)) << code;
+    ASSERT_LE(value.size(), 255U);
+    for (const char letter : value) ASSERT_TRUE(letter >= 0x20 && letter < 0x7f);
+  }
+}
+
+TEST(Dxf, WritesLettersBeyondAsciiAsCodePoints) {
+  EXPECT_EQ(dxf_string("\xc3\x89lise \xe5\xb0\x8f"), "\\U+00C9lise \\U+5C0F");
+  EXPECT_EQ(dxf_string("\xf0\x9f\x8e\xb5"), "?");  // U+1F3B5 has no such form
+}
+
+TEST(Dxf, LetsNoTextPassForAControlCode) {
+  EXPECT_EQ(dxf_string("50%%d"), "50% %d");
+  EXPECT_EQ(dxf_string("a^Jb"), "a^ Jb");
+  EXPECT_EQ(dxf_string("\\U+0041"), "\\U+005CU+0041");
+  EXPECT_EQ(dxf_string("a\n0\nEOF\n"), "a 0 EOF");
+}
+
+TEST(Dxf, CutsALongTextBetweenEscapes) {
+  std::string umlauts;
+  for (int i = 0; i < 100; ++i) umlauts += "\xc3\xa4";
+  const auto text = dxf_string(umlauts);
+  EXPECT_EQ(text.size(), 252U);  // 36 escapes of 7 letters
+}
+
+TEST(Svg, IsTrueToSizeWithYTurnedUp) {
+  Drawing drawing{"edge", {}};
+  drawing.items.push_back({Layer::edge, Circle{{}, 1'000'000}});
+  drawing.items.push_back({Layer::marks, Line{{0, 0}, {0, 500'000}}});
+  const auto file = write_svg(drawing);
+  EXPECT_THAT(file, HasSubstr(R"(width="210.0000mm" height="210.0000mm")"));
+  EXPECT_THAT(file, HasSubstr(R"(viewBox="-105.0000 -105.0000 210.0000 210.0000")"));
+  EXPECT_THAT(file, HasSubstr(R"(y2="-50.0000")"));
+  EXPECT_THAT(file, HasSubstr(R"(<g id="EDGE")"));
+}
+
+TEST(Svg, EscapesMarkup) {
+  const auto file = write_svg(one_text("<b>&]]>"));
+  EXPECT_THAT(file, HasSubstr(">&lt;b&gt;&amp;]]&gt;</text>"));
+  EXPECT_THAT(file, HasSubstr("<title id=\"title\">&lt;b&gt;&amp;]]&gt;</title>"));
+}
+
+class PunchProgram : public testing::Test {
+ protected:
+  draw_test::MadeDisc made_ = draw_test::made_disc({.notes = 3});
+  box::Shop shop_;
+
+  std::string program() { return write_punch_program(made_.box, shop_, made_.disc, made_.stamp); }
+};
+
+TEST_F(PunchProgram, MovesWithTheToolUpThenStrikes) {
+  made_.disc.projections = {{1, 60, 0.05, std::numbers::pi / 2.0, 1.0, 0}};
+  shop_.punch.feed_m_s = 0.02;  // 1200 mm/min
+  EXPECT_THAT(program(), EndsWith("G21 G90 G94\nG0 Z5.0000\nG0 X50.0000 A90.00000\n"
+                                  "G1 Z-2.0000 F1200.0000\nG0 Z5.0000\nM2\n"));
+}
+
+TEST_F(PunchProgram, SaysTheSetUpAndTheCautionAtItsHead) {
+  const auto text = program();
+  for (const auto* words : {"(Box: Salon 76)\n", "(Tune: Greensleeves)\n", "(Date: 2024-05-17)\n",
+                            "(Zero of X: ", "(Side up: ", "(Tool: 2 mm along the track by 1 mm",
+                            "(CAUTION: The punch closes with about 1080 N"}) {
+    EXPECT_THAT(text, HasSubstr(words));
+  }
+  EXPECT_THAT(text, HasSubstr(made_.stamp.plan_checksum));
+}
+
+TEST_F(PunchProgram, LetsNoNameEndItsCommentOrBeginAnother) {
+  made_.disc.title = "M2)\nG0 Z-9 (MSG, ; %";
+  EXPECT_THAT(program(), HasSubstr("\n(Tune: M2 G0 Z-9 MSG, , )\n"));
+}
+
+TEST_F(PunchProgram, KeepsItsLinesWithinTheStandardsLength) {
+  made_.disc.title = made_.box.name = std::string(1000, 'x');
+  std::istringstream lines(program());
+  for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), longest_program_line);
+}
+
+TEST(Setup, ComputesTheStrokeOfTheHandbooksExample) {
+  // Sheet-metal text-book formula F = perimeter * t * tau (from memory): a 2 x 4 mm rectangle in
+  // sheet of 0.6 mm at 300 MPa takes 2160 N.
+  box::Box box;
+  box.projection.length_m = 0.004;
+  box.projection.width_m = 0.002;
+  box.disc.thickness_m = 0.0006;
+  EXPECT_NEAR(stroke_force_n(box, {}), 2160.0, 1e-6);
+}
+
+TEST(ProjectionTable, IsCommaSeparatedWithCrLf) {
+  auto made = draw_test::made_disc();
+  made.disc.projections = {{7, 66, 0.05, 1.5 * std::numbers::pi, 12.5, 0}};
+  EXPECT_EQ(write_projection_table(made.disc),
+            "hit,track,note,radius_mm,angle_deg,time_s\r\n"
+            "1,7,F#4,50.0000,270.00000,12.500000\r\n");
+}
+
+TEST(TrackTable, FindsTheClosestPlucksOfATrack) {
+  arrange::Arrangement arrangement;
+  arrangement.tracks = {{1, 60, 0.05, 0.8}, {2, 62, 0.052, 0.79}};
+  arrangement.plucks = {{1.0, 1, 0}, {2.0, 1, 1}, {2.1, 2, 2}, {2.9, 1, 3}};
+  EXPECT_EQ(write_track_table(arrangement),
+            "track,note,radius_mm,plucks,min_interval_s,closest_s\r\n"
+            "1,C4,50.0000,3,0.800000,0.900000\r\n"
+            "2,D4,52.0000,1,0.790000,\r\n");
+}
+
+TEST(Words, NamesTranspositionsAsMusiciansDo) {
+  EXPECT_EQ(transposition_words(0), "not transposed");
+  EXPECT_EQ(transposition_words(3), "up a minor third");
+  EXPECT_EQ(transposition_words(-7), "down a fifth");
+  EXPECT_EQ(transposition_words(-12), "down an octave");
+  EXPECT_EQ(transposition_words(29), "up 2 octaves and a fourth");
+}
+
+TEST(Words, SaysTempoAgainstTheWrittenOne) {
+  EXPECT_EQ(tempo_words(1.0), "as written");
+  EXPECT_EQ(tempo_words(1.08), "8 % faster");
+  EXPECT_EQ(tempo_words(0.925), "7.5 % slower");
+}
+
+TEST(Words, SaysTimesOfWorkInMinutes) {
+  EXPECT_EQ(duration_words(59.4), "59 s");
+  EXPECT_EQ(duration_words(59.6), "1 min 0 s");
+  EXPECT_EQ(duration_words(7260.0), "2 h 1 min");
+}
+
+TEST(Tiling, CoversEveryPointOfTheDrawingWithTheOverlapShared) {
+  Drawing drawing{"edge", {}};
+  drawing.items.push_back({Layer::edge, Circle{{}, 3'000'000}});
+  const auto tiling = tile(drawing, {});
+  for (int degree = 0; degree < 360; ++degree) {
+    const auto at = polar(0.3, degree * std::numbers::pi / 180.0);
+    const auto holds = [at](const Tile& tile) { return Box2{at, at}.overlaps(tile.window); };
+    EXPECT_TRUE(std::any_of(tiling.tiles.begin(), tiling.tiles.end(), holds)) << degree;
+  }
+  const auto& tiles = tiling.tiles;
+  EXPECT_EQ(tiles[0].window.high.x - tiles[1].window.low.x, 100'000);
+}
+
+TEST(Tiling, LeavesOutSheetsWithNothingOnThem) {
+  Drawing drawing{"edge", {}};
+  drawing.items.push_back({Layer::edge, Circle{{}, 3'000'000}});
+  const auto tiling = tile(drawing, {});
+  // A ring of 600 mm on A4 upright is 4 columns by 3 rows; its middle two sheets stay empty.
+  EXPECT_EQ(tiling.columns, 4);
+  EXPECT_EQ(tiling.rows, 3);
+  EXPECT_EQ(tiling.tiles.size(), 10U);
+}
+
+TEST(Tiling, RefusesPaperWithoutRoomForTheCheckBar) {
+  const box::Paper paper{"card", 0.1, 0.15, 0.01};
+  EXPECT_THROW(tile({}, paper), Error);
+}
+
+}  // namespace
+}  // namespace combwright::draw
