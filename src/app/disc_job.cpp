@@ -6,6 +6,7 @@
 #include "app/answers.h"
 #include "app/console.h"
 #include "base/file.h"
+#include "disc/checks.h"
 #include "disc/layout.h"
 #include "draw/disc_drawing.h"
 
@@ -53,7 +54,12 @@ DiscJob plan_job(const std::string& plan_path, const std::string& shop_path) {
   const Bytes bytes = read_file(plan_path, disc::max_plan_bytes);
   disc::Plan plan = disc::read_plan(as_text(bytes), plan_path);
   box::Box box = plan.box;
-  Findings findings = plan.disc.findings;
+  // A plan may have been changed by hand since it was checked.
+  Findings faults;
+  if (!has_fault(plan.disc.findings))
+    for (const Finding& finding : disc::check_disc(plan.box, plan.disc))
+      if (finding.level == Level::fault) faults.push_back(finding);
+  Findings findings = merged({&faults, &plan.disc.findings});
   return finished(std::move(box), load_shop(shop_path), std::move(plan), std::move(findings));
 }
 

@@ -134,18 +134,6 @@ class ClusterSearch {
     return most;
   }
 
-  // The first moment from `from` to `until` at which the tooth is not blocked; infinite if none.
-  double first_open(std::size_t tooth, double from, double until) const {
-    if (!class_.blocked.empty()) {
-      const auto& spans = class_.blocked[tooth];
-      const auto next =
-          std::lower_bound(spans.begin(), spans.end(), from,
-                           [](const Blocked& span, double time) { return span.end_s < time; });
-      if (next != spans.end() && next->begin_s <= from) from = next->end_s + same_time_s;
-    }
-    return from <= until ? from : std::numeric_limits<double>::infinity();
-  }
-
   // Improves `best` if it can, within the states allowed. Without a completion bound the bound of
   // `best` is proven only if no state had to be cut.
   void search(std::size_t state_limit, const CompletionBound* bound, ClassSolution& best,
@@ -178,8 +166,7 @@ class ClusterSearch {
         const auto k = static_cast<std::size_t>(use.tooth);
         const auto index = static_cast<std::int32_t>(&use - class_.uses.data());
         const double free_at = pool_[state.free_at + k];
-        if (use.at_onset > 0.0 && free_at <= note.onset_s + same_time_s &&
-            first_open(k, note.onset_s, note.onset_s) == note.onset_s) {
+        if (use.at_onset > 0.0 && free_at <= note.onset_s + same_time_s) {
           push(state, i,
                {.note = static_cast<std::int32_t>(i),
                 .use = index,
@@ -188,10 +175,11 @@ class ClusterSearch {
                use.at_onset);
         }
         if (use.own_pitch && use.moved > 0.0) {
-          const double from = std::max({free_at, note.onset_s - move_limit_s, class_.earliest_s});
-          const double until = std::min(note.onset_s + move_limit_s, class_.latest_s);
-          const double time = first_open(k, from, until);
-          if (time <= until && std::abs(time - note.onset_s) > same_time_s) {
+          const double earliest =
+              std::max({free_at, note.onset_s - move_limit_s, class_.earliest_s});
+          const double latest = std::min(note.onset_s + move_limit_s, class_.latest_s);
+          const double time = std::min(earliest, latest);
+          if (earliest <= latest + same_time_s && std::abs(time - note.onset_s) > same_time_s) {
             push(state, i,
                  {.note = static_cast<std::int32_t>(i),
                   .use = index,

@@ -13,7 +13,7 @@ namespace combwright::arrange {
 // Each note carries a price; a tooth plays what earns more than its price, on its own and without
 // asking whether another tooth plays the same note (Lagrangian relaxation of "each note at most
 // once"). Any prices >= 0 give a valid bound; they are improved by subgradient steps of Polyak's
-// length. Blocked times are not looked at, which only raises the bound.
+// length.
 class CompletionBound {
  public:
   // For the notes [first, last) of the class. `target` is what some solution already earns.

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <utility>
 
 #include "arrange/rules.h"
 
@@ -50,20 +49,6 @@ void for_each_close_pair(const Problem& problem, const std::vector<Stroke>& stro
         visit(*a, *next[j]);
     }
   }
-}
-
-// The same spans without overlaps, in order.
-std::vector<Blocked> merged(std::vector<Blocked> spans) {
-  std::sort(spans.begin(), spans.end(),
-            [](const Blocked& a, const Blocked& b) { return a.begin_s < b.begin_s; });
-  std::vector<Blocked> result;
-  for (const Blocked& span : spans) {
-    if (!result.empty() && span.begin_s <= result.back().end_s)
-      result.back().end_s = std::max(result.back().end_s, span.end_s);
-    else
-      result.push_back(span);
-  }
-  return result;
 }
 
 }  // namespace
@@ -135,42 +120,6 @@ void drop_breaches(const Problem& problem, const std::vector<double>& value,
     choices[cheapest->demand] = Choice{};
     strokes.erase(cheapest);
   }
-}
-
-std::vector<std::vector<Blocked>> blocked_times(const Problem& problem,
-                                                const PitchClass& pitch_class,
-                                                const std::vector<Choice>& others) {
-  const std::vector<Stroke> strokes = strokes_of(others);
-  std::vector<Blocked> crowded;
-  const auto most = static_cast<std::size_t>(problem.most_plucks);
-  for (std::size_t i = 0; i + most <= strokes.size(); ++i) {
-    const double first = strokes[i].time_s;
-    const double last = strokes[i + most - 1].time_s;
-    if (in_one_window(problem, first, last))
-      crowded.push_back({last - problem.pluck_window_s, first + problem.pluck_window_s});
-  }
-  std::vector<std::vector<Blocked>> blocked(pitch_class.teeth.size(), crowded);
-  if (!problem.neighbours.empty()) {
-    std::vector<std::vector<double>> times(problem.teeth.size());
-    for (const Stroke& s : strokes) times[static_cast<std::size_t>(s.tooth)].push_back(s.time_s);
-    for (std::size_t c = 0; c < blocked.size(); ++c) {
-      const auto k = static_cast<std::size_t>(pitch_class.teeth[c]);
-      if (k > 0) {
-        const NeighbourLimit& limit = problem.neighbours[k - 1];
-        for (const double t : times[k - 1])
-          blocked[c].push_back(
-              {t + limit.shift_s - limit.reach_s, t + limit.shift_s + limit.reach_s});
-      }
-      if (k + 1 < times.size()) {
-        const NeighbourLimit& limit = problem.neighbours[k];
-        for (const double t : times[k + 1])
-          blocked[c].push_back(
-              {t - limit.shift_s - limit.reach_s, t - limit.shift_s + limit.reach_s});
-      }
-    }
-  }
-  for (auto& spans : blocked) spans = merged(std::move(spans));
-  return blocked;
 }
 
 }  // namespace combwright::arrange

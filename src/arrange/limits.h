@@ -3,7 +3,6 @@
 
 #include <vector>
 
-#include "arrange/pitch_class.h"
 #include "arrange/problem.h"
 
 namespace combwright::arrange {
@@ -33,10 +32,5 @@ std::vector<Capacity> broken_capacities(const Problem& problem, const std::vecto
 // Takes back the cheapest plucks until no limit is broken. `value` is what each demand earns now.
 void drop_breaches(const Problem& problem, const std::vector<double>& value,
                    std::vector<Choice>& choices);
-
-// Where the teeth of a class must not be plucked, given the choices of all other classes.
-std::vector<std::vector<Blocked>> blocked_times(const Problem& problem,
-                                                const PitchClass& pitch_class,
-                                                const std::vector<Choice>& others);
 
 }  // namespace combwright::arrange

@@ -8,12 +8,6 @@
 
 namespace combwright::arrange {
 
-// A span of time in which a tooth must not be plucked, ends included.
-struct Blocked {
-  double begin_s = 0.0;
-  double end_s = 0.0;
-};
-
 // One way to play a note: a tooth of its class, and what that earns at the note's onset or, on its
 // own pitch, moved. Either may be 0 or below: then it is not worth doing.
 struct Use {
@@ -35,15 +29,13 @@ struct ClassNote {
 struct PitchClass {
   std::vector<int> teeth;  // indices into Problem::teeth
   std::vector<double> interval_s;
-  std::vector<std::vector<Blocked>>
-      blocked;                   // by tooth, in order and apart; may be empty as a whole
   std::vector<ClassNote> notes;  // by onset
   std::vector<Use> uses;
   double earliest_s = 0.0;
   double latest_s = 0.0;
 };
 
-// The twelve classes of a problem, without any blocked time.
+// The twelve classes of a problem.
 std::vector<PitchClass> pitch_classes(const Problem& problem);
 
 }  // namespace combwright::arrange

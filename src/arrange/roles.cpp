@@ -26,7 +26,7 @@ class LineFinder {
     const std::vector<double> sounding_until = silence_limits(leader);
     for (std::size_t i = 0; i < line.size(); ++i) {
       const Note& note = tune_.notes[i];
-      const bool leader_rests = note.onset_s > sounding_until[i] + same_time_s;
+      const bool leader_rests = note.onset_s > sounding_until[i] + same_onset_s;
       if (note.part != leader && leader_rests && edge[i]) line[i] = true;
     }
     return line;
@@ -47,14 +47,14 @@ class LineFinder {
     for (std::size_t i = 0; i < notes.size();) {
       std::size_t end = i;
       std::size_t outermost = notes.size();
-      for (; end < notes.size() && notes[end].onset_s <= notes[i].onset_s + same_time_s; ++end) {
+      for (; end < notes.size() && notes[end].onset_s <= notes[i].onset_s + same_onset_s; ++end) {
         if (part != all_parts && notes[end].part != part) continue;
         if (outermost == notes.size() || height(notes[end]) > height(notes[outermost]))
           outermost = end;
       }
       if (outermost < notes.size()) {
         const Note& note = notes[outermost];
-        const bool covered = note.onset_s < held_until - same_time_s && held_height > height(note);
+        const bool covered = note.onset_s < held_until - same_onset_s && held_height > height(note);
         if (!covered) {
           edge[outermost] = true;
           held_height = height(note);
@@ -86,7 +86,7 @@ class LineFinder {
     for (std::size_t i = 0; i < limits.size();) {
       std::size_t end = i;
       for (;
-           end < limits.size() && tune_.notes[end].onset_s <= tune_.notes[i].onset_s + same_time_s;
+           end < limits.size() && tune_.notes[end].onset_s <= tune_.notes[i].onset_s + same_onset_s;
            ++end) {
         const Note& note = tune_.notes[end];
         if (note.part == leader) until = std::max(until, note.onset_s + note.duration_s + breath_s);

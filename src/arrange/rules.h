@@ -11,7 +11,10 @@ inline constexpr double octave_share_melody = 0.3;
 inline constexpr double move_limit_s = 0.030;
 inline constexpr int octave_reach_semitones = 24;
 
-// Two times closer than this are the same: a thousandth of what the disc can hold.
-inline constexpr double same_time_s = 1e-7;
+// Limits met to within this are met: the rounding of doubles, far below what a disc can hold.
+inline constexpr double same_time_s = 1e-9;
+
+// Written notes this close start together.
+inline constexpr double same_onset_s = 1e-6;
 
 }  // namespace combwright::arrange

@@ -67,7 +67,8 @@ std::vector<ScoreNote> score(const music::Tune& tune) {
                            .bar = static_cast<int>(bar) + 1,
                            .beat = beat,
                            .part = note.part};
-    if (result.empty() || note.onset_s > result[chord].onset_s + same_time_s) chord = result.size();
+    if (result.empty() || note.onset_s > result[chord].onset_s + same_onset_s)
+      chord = result.size();
     const auto twin =
         std::find_if(result.begin() + static_cast<std::ptrdiff_t>(chord), result.end(),
                      [&](const ScoreNote& n) { return n.midi == note.midi; });

@@ -11,6 +11,7 @@
 #include <utility>
 
 #include "arrange/arrange.h"
+#include "arrange/share.h"
 #include "arrange/solve.h"
 
 namespace combwright::arrange {
@@ -181,6 +182,7 @@ SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
   result.tempo_factor = result.trials[best].tempo_factor;
   result.problem = with_demands(limits, notes, result.transpose_semitones, result.tempo_factor);
   result.solution = solve(result.problem);
+  share_duplicates(result.problem, result.solution.choices);
   return result;
 }
 

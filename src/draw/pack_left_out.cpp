@@ -131,8 +131,8 @@ void write_rest(PackDocument& document, const std::vector<Reason>& reasons) {
     }
   }
   if (rest.empty()) return;
-  document.paragraph(fmt::format("And {} of less weight ({}), for {}, in {} of the bars {} to {}.",
-                                 counted(rest.size(), "note"), role_counts(rest),
+  document.paragraph(fmt::format("And {} ({}), for {}, in {} of the bars {} to {}.",
+                                 counted(rest.size(), "more note"), role_counts(rest),
                                  counted(reasons.size() - most_reasons, "other reason"),
                                  bars.size(), *bars.begin(), *bars.rbegin()));
 }

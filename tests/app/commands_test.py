@@ -107,6 +107,16 @@ class WrongFiles(ProgramTest):
         run = subprocess.run([PROGRAM, "check", b"\xff.toml", "--json"], capture_output=True)
         self.assertEqual((run.returncode, run.stdout), (2, b""))
 
+    def test_a_title_that_is_not_utf8(self):
+        # Track name (FF 03) with bytes of ISO 8859-1, one note.
+        track = b"\x00\xff\x03\x04F\xfcr\xff\x00\x90\x43\x50\x60\x80\x43\x00\x00\xff\x2f\x00"
+        (self.folder / "t.mid").write_bytes(b"MThd\x00\x00\x00\x06\x00\x00\x00\x01\x00\x60MTrk" +
+                                            len(track).to_bytes(4, "big") + track)
+        answer = self.answer("pack", BRAMBLE, "t.mid", "--out", "pack")
+        self.assertEqual(answer["plucks"], 1)
+        self.assertIn(self.run_program("disc", "--from", "pack/plan.json", "--out", "disc").returncode,
+                      (0, 1))
+
     def test_a_date_that_is_none(self):
         run = self.run_program("pack", LARKSPUR, HEDGEROW, "--out", "x",
                                env={"SOURCE_DATE_EPOCH": "yesterday"})
@@ -126,11 +136,6 @@ class Check(ProgramTest):
         box = self.answer("check", LARKSPUR)["box"]
         run = self.run_program("check", LARKSPUR)
         self.assertIn(f"{box['disc']['diameter_m'] * 1000:g} mm", run.stdout)
-
-    def test_a_fault_gives_status_1(self):
-        text = LARKSPUR.read_text()
-        (self.folder / "box.toml").write_text(text)
-        self.assertEqual(self.run_program("check", "box.toml").returncode, 0)
 
 
 class Action(ProgramTest):
@@ -309,6 +314,14 @@ class Plan(ProgramTest):
             sum_ = subprocess.run(["sha256sum", path], capture_output=True, text=True).stdout[:64]
             self.assertIn(sum_, text)
         self.assertIn("2023-11-14", text)
+
+    def test_a_plan_with_two_hits_in_one_place_gives_a_fault_and_status_1(self):
+        self.run_program("disc", BRAMBLE, WALTZ, "--out", "a")
+        plan = json.loads((self.folder / "a/plan.json").read_text())
+        plan["projections"].append(plan["projections"][0])
+        (self.folder / "twice.json").write_text(json.dumps(plan))
+        answer = self.answer("disc", "--from", "twice.json", "--out", "b", status=(1,))
+        self.assertIn("fault", [finding["level"] for finding in answer["findings"]])
 
     def test_a_broken_plan(self):
         (self.folder / "plan.json").write_text('{"projections": [')

@@ -37,22 +37,6 @@ TEST(SolveClass, GivesAValidBoundWhenStatesAreCut) {
   }
 }
 
-TEST(SolveClass, LeavesBlockedTimesAlone) {
-  const Problem p{.teeth = {{60, 0.2}},
-                  .demands = {{1.0, 60, 1.0, true}, {2.0, 60, 1.0, true}},
-                  .most_plucks = 9,
-                  .pluck_window_s = 0.05,
-                  .earliest_s = 0.0,
-                  .latest_s = 9.0};
-  PitchClass c = pitch_classes(p)[0];
-  c.blocked = {{{0.99, 1.01}, {1.9, 2.1}}};
-  const ClassSolution s = solve_class(c);
-  EXPECT_DOUBLE_EQ(s.earned, 0.9);
-  EXPECT_EQ(s.choices[0].fate, Fate::moved);
-  EXPECT_TRUE(s.choices[0].time_s < 0.99 || s.choices[0].time_s > 1.01);
-  EXPECT_EQ(s.choices[1].fate, Fate::dropped);
-}
-
 TEST(PitchClasses, HoldEveryToothAndDemandOnce) {
   const Problem p = busy_class(1);
   std::size_t teeth = 0;

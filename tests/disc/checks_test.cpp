@@ -218,7 +218,7 @@ TEST(Checks, ManyOfAKindAreCountedAfterTheFirst) {
   box::Box box = testing::sample_box();
   box.projection.web_m = 0.0011;
   DiscByHand by_hand(box);
-  for (int i = 0; i < 30; ++i) by_hand.hit(1, 0.2 * i).hit(2, 0.2 * i);
+  for (int i = 1; i <= 30; ++i) by_hand.hit(1, 0.2 * i).hit(2, 0.2 * i);
   const Findings findings = by_hand.check();
   ASSERT_EQ(findings.size(), most_findings_of_a_kind + 1);
   EXPECT_EQ(findings.back().what, "10 more like the last");
