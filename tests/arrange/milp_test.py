@@ -25,7 +25,7 @@ TICKS_PER_S = 100
 MOVE_TICKS = 3
 TRIFLE_S = 1e-5
 SAME_VALUE = 1e-6
-SAME_TIME_S = 2e-7  # what the solver may be off by at a limit that is met exactly
+SAME_TIME_S = 4e-9  # what the solver may be off by at a limit that is met exactly
 SHARE = {"kept": 1.0, "moved": 0.9, "octave": 0.6, "dropped": 0.0}
 SHARE_OCTAVE_MELODY = 0.3
 
