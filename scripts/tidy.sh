@@ -7,4 +7,4 @@ cd "$(dirname "$0")/.."
 [ -f build/debug/compile_commands.json ] ||
   cmake --preset debug -DCMAKE_EXPORT_COMPILE_COMMANDS=ON >/dev/null
 if [ $# -gt 0 ]; then printf '%s\0' "$@"; else find src -name '*.cpp' -print0 | sort -z; fi |
-  xargs -0 -n 1 -P "$(nproc)" clang-tidy-14 --quiet --extra-arg=-std=c++20 -p build/debug
+  xargs -0 -n 1 -P "$(nproc)" clang-tidy-14 --quiet --extra-arg=-std=c++20 --extra-arg=-Wno-unknown-warning-option -p build/debug

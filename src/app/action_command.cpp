@@ -23,13 +23,14 @@ struct Options {
 std::string table(const std::vector<action::TrackAction>& tracks) {
   Table rows(
       {"Track", "Radius", "Lift", "Release arc", "Release delay", "Damper lead", "Least interval"});
-  for (const action::TrackAction& track : tracks)
+  for (const action::TrackAction& track : tracks) {
     rows.add({fmt::format("{}", track.track), fmt::format("{:.2f} mm", track.radius_m * 1e3),
               fmt::format("{:.2f} mm", track.lift_m * 1e3),
               fmt::format("{:.2f} mm", track.release_arc_m * 1e3),
               fmt::format("{:.1f} ms", track.release_delay_s * 1e3),
               fmt::format("{:.0f} ms", track.damper_lead_s * 1e3),
               fmt::format("{:.0f} ms", track.min_interval_s * 1e3)});
+}
   return rows.text();
 }
 
@@ -37,13 +38,14 @@ int show_action(const Options& options) {
   const BoxInput input = load_box(options.box);
   const double turn_time_s = input.box.motor.turn_time_s;
   const std::vector<action::TrackAction> tracks = action::action(input.box, turn_time_s);
-  if (options.json)
+  if (options.json) {
     print(page_of({{"box", input.box.name},
                    {"turn_time_s", turn_time_s},
                    {"tracks", to_json(tracks)},
                    {"findings", to_json(input.findings)}}));
-  else
+  } else {
     print(table(tracks) + findings_text(input.findings));
+}
   return status_of(input.findings);
 }
 

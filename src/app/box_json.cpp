@@ -27,11 +27,12 @@ Json projection_json(const box::Projection& projection) {
 
 Json tracks_json(const box::Box& box) {
   Json list = Json::array();
-  for (const box::Track& track : box::tracks(box))
+  for (const box::Track& track : box::tracks(box)) {
     list.push_back({{"track", track.number},
                     {"radius_m", track.radius_m},
                     {"midi", track.midi},
                     {"note", music::note_name(track.midi)}});
+}
   return {{"count", box.tracks.count},
           {"inner_radius_m", box.tracks.inner_radius_m},
           {"pitch_m", box.tracks.pitch_m},
@@ -41,7 +42,7 @@ Json tracks_json(const box::Box& box) {
 
 Json combs_json(const std::vector<box::Comb>& combs) {
   Json list = Json::array();
-  for (const box::Comb& comb : combs)
+  for (const box::Comb& comb : combs) {
     list.push_back({{"name", comb.name},
                     {"offset_cents", comb.offset_cents},
                     {"tooth_width_m", comb.tooth_width_m},
@@ -49,6 +50,7 @@ Json combs_json(const std::vector<box::Comb>& combs) {
                     {"plate_thickness_m", comb.plate_thickness_m},
                     {"longest_tooth_m", comb.longest_tooth_m},
                     {"shortest_tooth_m", comb.shortest_tooth_m}});
+}
   return list;
 }
 

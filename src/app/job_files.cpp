@@ -33,6 +33,7 @@ std::string preview_wav(const DiscJob& job) {
 // Name and purpose of every file, the list of sums last.
 std::vector<std::pair<std::string, std::string>> purposes(const std::vector<OutputFile>& files) {
   std::vector<std::pair<std::string, std::string>> list;
+  list.reserve(files.size() + 1);
   for (const OutputFile& file : files) list.emplace_back(file.name, file.purpose);
   list.emplace_back(sums_name, sums_purpose);
   return list;
@@ -97,6 +98,7 @@ std::vector<OutputFile> pack_files(const TuneJob& job) {
 
 std::vector<std::string> names_of(const std::vector<OutputFile>& files) {
   std::vector<std::string> names;
+  names.reserve(files.size());
   for (const OutputFile& file : files) names.push_back(file.name);
   return names;
 }

@@ -58,21 +58,23 @@ SearchSpace search_space(const box::Box& box, const Options& options, double spa
   space.tempo_factors = tempo_factors(box, span_s, room_s);
   if (options.tempo_factor) {
     const double tempo = *options.tempo_factor;
-    if (!(tempo >= box.motor.slowest_tempo && tempo <= box.motor.fastest_tempo))
+    if (!(tempo >= box.motor.slowest_tempo && tempo <= box.motor.fastest_tempo)) {
       throw Error({}, fmt::format("a tempo of {:.1f} % is outside what the box allows; {:.1f} % to "
                                   "{:.1f} % would do",
                                   100.0 * tempo, 100.0 * box.motor.slowest_tempo,
                                   100.0 * box.motor.fastest_tempo));
+    }
     if (span_s / tempo > room_s)
       space.tempo_factors.clear();
     else
       space.tempo_factors = {tempo};
   }
-  if (space.tempo_factors.empty())
+  if (space.tempo_factors.empty()) {
     throw Error(
         {}, fmt::format("the bars last {:.1f} s and the turn has room for {:.1f} s at the "
                         "fastest tempo; take fewer bars",
                         span_s, room_s * options.tempo_factor.value_or(box.motor.fastest_tempo)));
+  }
   return space;
 }
 
@@ -102,12 +104,13 @@ Findings findings_of(const Arrangement& a, const ExcerptChoice& excerpt, bool ch
                              melody_lost == 1 ? " is" : "s are", note.why),
          .remedy = "try other bars or a box with more duplicates"});
   }
-  if (a.fidelity < 0.9)
+  if (a.fidelity < 0.9) {
     findings.push_back(
         {.level = Level::warning,
          .where = a.title,
          .what = fmt::format("only {:.1f} % of the tune's weight is kept", 100.0 * a.fidelity),
          .remedy = "this comb does not suit this tune well; listen before cutting"});
+  }
   return findings;
 }
 
@@ -123,11 +126,12 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
 
   const bool chosen = !options.bars;
   ExcerptChoice excerpt;
-  if (chosen)
+  if (chosen) {
     excerpt =
         choose_excerpt(tune, all, room, options.tempo_factor.value_or(box.motor.fastest_tempo));
-  else
+  } else {
     excerpt.bars = checked_bars(*options.bars, tune);
+  }
   const std::vector<ScoreNote> notes = notes_of(all, excerpt.bars);
   if (notes.empty())
     throw Error({}, fmt::format("bars {}-{} have no notes; choose others", excerpt.bars.first,
@@ -144,11 +148,12 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
   a.turn_time_s = turn_time;
   a.first_bar = excerpt.bars.first;
   a.last_bar = excerpt.bars.last;
-  for (const box::Track& track : box::tracks(box))
+  for (const box::Track& track : box::tracks(box)) {
     a.tracks.push_back({.track = track.number,
                         .midi = track.midi,
                         .radius_m = track.radius_m,
                         .min_interval_s = limits.teeth[a.tracks.size()].interval_s});
+  }
 
   const std::vector<std::string> why = reasons(found.problem, found.solution.choices);
   double total = 0.0;

@@ -110,10 +110,11 @@ class ClusterSearch {
       for (std::size_t k = 0; k < teeth_; ++k)
         first_prospect_[i * teeth_ + k] = static_cast<std::uint32_t>(prospects_[k].size());
       if (i == count) break;
-      for (const Use& use : uses_of(class_, cluster_.first + i))
+      for (const Use& use : uses_of(class_, cluster_.first + i)) {
         prospects_[static_cast<std::size_t>(use.tooth)].push_back(
             {class_.notes[cluster_.first + i].onset_s, use.at_onset,
              use.own_pitch ? use.moved : 0.0});
+      }
     }
     for (std::size_t i = count; i-- > 0;)
       rest_[i] = rest_[i + 1] + best_gain(class_, cluster_.first + i);

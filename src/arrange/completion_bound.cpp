@@ -80,10 +80,11 @@ void CompletionBound::look_ahead(Tooth& tooth) {
     const std::size_t later_end = last ? 0 : tooth.end[p + 1];
     scratch_.assign(tooth.promises.begin() + static_cast<std::ptrdiff_t>(later),
                     tooth.promises.begin() + static_cast<std::ptrdiff_t>(later_end));
-    if (prospect.at_onset > price)
+    if (prospect.at_onset > price) {
       scratch_.push_back(
           {prospect.onset_s, prospect.at_onset - price +
                                  value_from(tooth, p + 1, prospect.onset_s + tooth.interval_s)});
+    }
     if (prospect.moved > 0.0) {
       const double from = prospect.onset_s - move_limit_s;
       const double until = prospect.onset_s + move_limit_s;

@@ -30,11 +30,12 @@ std::vector<PitchClass> pitch_classes(const Problem& problem) {
       const int midi = problem.teeth[static_cast<std::size_t>(c.teeth[k])].midi;
       const double gain = earned_at_onset(demand, midi);
       const bool own_pitch = midi == demand.midi;
-      if (gain > 0.0)
+      if (gain > 0.0) {
         c.uses.push_back({.tooth = static_cast<int>(k),
                           .own_pitch = own_pitch,
                           .at_onset = gain,
                           .moved = own_pitch ? moved_share * demand.weight : 0.0});
+      }
     }
     note.end_use = static_cast<std::uint32_t>(c.uses.size());
     c.notes.push_back(note);

@@ -164,11 +164,12 @@ Problem with_demands(Problem limits, const std::vector<ScoreNote>& notes, int tr
   assert(!notes.empty() && tempo_factor > 0.0);
   const double start = notes.front().onset_s;
   limits.demands.reserve(notes.size());
-  for (const ScoreNote& note : notes)
+  for (const ScoreNote& note : notes) {
     limits.demands.push_back({.onset_s = limits.earliest_s + (note.onset_s - start) / tempo_factor,
                               .midi = note.midi + transpose_semitones,
                               .weight = note.weight,
                               .melody = note.role == Role::melody});
+  }
   return limits;
 }
 

@@ -211,10 +211,11 @@ class PricedSearch {
   void tighten() {
     if (best_priced_.empty() || proven()) return;
     priced_ = best_priced_;
-    for (auto& indices : near_)
+    for (auto& indices : near_) {
       indices.erase(std::remove_if(indices.begin(), indices.end(),
                                    [&](std::size_t p) { return p >= priced_.size(); }),
                     indices.end());
+    }
     charge();
     for (std::size_t c = 0; c < classes_.size(); ++c) solve_priced(c, effort_.classes);
     best_.bound = std::min(best_.bound, relaxed_value());
