@@ -130,7 +130,8 @@ class ClusterSearch {
       if (prospect.onset_s - move_limit_s >= until) break;
       if (prospect.onset_s >= from - same_time_s && prospect.onset_s < until)
         most = std::max(most, prospect.at_onset);
-      if (prospect.onset_s + move_limit_s >= from) most = std::max(most, prospect.moved);
+      if (prospect.onset_s + move_limit_s >= from - same_time_s)
+        most = std::max(most, prospect.moved);
     }
     return most;
   }
@@ -180,7 +181,8 @@ class ClusterSearch {
               std::max({free_at, note.onset_s - move_limit_s, class_.earliest_s});
           const double latest = std::min(note.onset_s + move_limit_s, class_.latest_s);
           const double time = std::min(earliest, latest);
-          if (earliest <= latest + same_time_s && std::abs(time - note.onset_s) > same_time_s) {
+          if (earliest <= latest + same_time_s &&
+              (use.moved > use.at_onset || std::abs(time - note.onset_s) > same_time_s)) {
             push(state, i,
                  {.note = static_cast<std::int32_t>(i),
                   .use = index,

@@ -88,7 +88,7 @@ std::vector<Capacity> broken_capacities(const Problem& problem,
     const double span =
         std::min({limit.reach_s, problem.teeth[static_cast<std::size_t>(a.tooth)].interval_s,
                   problem.teeth[static_cast<std::size_t>(b.tooth)].interval_s}) -
-        2.0 * same_time_s;
+        4.0 * same_time_s;
     const double begin = 0.5 * (a.time_s + b.time_s - limit.shift_s - span);
     broken.push_back({.tooth = a.tooth,
                       .begin_s = begin,
