@@ -30,7 +30,7 @@ std::string table(const std::vector<action::TrackAction>& tracks) {
               fmt::format("{:.1f} ms", track.release_delay_s * 1e3),
               fmt::format("{:.0f} ms", track.damper_lead_s * 1e3),
               fmt::format("{:.0f} ms", track.min_interval_s * 1e3)});
-}
+  }
   return rows.text();
 }
 
@@ -45,7 +45,7 @@ int show_action(const Options& options) {
                    {"findings", to_json(input.findings)}}));
   } else {
     print(table(tracks) + findings_text(input.findings));
-}
+  }
   return status_of(input.findings);
 }
 

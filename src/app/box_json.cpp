@@ -32,7 +32,7 @@ Json tracks_json(const box::Box& box) {
                     {"radius_m", track.radius_m},
                     {"midi", track.midi},
                     {"note", music::note_name(track.midi)}});
-}
+  }
   return {{"count", box.tracks.count},
           {"inner_radius_m", box.tracks.inner_radius_m},
           {"pitch_m", box.tracks.pitch_m},
@@ -50,7 +50,7 @@ Json combs_json(const std::vector<box::Comb>& combs) {
                     {"plate_thickness_m", comb.plate_thickness_m},
                     {"longest_tooth_m", comb.longest_tooth_m},
                     {"shortest_tooth_m", comb.shortest_tooth_m}});
-}
+  }
   return list;
 }
 

@@ -87,10 +87,11 @@ const CLI::App& chosen(const CLI::App& program) {
   const CLI::App& command = chosen(program);
   refuse_extras(command);
   const std::string message = error.what();
-  if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr)
+  if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr) {
     throw Error(
         {}, fmt::format("{} is missing; write {}", message.substr(0, message.find(" is required")),
                         synopsis(command)));
+  }
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr)
     throw Error({}, fmt::format("{} does not take that many values; see {} --help",
                                 message.substr(0, message.find(':')), called(command)));

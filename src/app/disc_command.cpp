@@ -65,12 +65,13 @@ int cut_disc(const Options& options) {
   DiscJob job;
   const std::vector<OutputFile> files = disc_files(job);
   check_folder(options.out, files, options.force);
-  if (options.from.empty())
+  if (options.from.empty()) {
     job =
         tune_job({options.box, options.tune, options.shop, parsed(options.texts)}, names_of(files))
             .disc;
-  else
+  } else {
     job = plan_job(options.from, options.shop);
+  }
   write_folder(options.out, files, options.force);
   if (options.json)
     print(page_of(answer(job, files, options.out)));

@@ -54,14 +54,15 @@ int hear(const Options& options) {
     return sound::preview(job.box, job.disc);
   }();
   write_single(options.out, as_text(sound::wav(preview, job.disc.title)), options.force);
-  if (options.json)
+  if (options.json) {
     print(page_of({{"file", options.out},
                    {"duration_s", duration_s(preview)},
                    {"sample_rate_hz", preview.sample_rate_hz},
                    {"peak_dbfs", preview.peak_dbfs},
                    {"findings", to_json(job.findings)}}));
-  else
+  } else {
     print(summary(job, preview, options.out) + findings_text(job.findings));
+  }
   return status_of(job.findings);
 }
 

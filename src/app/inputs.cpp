@@ -93,11 +93,12 @@ std::string today() {
     constexpr std::time_t year_9999 = 253402300799;
     const auto [end, problem] = std::from_chars(text.data(), text.data() + text.size(), seconds);
     if (problem != std::errc() || end != text.data() + text.size() || seconds < 0 ||
-        seconds > year_9999)
+        seconds > year_9999) {
       throw Error({},
                   fmt::format("SOURCE_DATE_EPOCH is \"{}\"; it must be a count of seconds since "
                               "1970, such as 1700000000",
                               text));
+    }
   }
   std::tm day{};
   ::gmtime_r(&seconds, &day);

@@ -105,10 +105,11 @@ std::vector<std::string> names_of(const std::vector<OutputFile>& files) {
 
 Json files_json(const std::vector<OutputFile>& files, const std::string& folder) {
   Json list = Json::array();
-  for (const auto& [name, purpose] : purposes(files))
+  for (const auto& [name, purpose] : purposes(files)) {
     list.push_back({{"name", name},
                     {"path", (std::filesystem::path(folder) / name).string()},
                     {"for", purpose}});
+  }
   return list;
 }
 

@@ -95,10 +95,11 @@ void check_overwriting(const fs::path& folder, const std::vector<std::string>& o
                        const std::vector<OutputFile>& files) {
   for (const OutputFile& file : files) {
     const fs::path path = folder / file.name;
-    if (fs::exists(path) && !contains(own, file.name))
+    if (fs::exists(path) && !contains(own, file.name)) {
       throw Error({.file = path.string()},
                   "is there already and is not as this program wrote it; choose another folder or "
                   "give --force");
+    }
   }
 }
 
@@ -174,10 +175,11 @@ void check_single(const std::string& path, bool force) {
   constexpr std::size_t enough = 4096;
   std::string head(enough, '\0');
   std::ifstream(path, std::ios::binary).read(head.data(), static_cast<std::streamsize>(enough));
-  if (head.find(program_name) == std::string::npos)
+  if (head.find(program_name) == std::string::npos) {
     throw Error({.file = path},
                 "is there already and is not this program's work; choose another name or give "
                 "--force");
+  }
 }
 
 void write_single(const std::string& path, std::string_view contents, bool force) {

@@ -216,6 +216,7 @@ class PricedSearch {
                                    [&](std::size_t p) { return p >= priced_.size(); }),
                     indices.end());
     }
+    classes_ = base_;
     charge();
     for (std::size_t c = 0; c < classes_.size(); ++c) solve_priced(c, effort_.classes);
     best_.bound = std::min(best_.bound, relaxed_value());
