@@ -8,6 +8,7 @@
 #include "base/file.h"
 #include "disc/checks.h"
 #include "disc/layout.h"
+#include "disc/shop_checks.h"
 #include "draw/disc_drawing.h"
 
 namespace combwright::app {
@@ -22,7 +23,8 @@ DiscJob finished(box::Box box, box::Shop shop, disc::Plan plan, Findings finding
   job.plan_text = disc::write_plan(job.plan);
   job.drawing = draw::draw_disc(job.box, job.disc);
   job.stamp = {.date = job.plan.date, .plan_checksum = sha256(job.plan_text)};
-  job.findings = std::move(findings);
+  const Findings shop_findings = disc::check_shop(job.box, job.shop);
+  job.findings = merged({&findings, &shop_findings});
   return job;
 }
 

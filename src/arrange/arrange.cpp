@@ -70,10 +70,12 @@ SearchSpace search_space(const box::Box& box, const Options& options, double spa
       space.tempo_factors = {tempo};
   }
   if (space.tempo_factors.empty()) {
+    const double tempo = options.tempo_factor.value_or(box.motor.fastest_tempo);
     throw Error(
-        {}, fmt::format("the bars last {:.1f} s and the turn has room for {:.1f} s at the "
-                        "fastest tempo; take fewer bars",
-                        span_s, room_s * options.tempo_factor.value_or(box.motor.fastest_tempo)));
+        {}, fmt::format("the bars last {:.1f} s and a turn has room for {:.1f} s of the tune at "
+                        "{:.1f} % of its tempo, {}; take fewer bars",
+                        span_s, room_s * tempo, 100.0 * tempo,
+                        options.tempo_factor ? "as asked" : "the fastest the box allows"));
   }
   return space;
 }
@@ -89,6 +91,12 @@ Findings findings_of(const Arrangement& a, const ExcerptChoice& excerpt, bool ch
                      : "the tune is longer than a turn and no phrase end was found in time",
          .remedy = "choose other bars with --bars"});
   }
+  if (a.tempo_factor != 1.0)
+    findings.push_back(
+        {.level = Level::note,
+         .where = "tempo",
+         .what = fmt::format("played at {:.1f} % of the written tempo", 100.0 * a.tempo_factor),
+         .remedy = "choose it yourself with --tempo, or fewer bars with --bars"});
   std::size_t melody_lost = 0;
   std::size_t first_lost = a.notes.size();
   for (const ArrangedNote& note : a.notes) {

@@ -3,6 +3,7 @@
 
 #include <cctype>
 #include <iterator>
+#include <vector>
 
 #include <fmt/core.h>
 
@@ -58,21 +59,27 @@ void write_head(Program& program, const box::Box& box, const box::Shop& shop,
   for (const auto& caution : punch_cautions(box, shop)) program.comment("CAUTION", caution);
 }
 
+// The shop's own lines for a hit, or the plain stroke of the Z axis.
+std::vector<std::string> stroke_lines(const box::Punch& punch) {
+  if (!punch.hit.empty()) return punch.hit;
+  return {fmt::format("G1 Z{} F{:.4f}", mm_text(to_lattice(punch.down_m)),
+                      punch.feed_m_s * 1000.0 * 60.0),
+          fmt::format("G0 Z{}", mm_text(to_lattice(punch.up_m)))};
+}
+
 }  // namespace
 
 std::string write_punch_program(const box::Box& box, const box::Shop& shop, const disc::Disc& disc,
                                 const PackStamp& stamp) {
   const auto up = mm_text(to_lattice(shop.punch.up_m));
-  const auto down = mm_text(to_lattice(shop.punch.down_m));
-  const auto feed_mm_min = fmt::format("{:.4f}", shop.punch.feed_m_s * 1000.0 * 60.0);
+  const std::vector<std::string> stroke = stroke_lines(shop.punch);
   Program program;
   write_head(program, box, shop, disc, stamp);
   program.line("G21 G90 G94");
-  program.line("G0 Z{}", up);
+  if (shop.punch.hit.empty()) program.line("G0 Z{}", up);
   for (const auto& hit : disc.projections) {
     program.line("G0 X{} A{}", mm_text(to_lattice(hit.radius_m)), degrees_text(hit.angle_rad));
-    program.line("G1 Z{} F{}", down, feed_mm_min);
-    program.line("G0 Z{}", up);
+    for (const std::string& line : stroke) program.line("{}", line);
   }
   program.line("M2");
   return program.take();

@@ -4,6 +4,7 @@
 #include <fmt/core.h>
 
 #include "base/quantity.h"
+#include "disc/shop_checks.h"
 #include "draw/words.h"
 
 namespace combwright::draw {
@@ -19,6 +20,22 @@ std::string tool_words(const box::Projection& projection) {
                      in_mm(projection.height_m));
 }
 
+std::string stroke_words(const box::Punch& punch) {
+  if (!punch.hit.empty()) return "the stroke is the shop's own lines, as its file gives them";
+  return fmt::format("the top of the sheet; up {}, down {}", in_mm(punch.up_m),
+                     in_mm(punch.down_m));
+}
+
+std::string drive_hole_words(const box::Disc& disc) {
+  if (disc.drive_hole_count == 0) return "none: mark the start line on the sheet yourself";
+  return fmt::format(
+      "{} of {} on a radius of {}, the first one {} from the start line; not in this program: "
+      "drill "
+      "them first and set A by them",
+      disc.drive_hole_count, in_mm(disc.drive_hole_diameter_m), in_mm(disc.drive_hole_radius_m),
+      to_text(disc.drive_hole_angle_rad, Dimension::angle));
+}
+
 std::string_view name_of(box::Turning turning) {
   return turning == box::Turning::clockwise ? "clockwise" : "counter-clockwise";
 }
@@ -29,11 +46,6 @@ std::string_view tool_side(box::Turning turning) {
 }
 
 }  // namespace
-
-double stroke_force_n(const box::Box& box, const box::Shop& shop) {
-  const double perimeter_m = 2.0 * (box.projection.length_m + box.projection.width_m);
-  return perimeter_m * box.disc.thickness_m * shop.punch.sheet_shear_strength_pa;
-}
 
 double punching_time_s(const box::Shop& shop, const disc::Disc& disc) {
   return disc.tour.length_s +
@@ -50,9 +62,10 @@ std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
       {"Side up", "the side the punch strikes; the projections come out underneath"},
       {"Zero of X", "the middle of the centre hole; X is the radius, growing outwards"},
       {"Zero of A", "the start line on the line of the X slide"},
+      {"Drive holes", drive_hole_words(box.disc)},
       {"Sense of A",
        "seen from above, a growing A turns the table clockwise, so that angles on the disc count "
-       "counter-clockwise from the start line; 0 follows 360, the shorter way round"},
+       "counter-clockwise from the start line; set A up as an axis that wraps at 360"},
       {"Tool", tool_words(box.projection)},
       {"Tool place",
        fmt::format("leading edge on the line of the X slide, its middle at X; the tool reaches {} "
@@ -60,10 +73,9 @@ std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
                    tool_side(turning))},
       {"Turning",
        fmt::format("in the box the disc turns {}, seen from this side", name_of(turning))},
-      {"Zero of Z", fmt::format("the top of the sheet; up {}, down {}", in_mm(shop.punch.up_m),
-                                in_mm(shop.punch.down_m))},
+      {"Zero of Z", stroke_words(shop.punch)},
       {"Stroke", fmt::format("about {} a stroke, at {} shear strength of the sheet",
-                             to_text(stroke_force_n(box, shop), Dimension::force),
+                             to_text(disc::stroke_force_n(box, shop), Dimension::force),
                              to_text(shop.punch.sheet_shear_strength_pa, Dimension::pressure))},
       {"Time", fmt::format("{} hits, about {}", disc.projections.size(),
                            duration_words(punching_time_s(shop, disc)))},
@@ -73,7 +85,7 @@ std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
 std::vector<std::string> punch_cautions(const box::Box& box, const box::Shop& shop) {
   return {
       fmt::format("The punch closes with about {}: hands out, guard or two-hand stroke.",
-                  to_text(stroke_force_n(box, shop), Dimension::force)),
+                  to_text(disc::stroke_force_n(box, shop), Dimension::force)),
       "Gloves off near rotating or closing tools.",
       "Disc edges and projections are sharp: deburr before handling.",
       "Run the program once without sheet or tool and watch every axis.",

@@ -10,10 +10,6 @@
 
 namespace combwright::draw {
 
-// Force of one stroke in newtons: perimeter of the projection times thickness of the sheet times
-// its shear strength (sheet-metal text-book, F = perimeter * t * tau).
-double stroke_force_n(const box::Box& box, const box::Shop& shop);
-
 // Time to punch the disc in seconds: the tour and a stroke for each hit.
 double punching_time_s(const box::Shop& shop, const disc::Disc& disc);
 

@@ -125,14 +125,16 @@ TEST_F(PunchProgram, KeepsItsLinesWithinTheStandardsLength) {
   for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), longest_program_line);
 }
 
-TEST(Setup, ComputesTheStrokeOfTheHandbooksExample) {
-  // Sheet-metal text-book formula F = perimeter * t * tau (from memory): a 2 x 4 mm rectangle in
-  // sheet of 0.6 mm at 300 MPa takes 2160 N.
-  box::Box box;
-  box.projection.length_m = 0.004;
-  box.projection.width_m = 0.002;
-  box.disc.thickness_m = 0.0006;
-  EXPECT_NEAR(stroke_force_n(box, {}), 2160.0, 1e-6);
+TEST_F(PunchProgram, UsesTheShopsOwnLinesForAHit) {
+  shop_.punch.hit = {"M10", "G4 P0.1", "M11"};
+  const std::string text = program();
+  std::size_t hits = 0;
+  for (std::size_t at = text.find("M10\nG4 P0.1\nM11\n"); at != std::string::npos;
+       at = text.find("M10\nG4 P0.1\nM11\n", at + 1))
+    ++hits;
+  EXPECT_EQ(hits, made_.disc.projections.size());
+  EXPECT_EQ(text.find("G1 Z"), std::string::npos);
+  EXPECT_EQ(text.find("G0 Z"), std::string::npos);
 }
 
 TEST(ProjectionTable, IsCommaSeparatedWithCrLf) {
