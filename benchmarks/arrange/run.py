@@ -15,6 +15,7 @@ ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 PROGRAM, OUT = sys.argv[1], pathlib.Path(sys.argv[2])
 THREE_MINUTES = ROOT / "examples/tunes/round-the-millpond.musicxml"
 LIMIT_S = 60
+CBC_SLIP = 1e-4  # its answers break rows with large coefficients by a trifle, as it says itself
 
 
 def tunes():
@@ -61,7 +62,7 @@ def three_minutes():
 
 def against_milp():
     """cbc until it is as good as we are, or LIMIT_S; the problem is that of the best transposition
-    and tempo. Our answer must lie between cbc's best and its bound first."""
+    and tempo. Its answer must not exceed our bound, but for what its own tolerance lets slip."""
     for tune in ["ragtime-maple-leaf-rag.mid", "classical-mozart-k545-mvt1.mid"]:
         path = next((ROOT / "build/corpus/midi").rglob(tune), None)
         if path is None:
@@ -72,7 +73,7 @@ def against_milp():
             lp.write_text(milp.model_of(ours["problem"]).lp())
             earned = ours["solution"]["earned"]
             cbc = milp.race("cbc", lp, earned, LIMIT_S)
-        if cbc["earned"] > ours["solution"]["bound"] + 1e-3:
+        if cbc["earned"] > ours["solution"]["bound"] * (1 + CBC_SLIP):
             sys.exit(f"{tune}: cbc earns {cbc['earned']}, beyond our bound")
         spent = cbc["equal_cpu_s"] or cbc["spent_cpu_s"]
         least = "" if cbc["equal_cpu_s"] else "> "
