@@ -45,7 +45,7 @@ double web_arc_m(const box::Projection& projection, double radius_m) {
   const double inner = radius_m - 0.5 * projection.width_m;
   const double far_corner = std::hypot(inner, projection.length_m);
   return radius_m *
-         (std::asin(projection.web_m / far_corner) + std::atan2(projection.length_m, inner));
+         (std::asin(projection.web_m / far_corner) + trailing_angle_rad(projection, radius_m));
 }
 
 }  // namespace
@@ -81,6 +81,10 @@ std::vector<TrackAction> action(const box::Box& box, double turn_time_s) {
                       .damper_lead_s = box.damper.lead_time_s});
   }
   return result;
+}
+
+double trailing_angle_rad(const box::Projection& projection, double radius_m) {
+  return std::atan2(projection.length_m, radius_m - 0.5 * projection.width_m);
 }
 
 }  // namespace combwright::action

@@ -23,4 +23,8 @@ struct TrackAction {
 // number, at the given time for one turn of the disc.
 std::vector<TrackAction> action(const box::Box& box, double turn_time_s);
 
+// Angle on the disc from a projection's leading edge to the end of its trailing side, where the
+// inner corner reaches furthest round.
+double trailing_angle_rad(const box::Projection& projection, double radius_m);
+
 }  // namespace combwright::action

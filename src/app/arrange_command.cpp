@@ -105,18 +105,26 @@ int arrange_many(const Options& options, const std::vector<std::string>& paths) 
         fmt::format("{:>8}  {:>8}  {:>5}  {:>8}  Tune\n", "Fidelity", "Bound", "Transp.", "Tempo"));
   Progress progress(fmt::format("arranging {} tunes", paths.size()));
   std::atomic<int> worst = done;
+  std::atomic<std::size_t> failed = 0;
   std::size_t written = 0;
   in_order(
       paths.size(),
       [&](std::size_t i) {
         Line line = line_about(options, box, wishes, paths[i]);
         raise(worst, line.status);
+        if (line.status >= wrong_request) ++failed;
         return std::move(line.text);
       },
       [&](const std::string& line) {
         print(line);
         progress.set(fmt::format("arranged {} of {} tunes", ++written, paths.size()));
       });
+  if (failed > 0) {
+    throw Error({},
+                fmt::format("{} of {} tunes could not be arranged; their lines say why",
+                            failed.load(), paths.size()),
+                worst == machine_refused ? Error::Kind::machine : Error::Kind::request);
+  }
   return worst;
 }
 

@@ -27,6 +27,11 @@ void write_to(int descriptor, std::string_view text) {
   }
 }
 
+// To a terminal that may have gone: nobody is left to be told.
+void say(std::string_view text) {
+  [[maybe_unused]] const ssize_t unheard = ::write(STDERR_FILENO, text.data(), text.size());
+}
+
 }  // namespace
 
 void print(std::string_view text) {
@@ -64,10 +69,10 @@ void Progress::show() {
   std::unique_lock lock(guard_);
   if (changed_.wait_for(lock, patience, [this] { return ended_; })) return;
   while (!ended_) {
-    write_to(STDERR_FILENO, fmt::format("{}{} ...", wipe, doing_));
+    say(fmt::format("{}{} ...", wipe, doing_));
     changed_.wait(lock);
   }
-  write_to(STDERR_FILENO, wipe);
+  say(wipe);
 }
 
 }  // namespace combwright::app

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/program.h"
 
+#include <csignal>
 #include <exception>
 #include <new>
 #include <string>
@@ -28,6 +29,8 @@ int complain(const std::string& line, Status status) {
 }  // namespace
 
 int run(int argc, char** argv) {
+  // A reader that goes away shows as EPIPE where we write.
+  std::signal(SIGPIPE, SIG_IGN);
   try {
     return parse_command_line(argc, argv)();
   } catch (const Error& error) {

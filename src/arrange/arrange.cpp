@@ -29,8 +29,11 @@ std::vector<double> tempo_factors(const box::Box& box, double span_s, double roo
   const double least = std::max(box.motor.slowest_tempo, span_s / room_s);
   const double most = box.motor.fastest_tempo;
   std::vector<double> factors;
-  const auto first = static_cast<int>(std::ceil((least - 1.0) / tempo_step));
-  for (int i = first; 1.0 + i * tempo_step <= most; ++i) factors.push_back(1.0 + i * tempo_step);
+  constexpr double rounding = 1e-9;  // so that limits that are themselves steps are among them
+  const auto first = static_cast<int>(std::ceil((least - 1.0) / tempo_step - rounding));
+  const auto last = static_cast<int>(std::floor((most - 1.0) / tempo_step + rounding));
+  for (int i = first; i <= last && least <= most; ++i)
+    factors.push_back(std::clamp(1.0 + i * tempo_step, least, most));
   const bool between_steps = factors.empty() || factors.front() > least;
   if (least > 1.0 && least <= most && between_steps) factors.insert(factors.begin(), least);
   return factors;
@@ -186,8 +189,9 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
   std::sort(a.plucks.begin(), a.plucks.end(), [](const Pluck& x, const Pluck& y) {
     return x.time_s != y.time_s ? x.time_s < y.time_s : x.track < y.track;
   });
-  a.fidelity = found.solution.earned / total;
-  a.fidelity_bound = std::min(1.0, found.solution.bound / total);
+  // Sums in different orders differ in their last digits.
+  a.fidelity = std::min(1.0, found.solution.earned / total);
+  a.fidelity_bound = std::clamp(found.solution.bound / total, a.fidelity, 1.0);
   a.trials = found.trials;
   a.findings = findings_of(a, excerpt, chosen);
   return a;

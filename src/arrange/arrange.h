@@ -26,7 +26,8 @@ inline constexpr double worth_of_tempo_percent = 0.002;
 
 // The arrangement of the tune for the box that keeps most of its weight, with a proven bound on
 // what any arrangement under the same rules could keep. Every transposition within the reach and
-// every tempo that the box allows, in steps of 2 %, is either solved or ruled out by its bound.
+// every tempo that the box allows, in steps of 2 %, is either solved or ruled out by its bound
+// or that of the slowest tempo.
 // Throws Error if the options ask for what the tune or the box can't give.
 Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options = {});
 

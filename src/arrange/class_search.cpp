@@ -136,8 +136,7 @@ class ClusterSearch {
     return most;
   }
 
-  // Improves `best` if it can, within the states allowed. Without a completion bound the bound of
-  // `best` is proven only if no state had to be cut.
+  // Improves `best` if it can, within the states allowed, and its bound by what was cut.
   void search(std::size_t state_limit, const CompletionBound* bound, ClassSolution& best,
               std::vector<Choice>& choices) {
     bound_ = bound;

@@ -46,10 +46,10 @@ Problem problem_of(const box::Box& box, double turn_time_s) {
   for (std::size_t k = 0; k < tracks.size(); ++k) {
     problem.teeth.push_back(
         {.midi = box::tracks(box)[k].midi, .interval_s = tracks[k].min_interval_s});
-    const double speed = 2.0 * std::numbers::pi * tracks[k].radius_m / turn_time_s;
+    const double tail_s = action::trailing_angle_rad(box.projection, tracks[k].radius_m) /
+                          (2.0 * std::numbers::pi) * turn_time_s;
     longest_delay = std::max(longest_delay, tracks[k].release_delay_s);
-    longest_tail =
-        std::max(longest_tail, box.projection.length_m / speed - tracks[k].release_delay_s);
+    longest_tail = std::max(longest_tail, tail_s - tracks[k].release_delay_s);
   }
   problem.neighbours = neighbour_limits(box, tracks, turn_time_s);
   problem.most_plucks = box.motor.most_plucks;

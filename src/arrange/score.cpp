@@ -74,9 +74,11 @@ std::vector<ScoreNote> score(const music::Tune& tune) {
                      [&](const ScoreNote& n) { return n.midi == note.midi; });
     if (twin == result.end()) {
       result.push_back(scored);
-    } else if (scored.weight > twin->weight) {
+    } else {
+      const double onset = twin->onset_s;
       const double duration = std::max(twin->duration_s, scored.duration_s);
-      *twin = scored;
+      if (scored.weight > twin->weight) *twin = scored;
+      twin->onset_s = onset;
       twin->duration_s = duration;
     }
   }

@@ -93,6 +93,7 @@ class TrialSearch {
     const PitchBounds pitch_bounds(limits, notes);
     for (const int transpose : space.transpositions) {
       const double bound = pitch_bounds.share(transpose);
+      reach_.push_back(bound);
       for (const double tempo : space.tempo_factors) {
         trials_.push_back(
             {.transpose_semitones = transpose, .tempo_factor = tempo, .bound = bound});
@@ -124,7 +125,7 @@ class TrialSearch {
  private:
   double merit(std::size_t t) const {
     const Trial& trial = trials_[t];
-    return trial.fidelity.value_or(trial.bound) -
+    return trial.fidelity.value_or(std::min(trial.bound, reach_[t / tempos_])) -
            distance_cost(trial.transpose_semitones, trial.tempo_factor);
   }
 
@@ -135,18 +136,18 @@ class TrialSearch {
     const Solution solution = solve(
         with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor), quick_effort);
     trial.bound = std::min(trial.bound, solution.bound / total_);
-    trial.fidelity = solution.earned / total_;
+    trial.fidelity = std::min(trial.bound, solution.earned / total_);
   }
 
-  // A slower tempo leaves every tooth more time, so that its bound holds for all faster ones.
+  // A slower tempo leaves every tooth more time: where its own bound is low, faster ones are not
+  // looked at. It is no bound of theirs: moves at the end of the turn may make an exception.
   void rule_out_by_slowest(std::size_t t) {
     const std::size_t slowest = t - t % tempos_;
     if (!trials_[slowest].fidelity) {
       look_at(slowest);
       push(slowest);
     }
-    for (std::size_t faster = slowest + 1; faster < slowest + tempos_; ++faster)
-      trials_[faster].bound = std::min(trials_[faster].bound, trials_[slowest].bound);
+    reach_[t / tempos_] = trials_[slowest].bound;
   }
 
   const Problem& limits_;
@@ -154,6 +155,7 @@ class TrialSearch {
   const std::size_t tempos_;
   const double total_;
   std::vector<Trial> trials_;
+  std::vector<double> reach_;  // by transposition: the bound of its slowest tempo, once known
   std::priority_queue<Candidate, std::vector<Candidate>, LessMerit> queue_;
 };
 

@@ -260,15 +260,4 @@ Solution solve(const Problem& problem, const Effort& effort) {
   return PricedSearch(problem, effort).run();
 }
 
-double unlimited_bound(const Problem& problem) {
-  double sum = 0.0;
-  for (const Demand& demand : problem.demands) {
-    double best = 0.0;
-    for (const Tooth& tooth : problem.teeth)
-      best = std::max(best, earned_at_onset(demand, tooth.midi));
-    sum += best;
-  }
-  return sum;
-}
-
 }  // namespace combwright::arrange

@@ -20,12 +20,9 @@ inline constexpr Effort quick_effort{
     .price_rounds = 0, .exchange_attempts = 500, .classes = {.price_rounds = 15, .states = 0}};
 
 // Choices that keep every rule of the problem, and a proven bound. Each pitch class is solved
-// exactly; the limits that tie the classes together are priced (Lagrangian relaxation: for any
-// prices >= 0 the relaxed optimum bounds the true one) and the best priced solution is repaired.
+// by dynamic programming, mostly to its optimum; the limits that tie the classes together are
+// priced (Lagrangian relaxation: for any prices >= 0 the relaxed optimum bounds the true one) and
+// the best priced solution is repaired.
 Solution solve(const Problem& problem, const Effort& effort = {});
-
-// The weight that the problem's demands could earn if every note had its teeth to itself: a quick
-// upper bound.
-double unlimited_bound(const Problem& problem);
 
 }  // namespace combwright::arrange

@@ -34,6 +34,7 @@ void parallel_for(std::size_t count, unsigned threads,
     }
   };
   std::vector<std::thread> others;
+  others.reserve(threads);
   try {
     for (unsigned i = 1; i < threads; ++i) others.emplace_back(run);
   } catch (const std::system_error&) {

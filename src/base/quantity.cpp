@@ -123,7 +123,10 @@ ParsedQuantity problem(std::string text) {
 }
 
 double four_figures(double value) {
-  return std::stod(fmt::format("{:.3e}", value));
+  const std::string text = fmt::format("{:.3e}", value);
+  double rounded = value;
+  std::from_chars(text.data(), text.data() + text.size(), rounded);
+  return rounded;
 }
 
 }  // namespace

@@ -42,9 +42,14 @@ void check_scale(const Box& box, const Places& places) {
   }
 }
 
+// How far out holes of the outermost track lie: the far corner of a straight projection.
+double outer_reach_m(const Box& box) {
+  return std::hypot(outer_radius_m(box) + 0.5 * box.projection.width_m, box.projection.length_m);
+}
+
 void check_disc(const Box& box, const Places& places) {
   const double half_width = 0.5 * box.projection.width_m;
-  const double reach = outer_radius_m(box) + half_width + box.disc.edge_margin_m;
+  const double reach = outer_reach_m(box) + box.disc.edge_margin_m;
   if (reach > 0.5 * box.disc.diameter_m + same_length_m) {
     throw Error(places.of("disc", "diameter"),
                 fmt::format("disc.diameter is {}; the outermost track with its margin needs {}",
@@ -69,7 +74,7 @@ void check_drive_holes(const Box& box, const Places& places) {
   const double from = disc.drive_hole_radius_m - half;
   const double to = disc.drive_hole_radius_m + half;
   const bool inside = to <= box.tracks.inner_radius_m - track_half;
-  const bool outside = from >= outer_radius_m(box) + track_half;
+  const bool outside = from >= outer_reach_m(box) + web;
   const Place place = places.of("disc", "drive_hole_radius");
   if (!inside && !outside) {
     throw Error(place, fmt::format("disc.drive_hole_radius is {}: the holes cut into the tracks; "

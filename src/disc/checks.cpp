@@ -179,9 +179,9 @@ class Checker {
     const double gap = box_.disc.start_gap_rad;
     Kind kind(Level::fault, "fit the tune into less of the turn, or make the start gap smaller");
     for (const Hit& hit : hits_) {
-      const double nearest_m = hit.projection->radius_m - box_.projection.width_m / 2.0;
       const double begin = one_turn_rad * hit.touch_s / disc_.turn_time_s;
-      const double end = begin + std::atan2(box_.projection.length_m, nearest_m);
+      const double end =
+          begin + action::trailing_angle_rad(box_.projection, hit.projection->radius_m);
       const double inside = std::max(gap - begin, end - one_turn_rad);
       if (inside * hit.projection->radius_m <= length_slack_m) continue;
       kind.add(where(*hit.projection),

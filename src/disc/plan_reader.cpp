@@ -47,7 +47,7 @@ Json parse(std::string_view text, const std::string& name) {
   } catch (const Json::parse_error& error) {
     throw Error(place_of(text, error.byte, name), "this is not JSON; a plan written by `disc` is");
   } catch (const Json::exception&) {
-    throw Error({name}, "a number is too large; numbers in SI units are");
+    throw Error({name}, "a number is too large; numbers in SI units would do");
   }
 }
 

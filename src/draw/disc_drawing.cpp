@@ -46,10 +46,12 @@ Polyline outline(const box::Box& box, const disc::Projection& projection) {
 }
 
 // Two strokes on the +X line, in the plain sheet within and without the tracks.
-std::vector<Line> start_line(const box::Box& box, const disc::Disc& disc) {
+std::vector<Line> start_line(const box::Box& box) {
   const double inner_m = plain_radius_m(box);
+  const double last_track_m =
+      box.tracks.inner_radius_m + (box.tracks.count - 1) * box.tracks.pitch_m;
   const double outer_m =
-      std::min(disc.outer_radius_m + box.projection.length_m + clear_m, box.disc.diameter_m / 2.0);
+      std::min(last_track_m + box.projection.length_m + clear_m, box.disc.diameter_m / 2.0);
   return {{polar(inner_m * 0.85, 0.0), polar(inner_m, 0.0)},
           {polar(outer_m, 0.0), polar(box.disc.diameter_m / 2.0, 0.0)}};
 }
@@ -118,7 +120,7 @@ Drawing draw_disc(const box::Box& box, const disc::Disc& disc) {
   const auto holes = holes_of(box.disc);
   drawing.items.push_back({Layer::edge, circle_at_centre(box.disc.diameter_m / 2.0)});
   add(drawing, Layer::holes, holes);
-  add(drawing, Layer::marks, start_line(box, disc));
+  add(drawing, Layer::marks, start_line(box));
 
   const double plain_m = plain_radius_m(box);
   const double head_m = plain_m / 40.0;

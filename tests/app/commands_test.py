@@ -229,7 +229,8 @@ class Arrange(ProgramTest):
     def test_a_bad_tune_among_several_gets_an_error_and_the_rest_go_on(self):
         (self.folder / "bad.mid").write_text("MThd")
         run = self.run_program("arrange", BRAMBLE, WALTZ, "bad.mid", WALTZ, "--json")
-        self.assertEqual((run.returncode, run.stderr), (2, ""))
+        self.assertEqual((run.returncode, run.stderr),
+                         (2, "1 of 3 tunes could not be arranged; their lines say why\n"))
         lines = [json.loads(line) for line in run.stdout.splitlines()]
         self.assertEqual(["error" in line for line in lines], [False, True, False])
         self.assertTrue(lines[1]["error"].startswith("bad.mid"))
@@ -254,6 +255,12 @@ class Overwriting(ProgramTest):
         self.assertEqual((self.folder / "out.mid").read_bytes(), HEDGEROW.read_bytes())
         self.assertIn(self.run_program(*words, "--force").returncode, (0, 1))
         self.assertNotEqual((self.folder / "out.mid").read_bytes(), HEDGEROW.read_bytes())
+
+    def test_a_text_that_only_names_the_program_is_not_replaced(self):
+        (self.folder / "notes.txt").write_text("arranged with combwright\n")
+        run = self.run_program("arrange", BRAMBLE, WALTZ, "--midi", "notes.txt")
+        self.assertEqual(run.returncode, 2)
+        self.assertEqual((self.folder / "notes.txt").read_text(), "arranged with combwright\n")
 
     def test_a_sound_of_its_own_is_replaced_and_another_is_not(self):
         words = ["hear", BRAMBLE, WALTZ, "-o", "out.wav"]

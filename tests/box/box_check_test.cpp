@@ -34,10 +34,11 @@ TEST(BoxCheck, the_scale_rises) {
 
 // Outermost track at 30 + 4 * 2 = 38 mm, half of 1.1 mm more, 3 mm margin: 41.55 mm.
 TEST(BoxCheck, the_outermost_track_and_its_margin_fit_on_the_disc) {
-  EXPECT_EQ(refusal(with(short_box, "100 mm", "83.1 mm")), "");
-  EXPECT_EQ(refusal(with(short_box, "100 mm", "83 mm")),
-            "b.toml:3:12: disc.diameter is 83 mm; the outermost track with its margin needs "
-            "83.1 mm");
+  // The far corner of a straight projection lies furthest out: 2 (sqrt(38.55^2 + 1.2^2) + 3) mm.
+  EXPECT_EQ(refusal(with(short_box, "100 mm", "83.14 mm")), "");
+  EXPECT_EQ(refusal(with(short_box, "100 mm", "83.1 mm")),
+            "b.toml:3:12: disc.diameter is 83.1 mm; the outermost track with its margin needs "
+            "83.14 mm");
 }
 
 TEST(BoxCheck, the_centre_hole_stays_inside_the_tracks) {

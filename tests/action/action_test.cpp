@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "action/action.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include <gtest/gtest.h>
+
+namespace combwright::action {
+namespace {
+
+// An eight-pointed wheel of 4 mm whose axis lies 3 mm under the projections' lower edge; the two
+// tracks lie 50 and 100 mm from the centre.
+box::Box wheel_box() {
+  box::Box box;
+  box.tracks = {.count = 2, .inner_radius_m = 0.05, .pitch_m = 0.05};
+  box.scale.midi = {48, 72};
+  box.projection = {.length_m = 0.0012, .width_m = 0.001, .height_m = 0.001, .web_m = 0.0008};
+  box.star_wheel = {
+      .points = 8, .tip_radius_m = 0.004, .axis_below_disc_m = 0.004, .tooth_overlap_m = 0.0001};
+  box.damper.lead_time_s = 0.01;
+  return box;
+}
+
+// Where a vertical face that reaches down to 3 mm over the axis touches the point's flank, by
+// looking at every spot of the flank: the first one that the face meets, coming from the left.
+double contact_m(double angle_rad) {
+  double first = 1.0;
+  constexpr int spots = 200000;
+  for (int i = 0; i <= spots; ++i) {
+    const double along = 0.004 * i / spots;
+    if (along * std::cos(angle_rad) >= 0.003 - 1e-12)
+      first = std::min(first, along * std::sin(angle_rad));
+  }
+  return first;
+}
+
+// The wheel waits so that one pitch on it stands where the projection slips off, acos(3 mm / 4 mm)
+// past upright; sqrt(4^2 - 3^2) is how far the projection has gone by then. Pythagoras.
+TEST(Action, DriveEndsWhereThePointDrawsBackBelowTheProjection) {
+  const double rest = std::numbers::pi / 4.0 - std::acos(0.75);
+  const double arc = 0.001 * std::sqrt(7.0) + 0.004 * std::sin(rest);
+  EXPECT_NEAR(action(wheel_box(), 60.0)[0].min_arc_m, arc, 1e-12);
+}
+
+// A tip on a circle of 4 mm that reaches 0.1 mm past a tooth rises sqrt(2 * 4 * 0.1 - 0.1^2) mm
+// before it has drawn back by those 0.1 mm. Pythagoras.
+TEST(Action, LiftIsTheHeightOfTheChord) {
+  EXPECT_NEAR(action(wheel_box(), 60.0)[0].lift_m, 0.001 * std::sqrt(0.79), 1e-12);
+}
+
+TEST(Action, ReleaseArcIsTheWayBetweenTwoContacts) {
+  const double rest = std::acos(0.75) - std::numbers::pi / 4.0;
+  const double turned = std::numbers::pi / 16.0 + std::acos(0.975);
+  EXPECT_NEAR(action(wheel_box(), 60.0)[0].release_arc_m,
+              contact_m(rest + turned) - contact_m(rest), 1e-7);
+}
+
+TEST(Action, TimesAreArcsOverTheTracksSpeed) {
+  for (const TrackAction& track : action(wheel_box(), 60.0)) {
+    const double speed = 2.0 * std::numbers::pi * track.radius_m / 60.0;
+    EXPECT_NEAR(track.release_delay_s * speed, track.release_arc_m, 1e-12);
+    EXPECT_NEAR(track.min_interval_s * speed, track.min_arc_m, 1e-12);
+  }
+}
+
+TEST(Action, ProjectionsLongerThanTheWheelsPitchSetTheLeastArc) {
+  box::Box box = wheel_box();
+  box.projection.length_m = 0.004;
+  const TrackAction track = action(box, 60.0)[0];
+  EXPECT_GT(track.min_arc_m, 0.0048);
+  EXPECT_LT(track.min_arc_m, 0.0050);
+}
+
+TEST(Action, ADamperSlowerThanTheWheelSetsTheLeastInterval) {
+  box::Box box = wheel_box();
+  box.damper.lead_time_s = 2.0;
+  EXPECT_DOUBLE_EQ(action(box, 60.0)[0].min_interval_s, 2.0);
+}
+
+}  // namespace
+}  // namespace combwright::action
