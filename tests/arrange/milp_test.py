@@ -194,11 +194,11 @@ def complaints(problem, ours, best, exact):
 # Name, problems, what binds, least earned / optimum, greatest bound / optimum. Where many notes
 # crowd on the teeth of one pitch class, or more than the teeth binds, we claim no optimum.
 FAMILIES = [
-    ("teeth", 24, {"crowded": False, "motor": False, "neighbours": False}, 1.0, 1.0),
-    ("crowded teeth", 8, {"crowded": True, "motor": False, "neighbours": False}, 0.0, 9.0),
-    ("motor", 12, {"crowded": False, "motor": True, "neighbours": False}, 0.0, 9.0),
-    ("neighbours", 12, {"crowded": False, "motor": False, "neighbours": True}, 0.0, 9.0),
-    ("all", 8, {"crowded": True, "motor": True, "neighbours": True}, 0.0, 9.0),
+    ("teeth", 40, {"crowded": False, "motor": False, "neighbours": False}, 1.0, 1.0),
+    ("crowded teeth", 12, {"crowded": True, "motor": False, "neighbours": False}, 0.99, 1.02),
+    ("motor", 20, {"crowded": False, "motor": True, "neighbours": False}, 0.95, 1.10),
+    ("neighbours", 20, {"crowded": False, "motor": False, "neighbours": True}, 0.96, 1.10),
+    ("all", 12, {"crowded": True, "motor": True, "neighbours": True}, 0.96, 1.10),
 ]
 
 
