@@ -78,12 +78,13 @@ class ClusterSearch {
   }
 
   // Fills the choices of the cluster's notes.
-  ClassSolution run(const ClassEffort& effort, std::vector<Choice>& choices) {
+  ClassSolution run(const ClassEffort& effort, std::vector<double>& prices,
+                    std::vector<Choice>& choices) {
     ClassSolution best{.bound = rest_.front()};
     search(effort.quick_states, nullptr, best, choices);
     if (best.bound - best.earned <= same_value) return best;
     const CompletionBound bound(class_, cluster_.first, cluster_.last, best.earned,
-                                effort.price_rounds);
+                                effort.price_rounds, prices);
     best.bound = std::min(best.bound, bound.whole());
     const auto notes = static_cast<double>(cluster_.last - cluster_.first);
     if (effort.states > 0 && best.bound - best.earned > effort.tolerance * notes)
@@ -284,10 +285,22 @@ class ClusterSearch {
 
 }  // namespace
 
-ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effort) {
+std::vector<double> dearest_prices(const PitchClass& pitch_class) {
+  std::vector<double> prices(pitch_class.notes.size());
+  for (std::size_t i = 0; i < prices.size(); ++i) prices[i] = best_gain(pitch_class, i);
+  return prices;
+}
+
+ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effort,
+                          std::vector<double>* note_prices) {
+  std::vector<double> fresh;
+  if (note_prices == nullptr) {
+    fresh = dearest_prices(pitch_class);
+    note_prices = &fresh;
+  }
   ClassSolution solution{.choices = std::vector<Choice>(pitch_class.notes.size())};
   for (const Cluster& cluster : clusters_of(pitch_class)) {
-    const ClassSolution part = ClusterSearch(pitch_class, cluster).run(effort, solution.choices);
+    const ClassSolution part = ClusterSearch(pitch_class, cluster).run(effort, *note_prices, solution.choices);
     solution.earned += part.earned;
     solution.bound += part.bound;
   }

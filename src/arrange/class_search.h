@@ -18,7 +18,7 @@ struct ClassSolution {
 // note.
 struct ClassEffort {
   std::size_t quick_states = 8;
-  int price_rounds = 60;
+  int price_rounds = 1000;
   std::size_t states = 200;  // 0: the quick answer and its bound will do
   double tolerance = 1e-9;
 };
@@ -30,6 +30,12 @@ struct ClassEffort {
 // what they might still have earned. The order of plucks on a tooth is that of the onsets, which
 // loses nothing as long as a tooth's interval is twice the move limit or more; where it is less,
 // the bound leaves the intervals out.
-ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effort = {});
+// `note_prices`, if given, are the completion bound's prices by note: where it starts, and then the
+// best found. Without them it starts from what each note can earn.
+ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effort = {},
+                          std::vector<double>* note_prices = nullptr);
+
+// For each note the most that it can earn: prices at which no tooth gains by playing it.
+std::vector<double> dearest_prices(const PitchClass& pitch_class);
 
 }  // namespace combwright::arrange

@@ -2,6 +2,7 @@
 #include "arrange/completion_bound.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "arrange/rules.h"
@@ -9,28 +10,38 @@
 namespace combwright::arrange {
 
 CompletionBound::CompletionBound(const PitchClass& pitch_class, std::size_t first, std::size_t last,
-                                 double target, int rounds)
-    : first_(first), teeth_(pitch_class.teeth.size()), price_(last - first, 0.0) {
+                                 double target, int rounds, std::vector<double>& prices)
+    : first_(first),
+      teeth_(pitch_class.teeth.size()),
+      price_(prices.begin() + static_cast<std::ptrdiff_t>(first),
+             prices.begin() + static_cast<std::ptrdiff_t>(last)) {
   for (std::size_t k = 0; k < teeth_.size(); ++k) teeth_[k].interval_s = pitch_class.interval_s[k];
   for (std::size_t i = first; i < last; ++i) {
     const ClassNote& note = pitch_class.notes[i];
+    double most = 0.0;
     for (std::size_t u = note.first_use; u < note.end_use; ++u) {
       const Use& use = pitch_class.uses[u];
       const double moved = use.own_pitch ? use.moved : 0.0;
-      double& price = price_[i - first];
-      price = std::max({price, use.at_onset, moved});
+      most = std::max({most, use.at_onset, moved});
       teeth_[static_cast<std::size_t>(use.tooth)].prospects.push_back(
           {.onset_s = note.onset_s,
            .at_onset = use.at_onset,
            .moved = moved,
            .note = static_cast<std::uint32_t>(i - first)});
     }
+    price_[i - first] = std::min(price_[i - first], most);
   }
   for (Tooth& tooth : teeth_) {
     tooth.begin.resize(tooth.prospects.size());
     tooth.end.resize(tooth.prospects.size());
   }
+  improve_prices(target, rounds);
+  std::copy(price_.begin(), price_.end(), prices.begin() + static_cast<std::ptrdiff_t>(first));
+}
 
+// The steps shrink the slower, the more of them there may be.
+void CompletionBound::improve_prices(double target, int rounds) {
+  const double decay = 1.0 - 0.5 * std::pow(rounds + 1.0, -0.4);
   whole_ = evaluate();
   std::vector<double> best_price = price_;
   double best = whole_;
@@ -43,7 +54,8 @@ CompletionBound::CompletionBound(const PitchClass& pitch_class, std::size_t firs
     const auto slope = [&](std::size_t i) {
       return most[i] < 1 ? 1.0 : least[i] > 1 ? 1.0 - least[i] : 0.0;
     };
-    for (std::size_t i = 0; i < price_.size(); ++i) norm += slope(i) * slope(i);
+    for (std::size_t i = 0; i < price_.size(); ++i)
+      if (slope(i) < 0.0 || price_[i] > 0.0) norm += slope(i) * slope(i);
     if (norm == 0.0) break;
     const double step = step_scale * (whole_ - target) / norm;
     for (std::size_t i = 0; i < price_.size(); ++i)
@@ -53,7 +65,7 @@ CompletionBound::CompletionBound(const PitchClass& pitch_class, std::size_t firs
       best = whole_;
       best_price = price_;
     } else {
-      step_scale *= 0.85;
+      step_scale *= decay;
     }
   }
   price_ = best_price;

@@ -16,9 +16,10 @@ namespace combwright::arrange {
 // length.
 class CompletionBound {
  public:
-  // For the notes [first, last) of the class. `target` is what some solution already earns.
+  // For the notes [first, last) of the class. `target` is what some solution already earns. `prices`,
+  // by note of the class, are what to start from (0 or above); they receive the best ones found.
   CompletionBound(const PitchClass& pitch_class, std::size_t first, std::size_t last, double target,
-                  int rounds);
+                  int rounds, std::vector<double>& prices);
 
   // For all notes with all teeth free.
   double whole() const { return whole_; }
@@ -49,6 +50,7 @@ class CompletionBound {
   };
 
   static double value_from(const Tooth& tooth, std::size_t prospect, double free_at_s);
+  void improve_prices(double target, int rounds);
   void look_ahead(Tooth& tooth);
   double evaluate();
   void count_plays(std::vector<int>& least, std::vector<int>& most) const;

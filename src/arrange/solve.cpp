@@ -4,8 +4,10 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 
 #include "arrange/class_search.h"
+#include "arrange/crowds.h"
 #include "arrange/exchange.h"
 #include "arrange/limits.h"
 #include "arrange/pitch_class.h"
@@ -31,8 +33,8 @@ struct Priced {
   double price = 0.0;
 
   bool counts(int tooth, double time_s) const {
-    return limit.concerns(tooth) && time_s >= limit.begin_on(tooth) - same_time_s &&
-           time_s <= limit.end_on(tooth) + same_time_s;
+    return limit.concerns(tooth) && time_s >= limit.begin_on(tooth) - 0.5 * same_time_s &&
+           time_s <= limit.end_on(tooth) + 0.5 * same_time_s;
   }
 };
 
@@ -44,39 +46,51 @@ class PricedSearch {
         classes_(pitch_classes(problem)),
         base_(classes_),
         solved_(classes_.size()),
+        note_prices_(classes_.size()),
         choices_(problem.demands.size()),
-        near_(problem.demands.size()) {}
+        near_(problem.demands.size()) {
+    for (std::size_t c = 0; c < base_.size(); ++c) note_prices_[c] = dearest_prices(base_[c]);
+  }
 
   Solution run() {
     for (std::size_t c = 0; c < classes_.size(); ++c) solve_priced(c, effort_.classes);
     best_.bound = relaxed_value();
-    std::vector<Capacity> broken = broken_capacities(problem_, choices_);
-    if (broken.empty()) {
+    if (broken_capacities(problem_, choices_).empty()) {
       best_.choices = choices_;
       best_.earned = earned(choices_);
       return best_;
     }
     best_.choices.resize(choices_.size());
-    improve();
-    double step_scale = 1.0;
-    for (int round = 0; round < effort_.price_rounds && !proven(); ++round) {
-      add(broken);
-      if (!raise_prices(step_scale)) break;
-      const double value = relaxed_value();
-      if (value > best_.bound - 1e-5 * best_.bound) step_scale *= 0.9;
-      if (value < best_.bound) {
-        best_.bound = value;
-        best_priced_ = priced_;
-      }
-      broken = broken_capacities(problem_, relaxed_choices());
-      if (round % 10 == 9) improve();
-    }
+    improve(choices_, most_nodes());
+    search_prices();
     tighten();
     return best_;
   }
 
  private:
   bool proven() const { return best_.bound - best_.earned <= 1e-9 * best_.bound; }
+
+  std::size_t most_nodes() const { return effort_.crowd_nodes * choices_.size(); }
+
+  // Subgradient steps, which shrink whenever they do not find a lower value.
+  void search_prices() {
+    constexpr double decay = 0.9;
+    constexpr double least_scale = 0.02;
+    double step_scale = 1.0;
+    double least = std::numeric_limits<double>::infinity();
+    for (int round = 1; round <= effort_.price_rounds && !proven(); ++round) {
+      add(broken_capacities(problem_, relaxed_choices()));
+      if (step_scale < least_scale || !raise_prices(step_scale)) break;
+      const double value = relaxed_value();
+      if (value > least * (1.0 - 1e-6)) step_scale *= decay;
+      if (value < least) {
+        least = value;
+        best_priced_ = priced_;
+      }
+      best_.bound = std::min(best_.bound, value);
+      if (round % 10 == 0) improve(choices_, std::min<std::size_t>(most_nodes(), 50000));
+    }
+  }
 
   double earned(const std::vector<Choice>& choices) const {
     double sum = 0.0;
@@ -86,7 +100,7 @@ class PricedSearch {
   }
 
   void solve_priced(std::size_t c, const ClassEffort& effort) {
-    solved_[c] = solve_class(classes_[c], effort);
+    solved_[c] = solve_class(classes_[c], effort, &note_prices_[c]);
     take_over(classes_[c], solved_[c], choices_);
   }
 
@@ -125,14 +139,16 @@ class PricedSearch {
   // a capacity begins or ends.
   double cheapest_moved_time(std::size_t demand, int tooth) const {
     const double onset = problem_.demands[demand].onset_s;
-    double best_time = onset - move_limit_s;
+    const double from = std::max(onset - move_limit_s, problem_.earliest_s);
+    const double until = std::min(onset + move_limit_s, problem_.latest_s);
+    double best_time = std::min(from, until);
     double best = price_at(demand, tooth, best_time);
     for (const std::size_t p : near_[demand]) {
       if (!priced_[p].limit.concerns(tooth)) continue;
       const double before = priced_[p].limit.begin_on(tooth) - 2.0 * same_time_s;
       const double after = priced_[p].limit.end_on(tooth) + 2.0 * same_time_s;
       for (const double time : {before, after}) {
-        if (std::abs(time - onset) > move_limit_s) continue;
+        if (time < from || time > until) continue;
         const double price = price_at(demand, tooth, time);
         if (price < best) {
           best = price;
@@ -220,15 +236,18 @@ class PricedSearch {
     charge();
     for (std::size_t c = 0; c < classes_.size(); ++c) solve_priced(c, effort_.classes);
     best_.bound = std::min(best_.bound, relaxed_value());
-    improve();
+    improve(choices_, most_nodes());
+    improve(best_.choices, most_nodes());
   }
 
-  // Makes the present choices keep all limits, improves them by exchanges, and remembers the result
-  // if it is the best so far.
-  void improve() {
-    std::vector<Choice> feasible = choices_;
+  // Makes choices keep all limits, improves them by exchanges and crowd by crowd, and remembers the
+  // result if it is the best so far.
+  void improve(const std::vector<Choice>& start, std::size_t nodes) {
+    std::vector<Choice> feasible = start;
     mend(feasible);
     improve_by_exchange(problem_, feasible, effort_.exchange_attempts);
+    if (nodes > 0 && improve_crowds(problem_, feasible, nodes))
+      improve_by_exchange(problem_, feasible, effort_.exchange_attempts);
     const double value = earned(feasible);
     if (value > best_.earned) {
       best_.earned = value;
@@ -248,6 +267,7 @@ class PricedSearch {
   std::vector<PitchClass> classes_;  // with prices taken off
   const std::vector<PitchClass> base_;
   std::vector<ClassSolution> solved_;
+  std::vector<std::vector<double>> note_prices_;  // by class, then note: of its completion bound
   std::vector<Choice> choices_;  // of the priced classes; may break limits
   std::vector<Priced> priced_, best_priced_;
   std::vector<std::vector<std::size_t>> near_;  // by demand: capacities that may count it

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
+
 #include "arrange/class_search.h"
 #include "arrange/problem.h"
 
@@ -11,13 +13,14 @@ namespace combwright::arrange {
 struct Effort {
   int price_rounds = 100;  // of the Lagrangian search; 0: first repair only, bound without them
   int exchange_attempts = 10000;  // each time that priced choices are repaired
+  std::size_t crowd_nodes = 500;  // for each note, where crowds are chosen anew
   ClassEffort priced_classes{.price_rounds = 25, .states = 0};
   ClassEffort classes;  // without prices, and once more with the best prices
 };
 
 // A first look, for a search over many problems.
 inline constexpr Effort quick_effort{
-    .price_rounds = 0, .exchange_attempts = 500, .classes = {.price_rounds = 15, .states = 0}};
+    .price_rounds = 0, .exchange_attempts = 500, .crowd_nodes = 0, .classes = {.price_rounds = 15, .states = 0}};
 
 // Choices that keep every rule of the problem, and a proven bound. Each pitch class is solved
 // by dynamic programming, mostly to its optimum; the limits that tie the classes together are
