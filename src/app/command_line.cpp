@@ -77,6 +77,16 @@ void refuse_extras(const CLI::App& command) {
                               advice(name, option_names(command), called(command))));
 }
 
+// An option or file that is given as "" was most likely an unset variable of a script.
+void refuse_empty(const CLI::App& command) {
+  for (const CLI::Option* option : command.get_options()) {
+    const std::vector<std::string>& values = option->results();
+    if (std::find(values.begin(), values.end(), "") == values.end()) continue;
+    throw Error({}, fmt::format("{} is given as \"\"; name something, or see {} --help",
+                                option->get_name(option->get_positional()), called(command)));
+  }
+}
+
 const CLI::App& chosen(const CLI::App& program) {
   const std::vector<CLI::App*> commands = program.get_subcommands();
   return commands.empty() ? program : *commands.front();
@@ -161,6 +171,7 @@ Run parse_command_line(int argc, const char* const* argv) {
     refuse(program, error);
   }
   refuse_extras(chosen(program));
+  refuse_empty(chosen(program));
   return run;
 }
 

@@ -60,8 +60,7 @@ struct Hit {
 
 class Checker {
  public:
-  Checker(const box::Box& box, const Disc& disc, const arrange::Arrangement* arrangement)
-      : box_(box), disc_(disc), arrangement_(arrangement) {
+  Checker(const box::Box& box, const Disc& disc) : box_(box), disc_(disc) {
     for (const Projection& projection : disc.projections) {
       const Rectangle shape = footprint(box, projection.radius_m, projection.angle_rad);
       hits_.push_back(
@@ -90,10 +89,7 @@ class Checker {
   std::string where(const Projection& projection) const {
     std::string text = fmt::format("track {}, {}, {:.2f} s", projection.track,
                                    degrees(projection.angle_rad), projection.time_s);
-    const auto note = static_cast<std::size_t>(projection.note);
-    if (arrangement_ != nullptr && projection.note >= 0 && note < arrangement_->notes.size()) {
-      text += fmt::format(", bar {}", arrangement_->notes[note].bar);
-    }
+    if (projection.bar > 0) text += fmt::format(", bar {}", projection.bar);
     return text;
   }
 
@@ -275,17 +271,15 @@ class Checker {
 
   const box::Box& box_;
   const Disc& disc_;
-  const arrange::Arrangement* arrangement_;
   std::vector<Hit> hits_;  // by the time they meet the star wheels, then track
   Findings findings_;
 };
 
 }  // namespace
 
-Findings check_disc(const box::Box& box, const Disc& disc,
-                    const arrange::Arrangement* arrangement) {
+Findings check_disc(const box::Box& box, const Disc& disc) {
   assert(disc.turn_time_s > 0.0);
-  return Checker(box, disc, arrangement).run();
+  return Checker(box, disc).run();
 }
 
 }  // namespace combwright::disc

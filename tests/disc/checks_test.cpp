@@ -201,11 +201,9 @@ TEST_P(ChecksTest, SweepFindsTheSamePairsAsTryingAll) {
 TEST(Checks, PlaceNamesTrackAngleTimeAndBar) {
   box::Box box = testing::sample_box();
   box.projection.web_m = 0.0011;
-  arrange::Arrangement arrangement;
-  arrangement.notes.resize(1);
-  arrangement.notes[0].bar = 7;
-  const Findings findings =
-      check_disc(box, DiscByHand(box).hit(1, 1.0).hit(2, 1.0).disc(), &arrangement);
+  Disc disc = DiscByHand(box).hit(1, 1.0).hit(2, 1.0).disc();
+  for (Projection& projection : disc.projections) projection.bar = 7;
+  const Findings findings = check_disc(box, disc);
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "track 2, 57.296 deg, 11.00 s, bar 7");
   EXPECT_EQ(
