@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <map>
 #include <memory>
 #include <string>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -25,10 +28,21 @@ std::string group_of(const box::Setting& setting) {
   return setting.key.substr(0, setting.key.find('.'));
 }
 
+// Each group in one piece, in the order in which they begin.
+std::vector<box::Setting> by_group(std::vector<box::Setting> settings) {
+  std::map<std::string, std::size_t> order;
+  for (const box::Setting& setting : settings) order.emplace(group_of(setting), order.size());
+  std::stable_sort(settings.begin(), settings.end(),
+                   [&](const box::Setting& a, const box::Setting& b) {
+                     return order[group_of(a)] < order[group_of(b)];
+                   });
+  return settings;
+}
+
 std::string table(const BoxInput& input) {
   Table keys({"Key", "From", "Value"});
   std::string group;
-  for (const box::Setting& setting : input.settings) {
+  for (const box::Setting& setting : by_group(input.settings)) {
     if (group_of(setting) != group) keys.begin_group();
     group = group_of(setting);
     keys.add({setting.key, std::string(box::to_text(setting.source)), setting.value});
