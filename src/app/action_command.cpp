@@ -35,7 +35,8 @@ std::string table(const std::vector<action::TrackAction>& tracks) {
               fmt::format("{:.0f} ms", track.min_interval_s * 1e3)});
   }
   return "\n" + rows.text() +
-         "\nDelay: from first touch to letting go, over the release arc. Gap: to set between damper "
+         "\nDelay: from first touch to letting go, over the release arc. Gap: to set between "
+         "damper "
          "and\ntooth. Repeat: least time to the tooth's next pluck.\n";
 }
 
@@ -62,7 +63,7 @@ void add_action(CLI::App& program, Run& run) {
   CLI::App& command =
       add_command(program, "action", "When each track's tooth lets go, and how far it is lifted",
                   "combwright action examples/larkspur.toml");
-  command.add_option("BOX", options->box, "box file (TOML)")->required();
+  add_box_file(command, options->box).required();
   add_json_flag(command, options->json);
   command.callback([&run, options] { run = [options] { return show_action(*options); }; });
 }

@@ -142,7 +142,7 @@ void add_arrange(CLI::App& program, Run& run) {
   CLI::App& command =
       add_command(program, "arrange", "What the box can play of a tune, and how good that is",
                   "combwright arrange examples/larkspur.toml examples/tunes/hedgerow-morning.mid");
-  command.add_option("BOX", options->box, "box file (TOML)")->required();
+  add_box_file(command, options->box).required();
   command
       .add_option("TUNE", options->tunes,
                   "tune (MIDI or MusicXML); with several, or a folder of them, a line for each")

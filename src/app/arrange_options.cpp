@@ -54,10 +54,11 @@ int transposition(const std::string& text) {
   constexpr int reach = arrange::transpose_reach_semitones;
   const auto semitones = whole_number(text);
   if (semitones && std::abs(static_cast<double>(*semitones)) <= reach) return *semitones;
-  throw Error({}, fmt::format("--transpose {} {}; write a whole number of semitones from -{} to {}, "
-                              "such as --transpose -3",
-                              text, semitones ? "is out of reach" : "is no number of semitones",
-                              reach, reach));
+  throw Error(
+      {},
+      fmt::format("--transpose {} {}; write a whole number of semitones from -{} to {}, "
+                  "such as --transpose -3",
+                  text, semitones ? "is out of reach" : "is no number of semitones", reach, reach));
 }
 
 double tempo_factor(const std::string& text) {
@@ -77,7 +78,9 @@ void add_arrange_options(CLI::App& command, ArrangeTexts& texts) {
                   "first and last bar of the excerpt, counted from 1 as played "
                   "(default: chosen to fill the turn)")
       ->type_name("A-B");
-  command.add_option("--transpose", texts.transpose, "semitones up, -24 to 24 (default: the best of all)")
+  command
+      .add_option("--transpose", texts.transpose,
+                  "semitones up, -24 to 24 (default: the best of all)")
       ->type_name("N");
   command
       .add_option("--tempo", texts.tempo,

@@ -73,7 +73,7 @@ void add_check(CLI::App& program, Run& run) {
   const auto options = std::make_shared<Options>();
   CLI::App& command = add_command(program, "check", "Read a box file and show the box as resolved",
                                   "combwright check examples/larkspur.toml");
-  command.add_option("BOX", options->box, "box file (TOML)")->required();
+  add_box_file(command, options->box).required();
   add_json_flag(command, options->json);
   command.callback([&run, options] { run = [options] { return check(*options); }; });
 }

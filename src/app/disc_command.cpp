@@ -91,14 +91,11 @@ void add_disc(CLI::App& program, Run& run) {
   CLI::App& command = add_command(
       program, "disc", "Lay out a tune's disc and write its files, or the files of a plan",
       "combwright disc examples/larkspur.toml examples/tunes/hedgerow-morning.mid --out disc");
-  command.add_option("BOX", options->box, "box file (TOML)");
-  command.add_option("TUNE", options->tune, "tune (MIDI or MusicXML)");
-  command.add_option("--out", options->out, "folder for the files, made if missing")
-      ->type_name("DIR")
-      ->required();
+  add_box_file(command, options->box);
+  add_tune_file(command, options->tune);
+  add_folder_options(command, options->out, options->shop);
   command.add_option("--from", options->from, "take the disc from a plan, not from BOX and TUNE")
       ->type_name("PLAN.json");
-  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
   add_arrange_options(command, options->texts);
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);

@@ -43,9 +43,8 @@ TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& fi
                   .date = inputs.date,
                   .box_sha256 = inputs.box.sha256,
                   .tune_sha256 = inputs.tune.sha256,
-                  .arrangement_findings =
-                      merged({&inputs.box.findings, &inputs.tune.tune.findings,
-                              &job.arrangement.findings}),
+                  .arrangement_findings = merged({&inputs.box.findings, &inputs.tune.tune.findings,
+                                                  &job.arrangement.findings}),
                   .files = files};
   job.arrangement.findings.clear();  // told by the disc from here on
   job.disc = finished(std::move(plan), inputs.shop);

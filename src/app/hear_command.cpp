@@ -90,8 +90,8 @@ void add_hear(CLI::App& program, Run& run) {
   CLI::App& command = add_command(
       program, "hear", "The sound of one turn as a WAV file",
       "combwright hear examples/larkspur.toml examples/tunes/hedgerow-morning.mid -o hedgerow.wav");
-  command.add_option("BOX", options->box, "box file (TOML)")->required();
-  command.add_option("TUNE", options->tune, "tune (MIDI or MusicXML)")->required();
+  add_box_file(command, options->box).required();
+  add_tune_file(command, options->tune).required();
   command.add_option("-o", options->out, "the sound file")->type_name("OUT.wav")->required();
   add_arrange_options(command, options->texts);
   add_force_flag(command, options->force);

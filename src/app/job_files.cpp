@@ -59,7 +59,9 @@ std::vector<OutputFile> disc_files(const DiscJob& job) {
       {"disc.dxf", "the disc for CAD and CAM, R12, millimetres",
        [&job] { return draw::write_dxf(job.drawing); }},
       {"punch.ngc", "the program of the punch, RS-274",
-       [&job] { return draw::write_punch_program(job.plan.box, job.shop, job.plan.disc, job.stamp); }},
+       [&job] {
+         return draw::write_punch_program(job.plan.box, job.shop, job.plan.disc, job.stamp);
+       }},
       {"projections.csv", "every hit in the order of the punch",
        [&job] { return draw::write_projection_table(job.plan.disc); }},
       {"plan.json", "the plan: combwright disc --from plan.json makes the files again",

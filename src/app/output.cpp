@@ -73,8 +73,8 @@ void check_overwriting(const OutputFolder& folder, const Earlier& earlier,
                        const std::vector<OutputFile>& files) {
   for (const OutputFile& file : files) {
     const std::string path = (fs::path(folder.path) / file.name).string();
-    const bool own = std::find(earlier.files.begin(), earlier.files.end(), file.name) !=
-                     earlier.files.end();
+    const bool own =
+        std::find(earlier.files.begin(), earlier.files.end(), file.name) != earlier.files.end();
     if (!own && is_there(path, path))
       throw Error({.file = path},
                   "is there already and is not as this program wrote it; choose another folder or "

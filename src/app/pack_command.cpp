@@ -76,12 +76,9 @@ void add_pack(CLI::App& program, Run& run) {
   CLI::App& command = add_command(
       program, "pack", "Everything the workshop needs for this box and tune, in one folder",
       "combwright pack examples/larkspur.toml examples/tunes/hedgerow-morning.mid --out pack");
-  command.add_option("BOX", options->box, "box file (TOML)")->required();
-  command.add_option("TUNE", options->tune, "tune (MIDI or MusicXML)")->required();
-  command.add_option("--out", options->out, "folder for the files, made if missing")
-      ->type_name("DIR")
-      ->required();
-  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
+  add_box_file(command, options->box).required();
+  add_tune_file(command, options->tune).required();
+  add_folder_options(command, options->out, options->shop);
   add_arrange_options(command, options->texts);
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);

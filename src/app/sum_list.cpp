@@ -34,10 +34,9 @@ void read_line(const std::string& line, SumList& list) {
 
 std::string write_sum_list(const OutputFolder& folder, const std::vector<OutputFile>& files,
                            const std::vector<std::string>& sums) {
-  std::string text =
-      fmt::format("# written by combwright; check with: sha256sum --check {}\n{}{}\n{}{}\n",
-                  sums_name, box_mark, in_one_line(folder.box), tune_mark,
-                  in_one_line(folder.tune));
+  std::string text = fmt::format(
+      "# written by combwright; check with: sha256sum --check {}\n{}{}\n{}{}\n", sums_name,
+      box_mark, in_one_line(folder.box), tune_mark, in_one_line(folder.tune));
   for (std::size_t i = 0; i < files.size(); ++i)
     text += fmt::format("{}  {}\n", sums[i], files[i].name);
   return text;

@@ -18,8 +18,8 @@ inline constexpr double time_slack_s = 1.0e-9;
 // sheet between them or to the centre and drive holes; projections on one track closer than the
 // star wheel's min_arc_m; holes in the start gap or the edge margin; hold-down rollers running over
 // holes; more plucks in motor.pluck_window_s (its end not counted) than the motor takes. Distances
-// between holes are exact, between rectangles as footprint.h has them. Requires tracks of the box and
-// a turn time above 0.
+// between holes are exact, between rectangles as footprint.h has them. Requires tracks of the box
+// and a turn time above 0.
 Findings check_disc(const box::Box& box, const Disc& disc);
 
 }  // namespace combwright::disc

@@ -35,8 +35,8 @@ inline constexpr std::size_t max_plan_bytes = std::size_t{16} << 20;
 inline constexpr std::size_t max_plan_projections = 50'000;
 inline constexpr int max_plan_tracks = 1'000;
 inline constexpr std::size_t max_plan_findings = 2 * most_findings;  // of each list
-inline constexpr double max_plan_time_s = 3'600.0;  // for one turn
-inline constexpr double max_plan_length_m = 10.0;   // of anything
+inline constexpr double max_plan_time_s = 3'600.0;                   // for one turn
+inline constexpr double max_plan_length_m = 10.0;                    // of anything
 
 // The plan as JSON, keys as in `disc --json`; every number is the shortest text that reads back as
 // the same double. Besides, each track's release arc for those who read times off the angles.

@@ -22,9 +22,12 @@ Json file_json(const PlanFile& file) {
 }
 
 Json projection_json(const Projection& projection) {
-  return {{"track", projection.track},       {"midi", projection.midi},
-          {"radius_m", projection.radius_m}, {"angle_rad", projection.angle_rad},
-          {"time_s", projection.time_s},     {"note", projection.note},
+  return {{"track", projection.track},
+          {"midi", projection.midi},
+          {"radius_m", projection.radius_m},
+          {"angle_rad", projection.angle_rad},
+          {"time_s", projection.time_s},
+          {"note", projection.note},
           {"bar", projection.bar}};
 }
 

@@ -54,9 +54,10 @@ TEST(ArrangeOptions, ABadTranspositionIsNamedWithTheReach) {
   for (const char* transpose : {"2.5", "x", "99999999999", "+-3", "3 "})
     EXPECT_THAT(message_of({.transpose = transpose}),
                 testing::HasSubstr("is no number of semitones; write a whole number"));
-  EXPECT_EQ(message_of({.transpose = "40"}),
-            "--transpose 40 is out of reach; write a whole number of semitones from -24 to 24, such "
-            "as --transpose -3");
+  EXPECT_EQ(
+      message_of({.transpose = "40"}),
+      "--transpose 40 is out of reach; write a whole number of semitones from -24 to 24, such "
+      "as --transpose -3");
   EXPECT_THAT(message_of({.transpose = "-2147483648"}), testing::HasSubstr("is out of reach"));
   EXPECT_EQ(message_of({.transpose = "-24"}), "");
 }

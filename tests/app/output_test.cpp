@@ -3,44 +3,24 @@
 
 #include <cerrno>
 #include <cstdio>
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <set>
-#include <sstream>
 #include <stdexcept>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "app/scratch_folder.h"
 #include "base/error.h"
 
 namespace combwright::app {
 namespace {
 
 namespace fs = std::filesystem;
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
-class Output : public testing::Test {
+class Output : public testing::ScratchFolder {
  protected:
-  Output() {
-    std::string name = (fs::temp_directory_path() / "combwright.XXXXXX").string();
-    root_ = ::mkdtemp(name.data());
-  }
-  ~Output() override { fs::remove_all(root_); }
-
-  std::string path(const std::string& name) const { return (root_ / name).string(); }
-
-  std::string contents(const std::string& name) const {
-    std::ostringstream text;
-    text << std::ifstream(root_ / name, std::ios::binary).rdbuf();
-    return text.str();
-  }
-
-  void put(const std::string& name, const std::string& text) const {
-    std::ofstream(root_ / name, std::ios::binary) << text;
-  }
-
   std::set<std::string> names(const std::string& folder) const {
     std::set<std::string> found;
     for (const auto& entry : fs::directory_iterator(root_ / folder))
@@ -64,8 +44,6 @@ class Output : public testing::Test {
     }
     return {};
   }
-
-  fs::path root_;
 };
 
 TEST_F(Output, WritesAllFilesAndTheirSums) {
@@ -219,8 +197,8 @@ TEST_F(Output, WhicheverRenamingFailsTheOldFolderIsBack) {
     } catch (const Error& error) {
       EXPECT_EQ(error.kind(), Error::Kind::machine);
       EXPECT_THAT(error.what(), HasSubstr("could not write: Input/output error"));
-      EXPECT_EQ(names("out"), (std::set<std::string>{"a.txt", "b.txt", "old.txt", "notes.txt",
-                                                     "SHA256SUMS"}));
+      EXPECT_EQ(names("out"),
+                (std::set<std::string>{"a.txt", "b.txt", "old.txt", "notes.txt", "SHA256SUMS"}));
       EXPECT_EQ(contents("out/a.txt") + contents("out/b.txt"), "onetwo");
       EXPECT_EQ(contents("out/SHA256SUMS"), list);
     }

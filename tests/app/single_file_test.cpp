@@ -1,42 +1,21 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/single_file.h"
 
-#include <cstdlib>
-#include <filesystem>
-#include <fstream>
-#include <sstream>
-
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "app/scratch_folder.h"
 #include "base/error.h"
 
 namespace combwright::app {
 namespace {
 
-namespace fs = std::filesystem;
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
-class SingleFiles : public testing::Test {
+class SingleFiles : public testing::ScratchFolder {
  protected:
-  SingleFiles() {
-    std::string name = (fs::temp_directory_path() / "combwright.XXXXXX").string();
-    root_ = ::mkdtemp(name.data());
-  }
-  ~SingleFiles() override { fs::remove_all(root_); }
-
   SingleFile file(const std::string& name, bool force = false) const {
-    return {(root_ / name).string(), "Tune, played by box", force};
-  }
-
-  std::string contents(const std::string& name) const {
-    std::ostringstream text;
-    text << std::ifstream(root_ / name, std::ios::binary).rdbuf();
-    return text.str();
-  }
-
-  void put(const std::string& name, const std::string& text) const {
-    std::ofstream(root_ / name, std::ios::binary) << text;
+    return {path(name), "Tune, played by box", force};
   }
 
   static std::string message_of(const SingleFile& file) {
@@ -47,8 +26,6 @@ class SingleFiles : public testing::Test {
     }
     return "no error";
   }
-
-  fs::path root_;
 };
 
 TEST_F(SingleFiles, OneThatDoesNotBearTheProgramsNameIsKeptUnlessForced) {

@@ -166,8 +166,9 @@ TEST(Plan, FaultyValueIsRefusedWithItsKey) {
             "plan.json: \"turn_time_s\" is not right; a number from 1 to 3600 would do");
   json = sample_json();
   json["outer_radius_m"] = 0.3;
-  EXPECT_EQ(message_of(json.dump()),
-            "plan.json: \"outer_radius_m\" is not half of geometry.disc.diameter_m; 0.215 would do");
+  EXPECT_EQ(
+      message_of(json.dump()),
+      "plan.json: \"outer_radius_m\" is not half of geometry.disc.diameter_m; 0.215 would do");
   json = sample_json();
   json["geometry"]["disc"]["turning"] = "left";
   EXPECT_EQ(message_of(json.dump()),
