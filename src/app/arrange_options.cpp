@@ -34,10 +34,11 @@ arrange::BarRange bar_range(const std::string& text) {
   const auto first = whole_number(all.substr(0, dash));
   if (first && dash == std::string::npos)
     refuse_bars(text, "names one bar", fmt::format("--bars {0}-{0} for that bar alone", *first));
-  if (first && dash + 1 == text.size())
+  if (first && dash + 1 == text.size()) {
     refuse_bars(text, "has no last bar",
                 fmt::format("the last bar too, such as --bars {}-{}", *first,
                             static_cast<long long>(*first) + 15));
+  }
   const auto last = first ? whole_number(all.substr(dash + 1)) : std::nullopt;
   if (!first || !last)
     refuse_bars(text, "is no range of bars",

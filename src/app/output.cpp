@@ -75,16 +75,18 @@ void check_overwriting(const OutputFolder& folder, const Earlier& earlier,
     const std::string path = (fs::path(folder.path) / file.name).string();
     const bool own =
         std::find(earlier.files.begin(), earlier.files.end(), file.name) != earlier.files.end();
-    if (!own && is_there(path, path))
+    if (!own && is_there(path, path)) {
       throw Error({.file = path},
                   "is there already and is not as this program wrote it; choose another folder or "
                   "give --force");
+    }
   }
-  if (!earlier.files.empty() && !is_of(earlier.list, folder))
+  if (!earlier.files.empty() && !is_of(earlier.list, folder)) {
     throw Error({.file = folder.path},
                 fmt::format("holds the disc of \"{}\" for the box \"{}\"; choose another folder or "
                             "give --force",
                             earlier.list.tune, earlier.list.box));
+  }
 }
 
 // The files and their list, made on all cores, written into a folder that takes them for now.
@@ -115,8 +117,8 @@ void write_new(const OutputFolder& folder, const std::vector<OutputFile>& files,
 
 // Old files out, new ones in; their list goes first and comes last, so that a folder that has it is
 // whole.
-void swap(const OutputFolder& folder, const std::vector<OutputFile>& files, const fs::path& path,
-          const Stage& stage, Moves& moves) {
+void swap_files(const OutputFolder& folder, const std::vector<OutputFile>& files,
+                const fs::path& path, const Stage& stage, Moves& moves) {
   std::vector<std::string> out = earlier_output(path).files;
   for (const OutputFile& file : files) out.push_back(file.name);
   std::sort(out.begin(), out.end());
@@ -140,7 +142,7 @@ void write_into(const OutputFolder& folder, const std::vector<OutputFile>& files
   write_all(folder, files, stage.folder("new"), calls);
   Moves moves(calls);
   try {
-    swap(folder, files, path, stage, moves);
+    swap_files(folder, files, path, stage, moves);
   } catch (const Error&) {
     if (moves.undo()) throw;
     stage.keep();

@@ -33,14 +33,16 @@ void check_single(const SingleFile& file) {
   if (file.force || type == fs::file_type::not_found) return;
   const std::string head = head_of(file.path);
   const bool our_kind = head.starts_with("MThd") || head.starts_with("RIFF");
-  if (!our_kind || head.find("combwright") == std::string::npos)
+  if (!our_kind || head.find("combwright") == std::string::npos) {
     throw Error({.file = file.path},
                 "is there already and is not this program's work; choose another name or give "
                 "--force");
-  if (head.find(file.title) == std::string::npos)
+  }
+  if (head.find(file.title) == std::string::npos) {
     throw Error({.file = file.path},
                 "is there already and holds another tune or box; choose another name or give "
                 "--force");
+  }
 }
 
 void write_single(const SingleFile& file, std::string_view contents) {
