@@ -3,12 +3,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 
 #include <fmt/format.h>
 
 #include "base/quantity.h"
-#include "music/pitch.h"
 
 namespace combwright::box {
 namespace {
@@ -27,19 +27,35 @@ double outer_radius_m(const Box& box) {
   return box.tracks.inner_radius_m + (box.tracks.count - 1) * box.tracks.pitch_m;
 }
 
+// "9 on line 50, 14 on line 51": how the notes lie in the file.
+std::string by_line(const std::vector<NoteCount>& lists) {
+  std::map<std::size_t, std::size_t> lines;
+  for (const NoteCount& list : lists) lines[list.place.line.value_or(0)] += list.notes;
+  std::vector<std::string> words;
+  for (const auto& [line, notes] : lines)
+    words.push_back(fmt::format("{} on line {}", notes, line));
+  constexpr std::size_t most = 12;
+  if (words.size() > most) {
+    words.resize(most);
+    words.emplace_back("...");
+  }
+  return fmt::format("{}", fmt::join(words, ", "));
+}
+
+// The text with which the count goes beyond `most`; the last, if it never does.
+Place where_too_many(const std::vector<NoteCount>& lists, std::size_t most, const Place& whole) {
+  std::size_t notes = 0;
+  for (const NoteCount& list : lists)
+    if ((notes += list.notes) > most) return list.place;
+  return lists.empty() ? whole : lists.back().place;
+}
+
 void check_scale(const Box& box, const Places& places) {
-  const auto& notes = box.scale.midi;
-  if (notes.size() != static_cast<std::size_t>(box.tracks.count)) {
-    throw Error(places.of("scale", "notes"),
-                fmt::format("scale.notes has {} notes for {} tracks; give one for each track",
-                            notes.size(), box.tracks.count));
-  }
-  const auto falls = std::adjacent_find(notes.begin(), notes.end(), std::greater<>());
-  if (falls != notes.end()) {
-    throw Error(places.of("scale", "notes"),
-                fmt::format("scale.notes has {} after {}; write them from low to high",
-                            music::note_name(falls[1]), music::note_name(falls[0])));
-  }
+  const auto count = static_cast<std::size_t>(box.tracks.count);
+  if (box.scale.midi.size() == count) return;
+  throw Error(where_too_many(places.notes(), count, places.of("scale", "notes")),
+              fmt::format("scale.notes has {} notes for {} tracks; give one for each track ({})",
+                          box.scale.midi.size(), count, by_line(places.notes())));
 }
 
 // How far out holes of the outermost track lie: the far corner of a straight projection.
@@ -172,15 +188,20 @@ void check_combs(const Box& box, const Places& places) {
   }
 }
 
-// Turns of the barrel between wound and run down by the area rule, coils counted at either end.
-// It gives half a turn too many.
+// Turns that a strip takes up, coil on coil, on a core of radius `core_m`: the length of its middle
+// line, pi n (2 core + h (n + 1)), solved for n. With a negative h it lies inside a drum instead.
+double coils(double core_m, double h_m, double length_m) {
+  const double first = 2.0 * core_m + h_m;
+  const double root = std::sqrt(std::max(0.0, first * first + 4.0 * h_m * length_m / pi));
+  return (root - first) / (2.0 * h_m);
+}
+
+// Turns of the barrel between wound and run down. The area rule of the books counts the coils by
+// the strip's faces instead of its middle, and so gives half a turn too many.
 double barrel_turns(const Spring& spring) {
-  const double area = spring.strip_length_m * spring.strip_thickness_m / pi;
-  const double r = spring.arbor_radius_m;
-  const double outer = spring.barrel_radius_m;
-  const double wound = (std::sqrt(r * r + area) - r) / spring.strip_thickness_m;
-  const double run_down = (outer - std::sqrt(outer * outer - area)) / spring.strip_thickness_m;
-  return wound - run_down;
+  const double h = spring.strip_thickness_m;
+  return coils(spring.arbor_radius_m, h, spring.strip_length_m) -
+         coils(spring.barrel_radius_m, -h, spring.strip_length_m);
 }
 
 void check_spring(const Box& box, const Places& places) {
@@ -203,7 +224,7 @@ void check_spring(const Box& box, const Places& places) {
   if (!(spring.turns_used <= turns)) {
     throw Error(places.of("spring", "turns_used"),
                 fmt::format("spring.turns_used is {}; this strip in this barrel gives at most "
-                            "{:.1f} turns",
+                            "{:.4g} turns",
                             spring.turns_used, std::max(0.0, turns)));
   }
 }
@@ -270,8 +291,10 @@ void doubt_projections(const Box& box, Findings& findings) {
   const double least = std::max(thickness, 0.001);
   const double smaller = std::min(projection.length_m, projection.width_m);
   if (smaller < least)
-    warn(findings, "projection", fmt::format("its smaller side is only {}", mm(smaller)),
-         fmt::format("a punch narrower than {} breaks early", mm(least)));
+    warn(findings, "projection",
+         fmt::format("its smaller side is only {}; a punch narrower than {} breaks early",
+                     mm(smaller), mm(least)),
+         "make length and width at least as large as that");
 }
 
 void doubt_damper(const Box& box, Findings& findings) {
@@ -290,8 +313,12 @@ void doubt_damper(const Box& box, Findings& findings) {
 void doubt_soundboard(const Box& box, Findings& findings) {
   if (box.soundboard.length_m > box.cabinet.length_m + same_length_m ||
       box.soundboard.width_m > box.cabinet.width_m + same_length_m)
-    warn(findings, "soundboard", "the soundboard is larger than the cabinet inside",
-         "check soundboard and cabinet, length and width");
+    warn(findings, "soundboard",
+         fmt::format("the soundboard, {} along the grain and {} across, is larger than the cabinet "
+                     "inside, {} and {}",
+                     mm(box.soundboard.length_m), mm(box.soundboard.width_m),
+                     mm(box.cabinet.length_m), mm(box.cabinet.width_m)),
+         "make the board smaller or the cabinet larger");
 }
 
 }  // namespace

@@ -47,7 +47,8 @@ TEST(ArrangeOptions, ABadTranspositionIsNamed) {
 }
 
 TEST(ArrangeOptions, ABareNumberIsNoTempo) {
-  EXPECT_THAT(message_of({.tempo = "0.96"}), testing::StartsWith("--tempo \"0.96\": "));
+  EXPECT_THAT(message_of({.tempo = "0.96"}),
+              testing::StartsWith("--tempo: 0.96 is a bare number; "));
   EXPECT_THAT(message_of({.tempo = "0 %"}), testing::HasSubstr("is no speed"));
 }
 
