@@ -30,10 +30,14 @@ class Kind {
  public:
   Kind(Level level, std::string remedy) : level_(level), remedy_(std::move(remedy)) {}
 
-  void add(std::string where, std::string what) {
-    ++count_;
-    if (count_ > most_findings_of_a_kind) return;
-    findings_.push_back({level_, std::move(where), std::move(what), remedy_});
+  // `tell` gives where and what; it is asked only for findings that are told in full.
+  template <typename Tell>
+  void add(Tell tell) {
+    if (++count_ > most_findings_of_a_kind) return;
+    Finding finding = tell();
+    finding.level = level_;
+    finding.remedy = remedy_;
+    findings_.push_back(std::move(finding));
   }
   void append_to(Findings& all) const {
     all.insert(all.end(), findings_.begin(), findings_.end());
@@ -83,6 +87,11 @@ class Checker {
     check_own_holes();
     check_rollers();
     check_motor();
+    if (compared_ > most_comparisons) {
+      findings_.push_back({Level::fault, "disc",
+                           "so many holes lie on top of each other that not all were compared",
+                           "leave out or move what is named above, and check again"});
+    }
     return std::move(findings_);
   }
 
@@ -103,45 +112,73 @@ class Checker {
     return one_turn_rad * (past_start_line ? turns + 1.0 : turns);
   }
 
-  // Sheet between holes: a sweep around the disc, from each hit on to the last that can be near.
+  // False once too many pairs have been measured.
+  bool may_compare() { return ++compared_ <= most_comparisons; }
+
+  // How far the disc turns at most between hits of two tracks whose holes come near each other.
+  double near_rad(const Hit& a, const Hit& b) const {
+    const double size_m = std::hypot(box_.projection.length_m, box_.projection.width_m);
+    const double near_m = 2.0 * size_m + box_.projection.web_m;
+    const double inner_m = std::min(a.projection->radius_m, b.projection->radius_m);
+    return near_m < 2.0 * inner_m ? 2.0 * std::asin(near_m / (2.0 * inner_m)) : std::numbers::pi;
+  }
+
+  bool tracks_apart(const Hit& a, const Hit& b) const {
+    const double apart_m =
+        std::max(a.reach.inner_m, b.reach.inner_m) - std::min(a.reach.outer_m, b.reach.outer_m);
+    return apart_m > 0.0 && apart_m >= box_.projection.web_m - length_slack_m;
+  }
+
   void check_webs() {
     Kind overlaps(Level::fault, "leave out or move one of the two plucks");
     Kind webs(Level::fault, "leave out or move one of the two plucks");
-    const double size_m = std::hypot(box_.projection.length_m, box_.projection.width_m);
-    const double near_m = 2.0 * size_m + box_.projection.web_m;
-    double inner_m = disc_.outer_radius_m;
-    for (const Hit& hit : hits_) inner_m = std::min(inner_m, hit.projection->radius_m);
-    for (std::size_t i = 0; i < hits_.size(); ++i) {
-      for (std::size_t ahead = 1; ahead < hits_.size(); ++ahead) {
-        const bool around = i + ahead >= hits_.size();
-        const Hit& other = hits_[around ? i + ahead - hits_.size() : i + ahead];
-        const double turned = turned_rad(hits_[i], other, around);
-        // The far half is seen from the other hit.
-        if (turned > std::numbers::pi || 2.0 * inner_m * std::sin(turned / 2.0) > near_m) break;
-        check_web(hits_[i], other, overlaps, webs);
-      }
-    }
+    const std::vector<std::vector<const Hit*>> tracks = hits_by_track();
+    for (const auto& track : tracks)
+      for (const auto& other : tracks)
+        if (!track.empty() && !other.empty() && !tracks_apart(*track[0], *other[0]))
+          check_tracks(track, other, overlaps, webs);
     overlaps.append_to(findings_);
     webs.append_to(findings_);
   }
 
-  void check_web(const Hit& hit, const Hit& other, Kind& overlaps, Kind& webs) const {
-    const double least_m = box_.projection.web_m - length_slack_m;
-    const double radial_m = std::max(hit.reach.inner_m, other.reach.inner_m) -
-                            std::min(hit.reach.outer_m, other.reach.outer_m);
-    if (radial_m >= least_m && radial_m > 0.0) return;
-    const double apart_m = distance_m(hit.shape, other.shape);
-    if (apart_m == 0.0) {
-      overlaps.add(where(*other.projection),
-                   fmt::format("the hole runs into the one at {}", where(*hit.projection)));
-    } else if (apart_m < least_m) {
-      webs.add(where(*other.projection),
-               fmt::format("only {} of sheet to the hole at {}; the box asks for {}",
-                           millimetres(apart_m), where(*hit.projection),
-                           millimetres(box_.projection.web_m)));
+  // A sweep around the disc: each hit of one track with those of the other, or of the same, that
+  // come after it and can be near. The far half is seen from the other hit.
+  void check_tracks(const std::vector<const Hit*>& track, const std::vector<const Hit*>& other,
+                    Kind& overlaps, Kind& webs) {
+    const double near = near_rad(*track[0], *other[0]);
+    std::size_t first = 0;
+    for (const Hit* hit : track) {
+      while (first < other.size() && other[first] <= hit) ++first;
+      for (std::size_t ahead = 0; ahead < other.size(); ++ahead) {
+        const bool around = first + ahead >= other.size();
+        const Hit* next = other[around ? first + ahead - other.size() : first + ahead];
+        if (next == hit || turned_rad(*hit, *next, around) > near) break;
+        if (!may_compare()) return;
+        check_web(*hit, *next, overlaps, webs);
+      }
     }
   }
 
+  void check_web(const Hit& hit, const Hit& other, Kind& overlaps, Kind& webs) const {
+    const double apart_m = distance_m(hit.shape, other.shape);
+    if (apart_m == 0.0) {
+      overlaps.add([&] {
+        return Finding{
+            .where = where(*other.projection),
+            .what = fmt::format("the hole runs into the one at {}", where(*hit.projection))};
+      });
+    } else if (apart_m < box_.projection.web_m - length_slack_m) {
+      webs.add([&] {
+        return Finding{.where = where(*other.projection),
+                       .what = fmt::format("only {} of sheet to the hole at {}; the box asks for "
+                                           "{}",
+                                           millimetres(apart_m), where(*hit.projection),
+                                           millimetres(box_.projection.web_m))};
+      });
+    }
+  }
+
+  // Each track's hits in order; they point into hits_.
   std::vector<std::vector<const Hit*>> hits_by_track() const {
     std::vector<std::vector<const Hit*>> result(static_cast<std::size_t>(box_.tracks.count));
     for (const Hit& hit : hits_) {
@@ -164,10 +201,13 @@ class Checker {
             action[static_cast<std::size_t>(hit.projection->track - 1)].min_arc_m;
         const double arc_m = turned_rad(hit, next, around) * hit.projection->radius_m;
         if (arc_m >= least_m - length_slack_m) continue;
-        kind.add(where(*next.projection),
-                 fmt::format("{} after the projection at {}{}; the star wheel needs {}",
-                             millimetres(arc_m), where(*hit.projection),
-                             around ? ", as the disc plays on" : "", millimetres(least_m)));
+        kind.add([&] {
+          return Finding{
+              .where = where(*next.projection),
+              .what = fmt::format("{} after the projection at {}{}; the star wheel needs {}",
+                                  millimetres(arc_m), where(*hit.projection),
+                                  around ? ", as the disc plays on" : "", millimetres(least_m))};
+        });
       }
     }
     kind.append_to(findings_);
@@ -184,8 +224,11 @@ class Checker {
           begin + action::trailing_angle_rad(box_.projection, hit.projection->radius_m);
       const double inside = std::max(gap - begin, end - one_turn_rad);
       if (inside * hit.projection->radius_m <= length_slack_m) continue;
-      kind.add(where(*hit.projection),
-               fmt::format("reaches {} into the start gap of {}", degrees(inside), degrees(gap)));
+      kind.add([&] {
+        return Finding{.where = where(*hit.projection),
+                       .what = fmt::format("reaches {} into the start gap of {}", degrees(inside),
+                                           degrees(gap))};
+      });
     }
     kind.append_to(findings_);
   }
@@ -195,9 +238,12 @@ class Checker {
     const double limit_m = box_.disc.diameter_m / 2.0 - box_.disc.edge_margin_m;
     for (const std::vector<const Hit*>& track : hits_by_track()) {
       if (track.empty() || track[0]->reach.outer_m <= limit_m + length_slack_m) continue;
-      kind.add(where(*track[0]->projection),
-               fmt::format("holes of this track reach out to {}; the edge margin starts at {}",
-                           millimetres(track[0]->reach.outer_m), millimetres(limit_m)));
+      kind.add([&] {
+        return Finding{
+            .where = where(*track[0]->projection),
+            .what = fmt::format("holes of this track reach out to {}; the edge margin starts at {}",
+                                millimetres(track[0]->reach.outer_m), millimetres(limit_m))};
+      });
     }
     kind.append_to(findings_);
   }
@@ -217,16 +263,25 @@ class Checker {
   }
 
   void check_own_hole(Kind& kind, const std::string& name, const Corner& centre,
-                      double diameter_m) const {
+                      double diameter_m) {
     if (!(diameter_m > 0.0)) return;
+    const double least_m = diameter_m / 2.0 + box_.projection.web_m - length_slack_m;
+    const double centre_m = std::hypot(centre.x_m, centre.y_m);
     for (const Hit& hit : hits_) {
+      if (hit.reach.inner_m - centre_m >= least_m || centre_m - hit.reach.outer_m >= least_m)
+        continue;
+      if (!may_compare()) return;
       const double apart_m = distance_m(hit.shape, centre) - diameter_m / 2.0;
-      if (apart_m >= box_.projection.web_m - length_slack_m) continue;
-      kind.add(where(*hit.projection),
-               apart_m <= 0.0
-                   ? fmt::format("the hole runs into {}", name)
-                   : fmt::format("only {} of sheet to {}; the box asks for {}",
-                                 millimetres(apart_m), name, millimetres(box_.projection.web_m)));
+      // Touching is running into each other, also where no web is asked for.
+      if (apart_m > 0.0 && apart_m >= box_.projection.web_m - length_slack_m) continue;
+      kind.add([&] {
+        return Finding{.where = where(*hit.projection),
+                       .what = apart_m <= 0.0
+                                   ? fmt::format("the hole runs into {}", name)
+                                   : fmt::format("only {} of sheet to {}; the box asks for {}",
+                                                 millimetres(apart_m), name,
+                                                 millimetres(box_.projection.web_m))};
+      });
     }
   }
 
@@ -239,9 +294,12 @@ class Checker {
             track[0]->reach.outer_m <= roller_m - half_m + length_slack_m) {
           continue;
         }
-        kind.add(fmt::format("track {}, hold-down roller at {}", track[0]->projection->track,
-                             millimetres(roller_m)),
-                 fmt::format("the roller runs over {} of this track's holes", track.size()));
+        kind.add([&] {
+          return Finding{
+              .where = fmt::format("track {}, hold-down roller at {}", track[0]->projection->track,
+                                   millimetres(roller_m)),
+              .what = fmt::format("the roller runs over {} of this track's holes", track.size())};
+        });
       }
     }
     kind.append_to(findings_);
@@ -258,16 +316,20 @@ class Checker {
     std::sort(plucks.begin(), plucks.end(), [](const Projection* a, const Projection* b) {
       return std::tie(a->time_s, a->track) < std::tie(b->time_s, b->track);
     });
+    std::size_t last = 0;
     for (std::size_t first = 0; first < plucks.size();) {
-      const double end_s = plucks[first]->time_s + window_s - time_slack_s;
-      std::size_t last = first;
-      while (last < plucks.size() && plucks[last]->time_s < end_s) ++last;
+      const double start_s = plucks[first]->time_s;
+      while (last < plucks.size() && plucks[last]->time_s - start_s <= window_s + time_slack_s)
+        ++last;
       if (last - first <= most) {
         ++first;
         continue;
       }
-      kind.add(where(*plucks[first]), fmt::format("{} plucks within {:.0f} ms; the motor takes {}",
-                                                  last - first, window_s * 1e3, most));
+      kind.add([&] {
+        return Finding{.where = where(*plucks[first]),
+                       .what = fmt::format("{} plucks within {:.0f} ms; the motor takes {}",
+                                           last - first, window_s * 1e3, most)};
+      });
       first = last;
     }
     kind.append_to(findings_);
@@ -277,6 +339,7 @@ class Checker {
   const Disc& disc_;
   const arrange::Arrangement* arrangement_;
   std::vector<Hit> hits_;  // by the time they meet the star wheels, then track
+  std::size_t compared_ = 0;
   Findings findings_;
 };
 
