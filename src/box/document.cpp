@@ -154,6 +154,8 @@ Error refusal(const toml::parse_error& error, std::string_view text, const std::
     return {place, "this key or section stands in the file before; keep one of the two"};
   if (reason.find("maximum nested") != std::string_view::npos)
     return {place, "lists or tables stand too deep in each other; one list in a key would do"};
+  if (reason.find("string: encountered end-of-file") != std::string_view::npos)
+    return {place, "a text in three quotes that begins before has no end; close it with three"};
   if (const auto slip = find_slip(text, at.line))
     return {{.file = name, .line = slip->line, .column = slip->column}, slip->message};
   constexpr int longest_reason = 200;

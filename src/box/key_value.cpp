@@ -12,10 +12,6 @@
 namespace combwright::box {
 namespace {
 
-[[noreturn]] void refuse(const Place& place, const KeyInfo& key, const std::string& problem) {
-  throw Error(place, fmt::format("{} {}", full_name(key), problem));
-}
-
 double read_quantity(const KeyInfo& key, const Item& item) {
   const auto* text = std::get_if<std::string>(&item.value);
   if (text == nullptr) {
@@ -143,6 +139,10 @@ bool within(const KeyInfo& key, double number) {
 }
 
 }  // namespace
+
+void refuse(const Place& place, const KeyInfo& key, const std::string& problem) {
+  throw Error(place, fmt::format("{} {}", full_name(key), problem));
+}
 
 std::string bounds_problem(const KeyInfo& key, const Value& value) {
   // A list is bounded item by item.

@@ -10,14 +10,11 @@
 
 #include <fmt/format.h>
 
+#include "box/key_value.h"
 #include "music/pitch.h"
 
 namespace combwright::box {
 namespace {
-
-[[noreturn]] void refuse(const Place& place, const KeyInfo& key, const std::string& problem) {
-  throw Error(place, fmt::format("{} {}", full_name(key), problem));
-}
 
 // "G2" or "G2*2".
 struct NoteWord {

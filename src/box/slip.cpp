@@ -239,8 +239,9 @@ std::optional<OpenList> open_list(const std::vector<std::string_view>& lines, st
 bool begins_section_or_key(const Line& line) {
   const std::string_view code = trimmed(line.code);
   if (line.equals != none) return true;
-  if (!code.starts_with('[')) return false;
-  const std::string_view name = code.substr(code.find_first_not_of("[ "));
+  const std::size_t start = code.find_first_not_of("[ ");
+  if (!code.starts_with('[') || start == none) return false;
+  const std::string_view name = code.substr(start);
   return !leading_word(name).empty() && !is_digit(name.front());
 }
 

@@ -49,6 +49,12 @@ TEST(Slip, quotes_of_a_word_processor_are_refused) {
   EXPECT_EQ(refusal("a = [\n \u201eC4\u201d]\n"), "b.toml:2:2: quotes must be straight ones: \"");
 }
 
+TEST(Slip, a_text_in_three_quotes_must_end) {
+  EXPECT_EQ(
+      refusal("a = \"\"\"x\nb = 2\n"),
+      "b.toml:2:7: a text in three quotes that begins before has no end; close it with three");
+}
+
 TEST(Slip, a_word_without_quotes_is_shown_with_them) {
   EXPECT_EQ(refusal("bass = inner\n"), "b.toml:1:8: text stands in quotes; write bass = \"inner\"");
 }
@@ -60,6 +66,11 @@ TEST(Slip, a_list_without_its_end_is_named_where_it_begins) {
   EXPECT_EQ(refusal("notes = [\"C4\",\n[[comb]]\nx = 1\n"), open);
   EXPECT_EQ(refusal("notes = [\"C4\",\n  \"D4\"\n"), open);
   EXPECT_EQ(refusal("notes = [\"C4\"  # low ]\n\n"), open);
+}
+
+// Found by fuzz/shop.cpp.
+TEST(Slip, a_line_of_brackets_alone_is_no_section) {
+  EXPECT_FALSE(find_slip("a = [\"3 mm\"\n[[[[[\nb = 1\n", 2));
 }
 
 TEST(Slip, a_missing_comma_is_named) {
