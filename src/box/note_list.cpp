@@ -87,10 +87,11 @@ std::vector<int> read_notes(const KeyInfo& key, const Entry& entry) {
       refuse(item.place, key, fmt::format("holds \"{}\"; {}", word.substr(0, 40), hint(word)));
     if (notes.size() + note->times > max_items)
       refuse(item.place, key, fmt::format("has too many notes; at most {} are read", max_items));
-    if (!notes.empty() && note->midi < notes.back())
+    if (!notes.empty() && note->midi < notes.back()) {
       refuse(item.place, key,
              fmt::format("has {} after {}; write them from low to high",
                          music::note_name(note->midi), music::note_name(notes.back())));
+    }
     notes.insert(notes.end(), note->times, note->midi);
   });
   if (notes.empty()) refuse(entry.value_place, key, "has no notes; write them from low to high");

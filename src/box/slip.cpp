@@ -258,7 +258,7 @@ Slip slip_in_list(const OpenList& list, const Line& line, std::size_t number, bo
 
 std::optional<Slip> find_slip(std::string_view text, std::size_t number) {
   // A text of several lines hides what is quoted and what is not.
-  if (text.find("\"\"\"") != none || text.find("'''") != none) return std::nullopt;
+  if (text.find(R"(""")") != none || text.find("'''") != none) return std::nullopt;
   const std::vector<std::string_view> lines = lines_of(text);
   if (number < 1 || number > lines.size()) return std::nullopt;
   const Line line = scan(lines[number - 1]);

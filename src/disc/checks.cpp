@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 
 #include "action/action.h"
+#include "disc/finding_kind.h"
 #include "disc/polygon.h"
 #include "disc/turning.h"
 
@@ -24,35 +25,6 @@ std::string millimetres(double length_m) {
 std::string degrees(double angle_rad) {
   return fmt::format("{:.3f} deg", angle_rad * 180.0 / std::numbers::pi);
 }
-
-// The findings of one kind, the first of them in full.
-class Kind {
- public:
-  Kind(Level level, std::string remedy) : level_(level), remedy_(std::move(remedy)) {}
-
-  // `tell` gives where and what; it is asked only for findings that are told in full.
-  template <typename Tell>
-  void add(Tell tell) {
-    if (++count_ > most_findings_of_a_kind) return;
-    Finding finding = tell();
-    finding.level = level_;
-    finding.remedy = remedy_;
-    findings_.push_back(std::move(finding));
-  }
-  void append_to(Findings& all) const {
-    all.insert(all.end(), findings_.begin(), findings_.end());
-    if (count_ <= most_findings_of_a_kind) return;
-    all.push_back({level_, "disc",
-                   fmt::format("{} more like the last", count_ - most_findings_of_a_kind),
-                   remedy_});
-  }
-
- private:
-  Level level_;
-  std::string remedy_;
-  std::size_t count_ = 0;
-  Findings findings_;
-};
 
 // One hit with all that the checks ask about it.
 struct Hit {
@@ -130,8 +102,8 @@ class Checker {
   }
 
   void check_webs() {
-    Kind overlaps(Level::fault, "leave out or move one of the two plucks");
-    Kind webs(Level::fault, "leave out or move one of the two plucks");
+    FindingKind overlaps(Level::fault, "leave out or move one of the two plucks");
+    FindingKind webs(Level::fault, "leave out or move one of the two plucks");
     const std::vector<std::vector<const Hit*>> tracks = hits_by_track();
     for (const auto& track : tracks)
       for (const auto& other : tracks)
@@ -144,7 +116,7 @@ class Checker {
   // A sweep around the disc: each hit of one track with those of the other, or of the same, that
   // come after it and can be near. The far half is seen from the other hit.
   void check_tracks(const std::vector<const Hit*>& track, const std::vector<const Hit*>& other,
-                    Kind& overlaps, Kind& webs) {
+                    FindingKind& overlaps, FindingKind& webs) {
     const double near = near_rad(*track[0], *other[0]);
     std::size_t first = 0;
     for (const Hit* hit : track) {
@@ -159,7 +131,7 @@ class Checker {
     }
   }
 
-  void check_web(const Hit& hit, const Hit& other, Kind& overlaps, Kind& webs) const {
+  void check_web(const Hit& hit, const Hit& other, FindingKind& overlaps, FindingKind& webs) const {
     const double apart_m = distance_m(hit.shape, other.shape);
     if (apart_m == 0.0) {
       overlaps.add([&] {
@@ -190,7 +162,8 @@ class Checker {
 
   // The star wheel must be at rest again when the next projection comes, round the start line too.
   void check_arcs() {
-    Kind kind(Level::fault, "leave out one of the two plucks, or use a duplicate of the note");
+    FindingKind kind(Level::fault,
+                     "leave out one of the two plucks, or use a duplicate of the note");
     const std::vector<action::TrackAction> action = action::action(box_, disc_.turn_time_s);
     for (const std::vector<const Hit*>& track : hits_by_track()) {
       for (std::size_t i = 0; i < track.size() && track.size() > 1; ++i) {
@@ -217,7 +190,8 @@ class Checker {
   // across it.
   void check_start_gap() {
     const double gap = box_.disc.start_gap_rad;
-    Kind kind(Level::fault, "fit the tune into less of the turn, or make the start gap smaller");
+    FindingKind kind(Level::fault,
+                     "fit the tune into less of the turn, or make the start gap smaller");
     for (const Hit& hit : hits_) {
       const double begin = one_turn_rad * hit.touch_s / disc_.turn_time_s;
       const double end =
@@ -234,7 +208,7 @@ class Checker {
   }
 
   void check_edge() {
-    Kind kind(Level::fault, "use a larger disc, or move the tracks inwards");
+    FindingKind kind(Level::fault, "use a larger disc, or move the tracks inwards");
     const double limit_m = box_.disc.diameter_m / 2.0 - box_.disc.edge_margin_m;
     for (const std::vector<const Hit*>& track : hits_by_track()) {
       if (track.empty() || track[0]->reach.outer_m <= limit_m + length_slack_m) continue;
@@ -249,7 +223,7 @@ class Checker {
   }
 
   void check_own_holes() {
-    Kind kind(Level::fault, "leave out or move the pluck, or move the disc's own hole");
+    FindingKind kind(Level::fault, "leave out or move the pluck, or move the disc's own hole");
     check_own_hole(kind, "centre hole", {}, box_.disc.centre_hole_diameter_m);
     for (int i = 0; i < box_.disc.drive_hole_count; ++i) {
       const double angle =
@@ -262,7 +236,7 @@ class Checker {
     kind.append_to(findings_);
   }
 
-  void check_own_hole(Kind& kind, const std::string& name, const Corner& centre,
+  void check_own_hole(FindingKind& kind, const std::string& name, const Corner& centre,
                       double diameter_m) {
     if (!(diameter_m > 0.0)) return;
     const double least_m = diameter_m / 2.0 + box_.projection.web_m - length_slack_m;
@@ -286,7 +260,7 @@ class Checker {
   }
 
   void check_rollers() {
-    Kind kind(Level::warning, "move the roller to where no holes pass");
+    FindingKind kind(Level::warning, "move the roller to where no holes pass");
     for (const double roller_m : box_.hold_down.roller_radius_m) {
       const double half_m = box_.hold_down.roller_width_m / 2.0;
       for (const std::vector<const Hit*>& track : hits_by_track()) {
@@ -310,7 +284,8 @@ class Checker {
     const double window_s = box_.motor.pluck_window_s;
     const auto most = static_cast<std::size_t>(std::max(box_.motor.most_plucks, 0));
     if (most == 0 || !(window_s > 0.0)) return;
-    Kind kind(Level::fault, "thin out the chord, slow the tune down or fit a stronger motor");
+    FindingKind kind(Level::fault,
+                     "thin out the chord, slow the tune down or fit a stronger motor");
     std::vector<const Projection*> plucks;
     for (const Hit& hit : hits_) plucks.push_back(hit.projection);
     std::sort(plucks.begin(), plucks.end(), [](const Projection* a, const Projection* b) {
