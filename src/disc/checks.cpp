@@ -105,10 +105,12 @@ class Checker {
     FindingKind overlaps(Level::fault, "leave out or move one of the two plucks");
     FindingKind webs(Level::fault, "leave out or move one of the two plucks");
     const std::vector<std::vector<const Hit*>> tracks = hits_by_track();
-    for (const auto& track : tracks)
-      for (const auto& other : tracks)
+    for (const auto& track : tracks) {
+      for (const auto& other : tracks) {
         if (!track.empty() && !other.empty() && !tracks_apart(*track[0], *other[0]))
           check_tracks(track, other, overlaps, webs);
+      }
+    }
     overlaps.append_to(findings_);
     webs.append_to(findings_);
   }
