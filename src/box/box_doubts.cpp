@@ -36,11 +36,12 @@ void doubt_projections(const Box& box, Findings& findings) {
   // metal work).
   const double least = std::max(thickness, 0.001);
   const double smaller = std::min(projection.length_m, projection.width_m);
-  if (smaller < least)
+  if (smaller < least) {
     warn(findings, "projection",
          fmt::format("its smaller side is only {}; a punch narrower than {} breaks early",
                      mm(smaller), mm(least)),
          "make length and width at least as large as that");
+  }
 }
 
 void doubt_damper(const Box& box, Findings& findings) {
@@ -58,13 +59,14 @@ void doubt_damper(const Box& box, Findings& findings) {
 
 void doubt_soundboard(const Box& box, Findings& findings) {
   if (box.soundboard.length_m > box.cabinet.length_m + same_length_m ||
-      box.soundboard.width_m > box.cabinet.width_m + same_length_m)
+      box.soundboard.width_m > box.cabinet.width_m + same_length_m) {
     warn(findings, "soundboard",
          fmt::format("the soundboard, {} along the grain and {} across, is larger than the cabinet "
                      "inside, {} and {}",
                      mm(box.soundboard.length_m), mm(box.soundboard.width_m),
                      mm(box.cabinet.length_m), mm(box.cabinet.width_m)),
          "make the board smaller or the cabinet larger");
+  }
 }
 
 }  // namespace
