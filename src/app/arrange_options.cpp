@@ -64,7 +64,7 @@ int transposition(const std::string& text) {
 
 double tempo_factor(const std::string& text) {
   const ParsedQuantity tempo = parse_quantity(text, Dimension::ratio);
-  if (!tempo.ok()) throw Error({}, fmt::format("--tempo \"{}\": {}", text, tempo.problem));
+  if (!tempo.ok()) throw Error({}, fmt::format("--tempo: {}", tempo.problem));
   if (tempo.si > 0.0) return tempo.si;
   throw Error({}, fmt::format("--tempo \"{}\" is no speed; write a share of the written tempo such "
                               "as --tempo \"96 %\"",

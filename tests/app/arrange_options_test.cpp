@@ -63,7 +63,8 @@ TEST(ArrangeOptions, ABadTranspositionIsNamedWithTheReach) {
 }
 
 TEST(ArrangeOptions, ABareNumberIsNoTempo) {
-  EXPECT_THAT(message_of({.tempo = "0.96"}), testing::StartsWith("--tempo \"0.96\": "));
+  EXPECT_THAT(message_of({.tempo = "0.96"}),
+              testing::StartsWith("--tempo: 0.96 is a bare number; "));
   EXPECT_THAT(message_of({.tempo = "0 %"}), testing::HasSubstr("is no speed"));
 }
 

@@ -42,6 +42,13 @@ TEST(NoteName, ReadsFlatsAndNeighboursAcrossTheOctave) {
   EXPECT_EQ(parse_note("E#4"), 65);
 }
 
+TEST(PitchClass, IsTheSameInEveryOctaveBelowZeroToo) {
+  for (int midi = -48; midi < 128; midi += 12) EXPECT_EQ(pitch_class(midi), 0);
+  EXPECT_EQ(pitch_class(59), 11);
+  EXPECT_EQ(pitch_class(-1), 11);
+  EXPECT_EQ(pitch_class(-11), 1);
+}
+
 TEST(NoteName, RefusesWhatIsNoNote) {
   for (const char* text : {"", "H4", "c4", " 4", "C", "C##4", "C4x", "C 4", "C10", "Cb-1", "G#9",
                            "C-2", "C+4", "4", "C99999999999"})
