@@ -82,10 +82,8 @@ void number_track_rings(const DiscView& view) {
     if (radius_mm < free_from_mm) return;
     free_from_mm = radius_mm + least_step_mm;
     const auto at = spot(view, radius_mm, middle_rad);
-    set_colour(view.pages, paper);
-    cairo_rectangle(view.pages.cairo(), at.x_mm - patch_width_mm / 2.0,
-                    at.y_mm - patch_height_mm / 2.0, patch_width_mm, patch_height_mm);
-    cairo_fill(view.pages.cairo());
+    fill_rectangle(view.pages, at.x_mm - patch_width_mm / 2.0, at.y_mm - patch_height_mm / 2.0,
+                   patch_width_mm, patch_height_mm, paper);
     view.pages.text(at.x_mm, at.y_mm + 0.36 * tick_size_mm, fmt::format("{}", number),
                     {Face::sans, tick_size_mm, ink, Align::centre});
   });

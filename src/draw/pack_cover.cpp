@@ -4,7 +4,6 @@
 #include <utility>
 #include <vector>
 
-#include <cairo.h>
 #include <fmt/core.h>
 
 #include "base/quantity.h"
@@ -145,9 +144,7 @@ void fate_bar(PackDocument& document, const PackInput& input) {
   for (const auto fate : all_fates) {
     const auto count = count_of(input.arrangement, fate);
     const double width = document.width() * static_cast<double>(count) / static_cast<double>(all);
-    set_colour(pages, colour_of(fate));
-    cairo_rectangle(pages.cairo(), x, y + 5.0, width, 3.0);
-    cairo_fill(pages.cairo());
+    fill_rectangle(pages, x, y + 5.0, width, 3.0, colour_of(fate));
     x += width;
     mark_fate(pages, fate, legend_x + 2.0, y + 11.4, 4.0, 1.8);
     pages.text(legend_x + 8.0, y + 13.2, fmt::format("{} {}", count, arrange::to_text(fate)),

@@ -3,7 +3,6 @@
 #include <cmath>
 #include <map>
 
-#include <cairo.h>
 #include <fmt/core.h>
 
 #include "draw/fate_mark.h"
@@ -69,11 +68,7 @@ class Strip {
     const auto& [midi, has_tooth, is_duplicate] = roll_.lanes()[i];
     const double below = y(i) + lane_mm_;
     const bool is_c = midi % 12 == 0 && !is_duplicate;
-    if (!has_tooth) {
-      set_colour(pages, no_tooth);
-      cairo_rectangle(pages.cairo(), left(), y(i), width(), lane_mm_);
-      cairo_fill(pages.cairo());
-    }
+    if (!has_tooth) fill_rectangle(pages, left(), y(i), width(), lane_mm_, no_tooth);
     stroke_line(pages, left(), below, document_.right(), below, is_c ? 0.15 : 0.06,
                 is_c ? rule : lane_rule);
     if (is_duplicate) {

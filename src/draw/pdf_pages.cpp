@@ -228,6 +228,14 @@ void stroke_line(PdfPages& pages, double x0_mm, double y0_mm, double x1_mm, doub
   cairo_stroke(pages.cairo());
 }
 
+void fill_rectangle(PdfPages& pages, double x_mm, double y_mm, double width_mm, double height_mm,
+                    const Colour& colour) {
+  set_colour(pages, colour);
+  cairo_new_path(pages.cairo());
+  cairo_rectangle(pages.cairo(), x_mm, y_mm, width_mm, height_mm);
+  cairo_fill(pages.cairo());
+}
+
 void stroke_circle(PdfPages& pages, double x_mm, double y_mm, double radius_mm, double width_mm,
                    const Colour& colour) {
   set_colour(pages, colour);

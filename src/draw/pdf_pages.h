@@ -5,6 +5,8 @@
 #include <string>
 #include <string_view>
 
+// The library's own name.
+// NOLINTNEXTLINE(bugprone-reserved-identifier,cert-dcl37-c,cert-dcl51-cpp)
 using cairo_t = struct _cairo;
 
 namespace combwright::draw {
@@ -90,6 +92,8 @@ inline constexpr double tick_size_mm = 2.2;
 void set_colour(PdfPages& pages, const Colour& colour);
 void stroke_line(PdfPages& pages, double x0_mm, double y0_mm, double x1_mm, double y1_mm,
                  double width_mm, const Colour& colour);
+void fill_rectangle(PdfPages& pages, double x_mm, double y_mm, double width_mm, double height_mm,
+                    const Colour& colour);
 void stroke_circle(PdfPages& pages, double x_mm, double y_mm, double radius_mm, double width_mm,
                    const Colour& colour);
 

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <string>
 
-#include <cairo.h>
 #include <fmt/core.h>
 
 #include "base/quantity.h"
@@ -65,12 +64,6 @@ void measure(PdfPages& pages, double x0, double y0, double x1, double y1) {
   }
 }
 
-void fill_rectangle(PdfPages& pages, double x, double y, double width, double height) {
-  set_colour(pages, accent);
-  cairo_rectangle(pages.cairo(), x, y, width, height);
-  cairo_fill(pages.cairo());
-}
-
 // Slide, and the tool beyond the edge (larger than it is), its leading edge on the slide's line.
 void draw_slide(PdfPages& pages, const PackInput& input, const Layout& at) {
   constexpr double tool_width = 3.0;
@@ -80,7 +73,8 @@ void draw_slide(PdfPages& pages, const PackInput& input, const Layout& at) {
   const double end_x = at.disc_x + at.disc_radius + beside_disc_mm - 3.0;
   stroke_line(pages, at.disc_x, at.disc_y, end_x, at.disc_y, 0.25, accent);
   const bool up = is_clockwise(input);
-  fill_rectangle(pages, tool_x, up ? at.disc_y - tool_length : at.disc_y, tool_width, tool_length);
+  fill_rectangle(pages, tool_x, up ? at.disc_y - tool_length : at.disc_y, tool_width, tool_length,
+                 accent);
   const double words_y = at.disc_y + (up ? 3.8 : -6.0);
   pages.text(tool_x, words_y, "X slide", tool_note);
   pages.text(tool_x, words_y + 3.6, fmt::format("A 0, X {:.5g}", rest_radius_m(input.box) * 1e3),
@@ -153,7 +147,7 @@ void draw_tool(PdfPages& pages, const PackInput& input, const Layout& at) {
   const auto tool = place_tool(input, at);
   const double words_x = tool.left + tool.width + 12.0;
   pages.text(at.tool_left, at.tool_top + 5.0, "The tool from above, enlarged", head);
-  fill_rectangle(pages, tool.left, tool.top(), tool.width, tool.length);
+  fill_rectangle(pages, tool.left, tool.top(), tool.width, tool.length, accent);
   measure_tool(pages, input.box.projection, tool);
   stroke_line(pages, at.tool_left, tool.slide_y, words_x - 1.0, tool.slide_y, 0.25, accent);
   pages.text(at.tool_left, tool.base_line(1.6), "to the centre", note);

@@ -25,9 +25,7 @@ struct Rectangle {
 };
 
 void fill(PdfPages& pages, const Rectangle& area, const Colour& colour) {
-  set_colour(pages, colour);
-  cairo_rectangle(pages.cairo(), area.x, area.y, area.width, area.height);
-  cairo_fill(pages.cairo());
+  fill_rectangle(pages, area.x, area.y, area.width, area.height, colour);
 }
 
 void frame(PdfPages& pages, const Rectangle& area, double line_mm, const Colour& colour) {
