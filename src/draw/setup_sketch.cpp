@@ -82,6 +82,14 @@ void draw_slide(PdfPages& pages, const PackInput& input, const Layout& at) {
   pages.text(tool_x + tool_width + 1.5, up ? at.disc_y - 1.6 : at.disc_y + 3.4, "tool", tool_note);
 }
 
+void label_drive_holes(PdfPages& pages, const box::Disc& disc, const Layout& at, double scale) {
+  if (disc.drive_hole_count == 0) return;
+  const double reach = (disc.drive_hole_radius_m + disc.drive_hole_diameter_m / 2.0) * 1e3 * scale;
+  pages.text(at.disc_x - reach - 1.5, at.disc_y - 3.2,
+             counted(static_cast<std::size_t>(disc.drive_hole_count), "drive hole"),
+             {Face::sans, note_size_mm, ink, Align::right});
+}
+
 void draw_table(PdfPages& pages, const PackInput& input, const Layout& at) {
   const double scale = at.disc_radius / (input.box.disc.diameter_m * 500.0);
   const DiscView view{pages, input.box, {at.disc_x, at.disc_y, scale}};
@@ -89,6 +97,7 @@ void draw_table(PdfPages& pages, const PackInput& input, const Layout& at) {
   const auto blank = draw_blank(input.box);
   paint(pages, blank, bounds(blank), view.placement, Ink::solid);
   mark_angles(view, 90, -5.5);
+  label_drive_holes(pages, input.box.disc, at, scale);
   pages.text(at.disc_x + at.disc_radius - 2.5, at.disc_y + (is_clockwise(input) ? 3.4 : -1.4),
              "start line, 0°", {Face::sans, note_size_mm, ink, Align::right});
   draw_arrow(view, at.disc_radius + 2.6, 130.0, 50.0, accent);
@@ -151,8 +160,8 @@ void draw_tool(PdfPages& pages, const PackInput& input, const Layout& at) {
   measure_tool(pages, input.box.projection, tool);
   stroke_line(pages, at.tool_left, tool.slide_y, words_x - 1.0, tool.slide_y, 0.25, accent);
   pages.text(at.tool_left, tool.base_line(1.6), "to the centre", note);
-  pages.text(words_x, tool.slide_y - 0.4, "line of the X slide, on it the", tool_note);
-  pages.text(words_x, tool.slide_y + 3.2, "leading edge of the tool", tool_note);
+  pages.text(words_x, tool.slide_y - 0.4, "leading edge, on the", tool_note);
+  pages.text(words_x, tool.slide_y + 3.2, "line of the X slide", tool_note);
   stroke_line(pages, tool.middle(), tool.slide_y - mark, tool.middle(), tool.slide_y + mark, 0.35,
               alarm);
   stroke_line(pages, tool.middle(), tool.slide_y, tool.middle(),

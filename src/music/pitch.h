@@ -7,9 +7,8 @@
 
 namespace combwright::music {
 
-// "C4" for 60; the black keys are C#, Eb, F#, G# and Bb, the twelve notes of one chain of fifths from
-// Eb to G#, which is how keyboards have been tuned and their keys named since the meantone
-// temperaments. Valid for 0..127.
+// "C4" for 60; the black keys are C#, Eb, F#, G# and Bb, so that the twelve notes are one chain of
+// fifths from Eb to G#, as on keyboards in meantone temperament. Valid for 0..127.
 std::string note_name(int midi);
 
 // The MIDI number of "C4", "F#5", "Eb3", 0..127; nothing if the text is not a note name.

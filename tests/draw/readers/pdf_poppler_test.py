@@ -129,7 +129,7 @@ def check_pack(truth):
     for words in ("CAUTION", "down a fourth", "93.1 %", "94.8 %", "Left out", "leading edge",
                   "Local rules", "no tooth for a black key"):
         assert words in whole, words
-    for words in (f"{truth.start_gap_deg:g} deg", "turns", "A 0, X", "to the centre",
+    for words in (f"{truth.start_gap_deg:g} deg", "turns", "A 0, X", "to the centre", "4 drive holes",
                   "the table, clockwise as A grows", "least", "1 of 2"):
         assert words in whole, words
     turns = "clockwise" if truth.clockwise else "counter-clockwise"
