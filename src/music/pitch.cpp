@@ -12,8 +12,8 @@ namespace combwright::music {
 
 std::string note_name(int midi) {
   assert(midi >= 0 && midi <= 127);
-  static constexpr std::array names = {"C",  "C#", "D",  "D#", "E",  "F",
-                                       "F#", "G",  "G#", "A",  "A#", "B"};
+  static constexpr std::array names = {"C",  "C#", "D",  "Eb", "E",  "F",
+                                       "F#", "G",  "G#", "A",  "Bb", "B"};
   return fmt::format("{}{}", names[static_cast<std::size_t>(pitch_class(midi))], midi / 12 - 1);
 }
 
