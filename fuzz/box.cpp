@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Any bytes are a box that holds together, or an Error with one line of text; likewise a shop.
+// Any bytes are a box that holds together, or an Error with one line of text.
 #include <cmath>
 #include <cstdint>
 #include <cstdlib>
@@ -8,7 +8,6 @@
 
 #include "base/error.h"
 #include "box/box_reader.h"
-#include "box/shop_reader.h"
 
 namespace {
 
@@ -46,11 +45,6 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const std::string_view text(reinterpret_cast<const char*>(data), size);
   try {
     check_box(box::read_box(text, "a.toml"));
-  } catch (const Error& error) {
-    check_error(error);
-  }
-  try {
-    box::read_shop(text, "a.toml");
   } catch (const Error& error) {
     check_error(error);
   }

@@ -25,6 +25,12 @@ struct Drive {
                             : edge_depth_m * std::tan(angle_rad);
   }
   double arc_to_m(double angle_rad) const { return travel_m(angle_rad) - travel_m(rest_rad); }
+
+  // The angle at that much of the arc, the inverse of arc_to_m.
+  double angle_after_rad(double arc_m) const {
+    const double travel = travel_m(rest_rad) + arc_m;
+    return travel <= 0.0 ? std::asin(travel / tip_radius_m) : std::atan(travel / edge_depth_m);
+  }
 };
 
 Drive drive(const box::Box& box) {
@@ -69,6 +75,7 @@ std::vector<TrackAction> action(const box::Box& box, double turn_time_s) {
   std::vector<TrackAction> result;
   for (const box::Track& track : box::tracks(box)) {
     const double speed = 2.0 * std::numbers::pi * track.radius_m / turn_time_s;
+    const double damper_arc = std::max(0.0, release_arc - box.damper.lead_time_s * speed);
     const double min_arc =
         std::max(wheel.arc_to_m(wheel.leave_rad), web_arc_m(box.projection, track.radius_m));
     result.push_back({.track = track.number,
@@ -78,7 +85,8 @@ std::vector<TrackAction> action(const box::Box& box, double turn_time_s) {
                       .release_delay_s = release_arc / speed,
                       .min_arc_m = min_arc,
                       .min_interval_s = std::max(min_arc / speed, box.damper.lead_time_s),
-                      .damper_lead_s = box.damper.lead_time_s});
+                      .damper_lead_s = box.damper.lead_time_s,
+                      .gap_m = r * (wheel.angle_after_rad(damper_arc) - wheel.rest_rad)});
   }
   return result;
 }

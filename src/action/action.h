@@ -16,11 +16,21 @@ struct TrackAction {
   double release_delay_s = 0.0;  // the same as time
   double min_arc_m = 0.0;        // between two projections on this track
   double min_interval_s = 0.0;   // the same as time
-  double damper_lead_s = 0.0;
+  double damper_lead_s = 0.0;    // asked of the damper: Damper::lead_time_s
+  double gap_m = 0.0;            // damper gap to set
 };
 
 // Planar geometry of a projection turning a star wheel by one point, for every track in order of
 // number, at the given time for one turn of the disc.
+//
+// The damper gap is a first model: the damper moves with the tip of the point that drives it,
+// through the same way, and touches the tooth when it has moved through the gap. So
+//   gap = tip radius * angle turned between first touch and damper_lead_s before letting go,
+// the angle from the drive's geometry. It holds for a wheel that stands still until a projection
+// meets it, and leaves out how far the tooth still swings and how far the damper bends. It is 0
+// where the damper should touch before the projection meets the wheel (damper_lead_s is longer than
+// release_delay_s): there the lead is at best release_delay_s, with a damper that rests on the
+// tooth.
 std::vector<TrackAction> action(const box::Box& box, double turn_time_s);
 
 // Angle on the disc from a projection's leading edge to the end of its trailing side, where the

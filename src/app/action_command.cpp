@@ -11,6 +11,8 @@
 #include "app/console.h"
 #include "app/inputs.h"
 #include "app/report.h"
+#include "base/quantity.h"
+#include "disc/plan_json.h"
 
 namespace combwright::app {
 namespace {
@@ -21,17 +23,21 @@ struct Options {
 };
 
 std::string table(const std::vector<action::TrackAction>& tracks) {
-  Table rows(
-      {"Track", "Radius", "Lift", "Release arc", "Release delay", "Damper lead", "Least interval"});
+  Table rows({"Track", "Radius", "Lift", "Release arc", "Delay", "Damper lead", "Gap", "Repeat"});
   for (const action::TrackAction& track : tracks) {
+    if (in_a_new_ten(track.track)) rows.begin_group();
     rows.add({fmt::format("{}", track.track), fmt::format("{:.2f} mm", track.radius_m * 1e3),
               fmt::format("{:.2f} mm", track.lift_m * 1e3),
               fmt::format("{:.2f} mm", track.release_arc_m * 1e3),
               fmt::format("{:.1f} ms", track.release_delay_s * 1e3),
               fmt::format("{:.0f} ms", track.damper_lead_s * 1e3),
+              fmt::format("{:.2f} mm", track.gap_m * 1e3),
               fmt::format("{:.0f} ms", track.min_interval_s * 1e3)});
   }
-  return rows.text();
+  return "\n" + rows.text() +
+         "\nDelay: from first touch to letting go, over the release arc. Gap: to set between "
+         "damper "
+         "and\ntooth. Repeat: least time to the tooth's next pluck.\n";
 }
 
 int show_action(const Options& options) {
@@ -42,9 +48,10 @@ int show_action(const Options& options) {
     print(page_of({{"box", input.box.name},
                    {"turn_time_s", turn_time_s},
                    {"tracks", to_json(tracks)},
-                   {"findings", to_json(input.findings)}}));
+                   {"findings", disc::to_json(input.findings)}}));
   } else {
-    print(table(tracks) + findings_text(input.findings));
+    print(facts({{"Box", input.box.name}, {"Turn", to_text(turn_time_s, Dimension::time)}}) +
+          findings_text(input.findings) + table(tracks));
   }
   return status_of(input.findings);
 }
@@ -56,7 +63,7 @@ void add_action(CLI::App& program, Run& run) {
   CLI::App& command =
       add_command(program, "action", "When each track's tooth lets go, and how far it is lifted",
                   "combwright action examples/larkspur.toml");
-  command.add_option("BOX", options->box, "box file (TOML)")->required();
+  add_box_file(command, options->box).required();
   add_json_flag(command, options->json);
   command.callback([&run, options] { run = [options] { return show_action(*options); }; });
 }

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/answers.h"
 
-#include <algorithm>
-
 namespace combwright::app {
 namespace {
 
@@ -35,15 +33,6 @@ Json array_of(const List& list, const Make& make) {
 
 }  // namespace
 
-Json to_json(const Findings& findings) {
-  return array_of(findings, [](const Finding& finding) {
-    return Json{{"level", to_text(finding.level)},
-                {"where", finding.where},
-                {"what", finding.what},
-                {"do", finding.remedy}};
-  });
-}
-
 Json to_json(const std::vector<action::TrackAction>& tracks) {
   return array_of(tracks, [](const action::TrackAction& track) {
     return Json{{"track", track.track},
@@ -52,6 +41,7 @@ Json to_json(const std::vector<action::TrackAction>& tracks) {
                 {"release_arc_m", track.release_arc_m},
                 {"release_delay_s", track.release_delay_s},
                 {"damper_lead_s", track.damper_lead_s},
+                {"gap_m", track.gap_m},
                 {"min_arc_m", track.min_arc_m},
                 {"min_interval_s", track.min_interval_s}};
   });
@@ -87,20 +77,6 @@ std::string line_of(const Json& json) {
 
 std::string page_of(const Json& json) {
   return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
-}
-
-Findings merged(const std::vector<const Findings*>& stages) {
-  Findings all;
-  for (const Findings* stage : stages) {
-    for (const Finding& finding : *stage) {
-      const bool known = std::any_of(all.begin(), all.end(), [&](const Finding& other) {
-        return other.level == finding.level && other.where == finding.where &&
-               other.what == finding.what;
-      });
-      if (!known) all.push_back(finding);
-    }
-  }
-  return all;
 }
 
 }  // namespace combwright::app

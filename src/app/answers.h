@@ -7,13 +7,11 @@
 #include "action/action.h"
 #include "app/json.h"
 #include "arrange/arrangement.h"
-#include "base/finding.h"
 #include "box/box.h"
 
 // Results as the JSON that `--json` prints: SI units, the unit in the key's name.
 namespace combwright::app {
 
-Json to_json(const Findings& findings);
 Json to_json(const box::Box& box);
 Json to_json(const std::vector<action::TrackAction>& tracks);
 Json to_json(const arrange::Arrangement& arrangement);
@@ -23,8 +21,5 @@ std::string line_of(const Json& json);
 
 // The object laid out for people, ended.
 std::string page_of(const Json& json);
-
-// All findings of several stages, each once, in order.
-Findings merged(const std::vector<const Findings*>& stages);
 
 }  // namespace combwright::app

@@ -14,10 +14,11 @@
 #include "app/console.h"
 #include "app/inputs.h"
 #include "app/ordered.h"
-#include "app/output.h"
 #include "app/report.h"
+#include "app/single_file.h"
 #include "arrange/arrange.h"
 #include "base/error.h"
+#include "disc/plan_json.h"
 
 namespace combwright::app {
 namespace {
@@ -33,7 +34,7 @@ struct Options {
 
 Json answer(const arrange::Arrangement& arrangement, const Findings& findings) {
   Json json = to_json(arrangement);
-  json["findings"] = to_json(findings);
+  json["findings"] = disc::to_json(findings);
   return json;
 }
 
@@ -41,18 +42,18 @@ int arrange_one(const Options& options) {
   const arrange::Options wishes = parsed(options.texts);
   const BoxInput box = load_box(options.box);
   const TuneInput tune = load_tune(options.tunes.front());
-  if (!options.midi.empty()) check_single(options.midi, options.force);
+  const SingleFile midi = {options.midi, midi_title(tune.tune.title, box.box.name), options.force};
+  if (!midi.path.empty()) check_single(midi);
   const auto arrangement = [&] {
     const Progress progress("arranging " + tune.tune.title);
     return arrange::arrange(box.box, tune.tune, wishes);
   }();
   const Findings findings = merged({&box.findings, &tune.tune.findings, &arrangement.findings});
-  if (!options.midi.empty())
-    write_single(options.midi, arrangement_midi(arrangement), options.force);
+  if (!midi.path.empty()) write_single(midi, arrangement_midi(arrangement));
   if (options.json)
     print(page_of(answer(arrangement, findings)));
   else
-    print(summary(arrangement) + changed_notes(arrangement) + findings_text(findings));
+    print(summary(arrangement) + findings_text(findings) + changed_notes(arrangement));
   return status_of(findings);
 }
 
@@ -141,7 +142,7 @@ void add_arrange(CLI::App& program, Run& run) {
   CLI::App& command =
       add_command(program, "arrange", "What the box can play of a tune, and how good that is",
                   "combwright arrange examples/larkspur.toml examples/tunes/hedgerow-morning.mid");
-  command.add_option("BOX", options->box, "box file (TOML)")->required();
+  add_box_file(command, options->box).required();
   command
       .add_option("TUNE", options->tunes,
                   "tune (MIDI or MusicXML); with several, or a folder of them, a line for each")

@@ -2,6 +2,7 @@
 #include "app/arrange_options.h"
 
 #include <charconv>
+#include <cmath>
 #include <optional>
 #include <string_view>
 #include <system_error>
@@ -22,29 +23,48 @@ std::optional<int> whole_number(std::string_view text) {
   return value;
 }
 
+[[noreturn]] void refuse_bars(const std::string& text, const std::string& problem,
+                              const std::string& remedy) {
+  throw Error({}, fmt::format("--bars {} {}; write {}", text, problem, remedy));
+}
+
 arrange::BarRange bar_range(const std::string& text) {
+  const std::string_view all = text;
   const std::size_t dash = text.find('-');
-  if (dash != std::string::npos) {
-    const auto first = whole_number(std::string_view(text).substr(0, dash));
-    const auto last = whole_number(std::string_view(text).substr(dash + 1));
-    if (first && last && *first >= 1 && *last >= *first) return {*first, *last};
+  const auto first = whole_number(all.substr(0, dash));
+  if (first && dash == std::string::npos)
+    refuse_bars(text, "names one bar", fmt::format("--bars {0}-{0} for that bar alone", *first));
+  if (first && dash + 1 == text.size()) {
+    refuse_bars(text, "has no last bar",
+                fmt::format("the last bar too, such as --bars {}-{}", *first,
+                            static_cast<long long>(*first) + 15));
   }
-  throw Error({}, fmt::format("--bars {} is no range of bars; write FIRST-LAST counted from 1 as "
-                              "played, such as --bars 1-16",
-                              text));
+  const auto last = first ? whole_number(all.substr(dash + 1)) : std::nullopt;
+  if (!first || !last)
+    refuse_bars(text, "is no range of bars",
+                "FIRST-LAST counted from 1 as played, such as --bars 1-16");
+  if (*first < 1 || *last < 1)
+    refuse_bars(text, "begins before the first bar",
+                "FIRST-LAST counted from 1 as played, such as --bars 1-16");
+  if (*last < *first)
+    refuse_bars(text, "ends before it begins", fmt::format("--bars {}-{}", *last, *first));
+  return {*first, *last};
 }
 
 int transposition(const std::string& text) {
+  constexpr int reach = arrange::transpose_reach_semitones;
   const auto semitones = whole_number(text);
-  if (semitones && *semitones >= -127 && *semitones <= 127) return *semitones;
-  throw Error({}, fmt::format("--transpose {} is no number of semitones; write a whole number such "
-                              "as --transpose -3",
-                              text));
+  if (semitones && std::abs(static_cast<double>(*semitones)) <= reach) return *semitones;
+  throw Error(
+      {},
+      fmt::format("--transpose {} {}; write a whole number of semitones from -{} to {}, "
+                  "such as --transpose -3",
+                  text, semitones ? "is out of reach" : "is no number of semitones", reach, reach));
 }
 
 double tempo_factor(const std::string& text) {
   const ParsedQuantity tempo = parse_quantity(text, Dimension::ratio);
-  if (!tempo.ok()) throw Error({}, fmt::format("--tempo \"{}\": {}", text, tempo.problem));
+  if (!tempo.ok()) throw Error({}, fmt::format("--tempo: {}", tempo.problem));
   if (tempo.si > 0.0) return tempo.si;
   throw Error({}, fmt::format("--tempo \"{}\" is no speed; write a share of the written tempo such "
                               "as --tempo \"96 %\"",
@@ -59,7 +79,9 @@ void add_arrange_options(CLI::App& command, ArrangeTexts& texts) {
                   "first and last bar of the excerpt, counted from 1 as played "
                   "(default: chosen to fill the turn)")
       ->type_name("A-B");
-  command.add_option("--transpose", texts.transpose, "semitones up (default: the best of all)")
+  command
+      .add_option("--transpose", texts.transpose,
+                  "semitones up, -24 to 24 (default: the best of all)")
       ->type_name("N");
   command
       .add_option("--tempo", texts.tempo,

@@ -12,6 +12,10 @@
 
 namespace combwright::app {
 
+std::string midi_title(const std::string& tune, const std::string& box) {
+  return fmt::format("{}, arranged for {} by combwright", tune, box);
+}
+
 std::string arrangement_midi(const arrange::Arrangement& arrangement) {
   constexpr int music_box_program = 10;     // General MIDI, counted from 0
   constexpr double shortest_note_s = 0.02;  // two plucks of one pitch may come together
@@ -31,8 +35,7 @@ std::string arrangement_midi(const arrange::Arrangement& arrangement) {
                       .duration_s = std::max(duration_s, shortest_note_s),
                       .midi = midi});
   }
-  const std::string title =
-      fmt::format("{}, arranged for {} by combwright", arrangement.title, arrangement.box_name);
+  const std::string title = midi_title(arrangement.title, arrangement.box_name);
   const std::vector<std::uint8_t> bytes = music::write_midi(events, title, music_box_program);
   return {bytes.begin(), bytes.end()};
 }

@@ -2,6 +2,8 @@
 #include "app/arrangement_text.h"
 
 #include <algorithm>
+#include <initializer_list>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -10,12 +12,17 @@
 #include "music/pitch.h"
 
 namespace combwright::app {
+namespace {
+
+std::ptrdiff_t count_of(const arrange::Arrangement& arrangement, arrange::Fate fate) {
+  return std::count_if(arrangement.notes.begin(), arrangement.notes.end(),
+                       [&](const arrange::ArrangedNote& note) { return note.fate == fate; });
+}
+
+}  // namespace
 
 std::string summary(const arrange::Arrangement& arrangement) {
-  const auto count = [&](arrange::Fate fate) {
-    return std::count_if(arrangement.notes.begin(), arrangement.notes.end(),
-                         [&](const arrange::ArrangedNote& note) { return note.fate == fate; });
-  };
+  const auto count = [&](arrange::Fate fate) { return count_of(arrangement, fate); };
   return facts({
       {"Tune", arrangement.title},
       {"Box", arrangement.box_name},
@@ -33,14 +40,21 @@ std::string summary(const arrange::Arrangement& arrangement) {
 }
 
 std::string changed_notes(const arrange::Arrangement& arrangement) {
-  Table rows({"Bar", "Beat", "Note", "Role", "Fate", "Why"});
+  Table rows({"Bar", "Beat", "Note", "Role", "Why"});
   bool any = false;
-  for (const arrange::ArrangedNote& note : arrangement.notes) {
-    if (note.fate == arrange::Fate::kept) continue;
+  for (const auto& [fate, words] : std::initializer_list<std::pair<arrange::Fate, const char*>>{
+           {arrange::Fate::dropped, "Dropped"},
+           {arrange::Fate::octave, "An octave or two away"},
+           {arrange::Fate::moved, "Moved"}}) {
+    const auto count = count_of(arrangement, fate);
+    if (count == 0) continue;
     any = true;
-    rows.add({fmt::format("{}", note.bar), fmt::format("{:.2f}", note.beat),
-              music::note_name(note.midi), std::string(to_text(note.role)),
-              std::string(to_text(note.fate)), note.why});
+    rows.begin_group(fmt::format("{}: {}", words, count));
+    for (const arrange::ArrangedNote& note : arrangement.notes) {
+      if (note.fate != fate) continue;
+      rows.add({fmt::format("{}", note.bar), fmt::format("{:.2f}", note.beat),
+                music::note_name(note.midi), std::string(to_text(note.role)), note.why});
+    }
   }
   return any ? fmt::format("\n{}", rows.text()) : std::string();
 }

@@ -1,29 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <utility>
+
 #include "app/answers.h"
+#include "disc/plan_json.h"
 #include "music/pitch.h"
 
 namespace combwright::app {
 namespace {
-
-Json disc_json(const box::Disc& disc) {
-  return {{"diameter_m", disc.diameter_m},
-          {"thickness_m", disc.thickness_m},
-          {"centre_hole_diameter_m", disc.centre_hole_diameter_m},
-          {"drive_hole_count", disc.drive_hole_count},
-          {"drive_hole_diameter_m", disc.drive_hole_diameter_m},
-          {"drive_hole_radius_m", disc.drive_hole_radius_m},
-          {"drive_hole_angle_rad", disc.drive_hole_angle_rad},
-          {"edge_margin_m", disc.edge_margin_m},
-          {"start_gap_rad", disc.start_gap_rad},
-          {"turning", disc.turning == box::Turning::clockwise ? "clockwise" : "counter-clockwise"}};
-}
-
-Json projection_json(const box::Projection& projection) {
-  return {{"length_m", projection.length_m},
-          {"width_m", projection.width_m},
-          {"height_m", projection.height_m},
-          {"web_m", projection.web_m}};
-}
 
 Json tracks_json(const box::Box& box) {
   Json list = Json::array();
@@ -33,11 +16,9 @@ Json tracks_json(const box::Box& box) {
                     {"midi", track.midi},
                     {"note", music::note_name(track.midi)}});
   }
-  return {{"count", box.tracks.count},
-          {"inner_radius_m", box.tracks.inner_radius_m},
-          {"pitch_m", box.tracks.pitch_m},
-          {"bass", box.tracks.bass == box::BassSide::inner ? "inner" : "outer"},
-          {"list", list}};
+  Json json = disc::to_json(box.tracks);
+  json["list"] = std::move(list);
+  return json;
 }
 
 Json combs_json(const std::vector<box::Comb>& combs) {
@@ -117,14 +98,10 @@ Json soundboard_json(const box::Soundboard& board) {
 Json to_json(const box::Box& box) {
   return {
       {"name", box.name},
-      {"disc", disc_json(box.disc)},
-      {"projection", projection_json(box.projection)},
+      {"disc", disc::to_json(box.disc)},
+      {"projection", disc::to_json(box.projection)},
       {"tracks", tracks_json(box)},
-      {"star_wheel",
-       {{"points", box.star_wheel.points},
-        {"tip_radius_m", box.star_wheel.tip_radius_m},
-        {"axis_below_disc_m", box.star_wheel.axis_below_disc_m},
-        {"tooth_overlap_m", box.star_wheel.tooth_overlap_m}}},
+      {"star_wheel", disc::to_json(box.star_wheel)},
       {"combs", combs_json(box.combs)},
       {"scale",
        {{"a4_hz", box.scale.a4_hz},
@@ -136,14 +113,12 @@ Json to_json(const box::Box& box) {
         {"poisson_ratio", box.steel.poisson_ratio},
         {"strength_pa", box.steel.strength_pa}}},
       {"lead", {{"modulus_pa", box.lead.modulus_pa}, {"density_kg_m3", box.lead.density_kg_m3}}},
-      {"damper", {{"lead_time_s", box.damper.lead_time_s}}},
+      {"damper", disc::to_json(box.damper)},
       {"motor", motor_json(box.motor)},
       {"spring", spring_json(box.spring)},
       {"train", train_json(box.train)},
       {"governor", governor_json(box.governor)},
-      {"hold_down",
-       {{"roller_radius_m", box.hold_down.roller_radius_m},
-        {"roller_width_m", box.hold_down.roller_width_m}}},
+      {"hold_down", disc::to_json(box.hold_down)},
       {"soundboard", soundboard_json(box.soundboard)},
       {"cabinet",
        {{"length_m", box.cabinet.length_m},

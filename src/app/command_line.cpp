@@ -77,6 +77,16 @@ void refuse_extras(const CLI::App& command) {
                               advice(name, option_names(command), called(command))));
 }
 
+// An option or file that is given as "" was most likely an unset variable of a script.
+void refuse_empty(const CLI::App& command) {
+  for (const CLI::Option* option : command.get_options()) {
+    const std::vector<std::string>& values = option->results();
+    if (std::find(values.begin(), values.end(), "") == values.end()) continue;
+    throw Error({}, fmt::format("{} is given as \"\"; name something, or see {} --help",
+                                option->get_name(option->get_positional()), called(command)));
+  }
+}
+
 const CLI::App& chosen(const CLI::App& program) {
   const std::vector<CLI::App*> commands = program.get_subcommands();
   return commands.empty() ? program : *commands.front();
@@ -129,12 +139,28 @@ CLI::App& add_command(CLI::App& program, const std::string& name, const std::str
   return command;
 }
 
+CLI::Option& add_box_file(CLI::App& command, std::string& path) {
+  return *command.add_option("BOX", path, "box file (TOML)");
+}
+
+CLI::Option& add_tune_file(CLI::App& command, std::string& path) {
+  return *command.add_option("TUNE", path, "tune (MIDI or MusicXML)");
+}
+
+void add_folder_options(CLI::App& command, std::string& out, std::string& shop) {
+  command.add_option("--out", out, "folder for the files, made if missing")
+      ->type_name("DIR")
+      ->required();
+  command.add_option("--shop", shop, "the workshop's own file (TOML)")->type_name("FILE");
+}
+
 void add_json_flag(CLI::App& command, bool& json) {
   command.add_flag("--json", json, "answer with JSON, in SI units");
 }
 
 void add_force_flag(CLI::App& command, bool& force) {
-  command.add_flag("--force", force, "overwrite files even if this program did not write them");
+  command.add_flag("--force", force,
+                   "overwrite files that are not this program's, or another tune's");
 }
 
 Run parse_command_line(int argc, const char* const* argv) {
@@ -161,6 +187,7 @@ Run parse_command_line(int argc, const char* const* argv) {
     refuse(program, error);
   }
   refuse_extras(chosen(program));
+  refuse_empty(chosen(program));
   return run;
 }
 

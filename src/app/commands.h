@@ -5,6 +5,7 @@
 #include <string>
 
 #include <CLI/App.hpp>
+#include <CLI/Option.hpp>
 
 namespace combwright::app {
 
@@ -22,6 +23,13 @@ void add_pack(CLI::App& program, Run& run);
 // A subcommand with the example that closes its --help.
 CLI::App& add_command(CLI::App& program, const std::string& name, const std::string& description,
                       const std::string& example);
+
+// BOX and TUNE, the files that most commands begin with.
+CLI::Option& add_box_file(CLI::App& command, std::string& path);
+CLI::Option& add_tune_file(CLI::App& command, std::string& path);
+
+// --out DIR and --shop FILE
+void add_folder_options(CLI::App& command, std::string& out, std::string& shop);
 
 // --json
 void add_json_flag(CLI::App& command, bool& json);

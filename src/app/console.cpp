@@ -3,13 +3,12 @@
 
 #include <cerrno>
 #include <chrono>
-#include <cstring>
 #include <utility>
 
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include "base/error.h"
+#include "base/file.h"
 
 namespace combwright::app {
 namespace {
@@ -20,7 +19,7 @@ void write_to(int descriptor, std::string_view text) {
     if (written < 0) {
       if (errno == EINTR) continue;
       if (errno == EPIPE) return;
-      throw Error({}, fmt::format("could not write the answer: {}", std::strerror(errno)),
+      throw Error({}, fmt::format("could not write the answer: {}", last_reason().message()),
                   Error::Kind::machine);
     }
     text.remove_prefix(static_cast<std::size_t>(written));

@@ -13,6 +13,7 @@
 #include "app/report.h"
 #include "base/error.h"
 #include "base/quantity.h"
+#include "disc/plan_json.h"
 
 namespace combwright::app {
 namespace {
@@ -40,14 +41,14 @@ void check_inputs(const Options& options) {
 
 // The keys of the plan are those of the answer.
 Json answer(const DiscJob& job, const std::vector<OutputFile>& files, const std::string& folder) {
-  Json json = Json::parse(job.plan_text);
+  Json json = disc::to_json(job.plan);
   json["files"] = files_json(files, folder);
-  json["findings"] = to_json(job.findings);
+  json["cautions"] = cautions(job);
   return json;
 }
 
 std::string summary(const DiscJob& job) {
-  const disc::Disc& disc = job.disc;
+  const disc::Disc& disc = job.plan.disc;
   return facts({
       {"Tune", disc.title},
       {"Box", disc.box_name},
@@ -60,24 +61,27 @@ std::string summary(const DiscJob& job) {
   });
 }
 
+DiscJob job_of_tune(const Options& options, const std::vector<OutputFile>& files) {
+  const TuneInputs inputs =
+      read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
+  check_folder(folder_of(inputs, options.out, options.force), files);
+  return tune_job(inputs, list_of(files)).disc;
+}
+
 int cut_disc(const Options& options) {
   check_inputs(options);
+  check_folder_path(options.out);
   DiscJob job;
   const std::vector<OutputFile> files = disc_files(job);
-  check_folder(options.out, files, options.force);
-  if (options.from.empty()) {
-    job =
-        tune_job({options.box, options.tune, options.shop, parsed(options.texts)}, names_of(files))
-            .disc;
-  } else {
-    job = plan_job(options.from, options.shop);
-  }
-  write_folder(options.out, files, options.force);
+  job = options.from.empty() ? job_of_tune(options, files) : plan_job(options.from, options.shop);
+  write_folder(folder_of(job, options.out, options.force), files);
+  const Findings& findings = job.plan.disc.findings;
   if (options.json)
     print(page_of(answer(job, files, options.out)));
   else
-    print(summary(job) + files_text(files, options.out) + findings_text(job.findings));
-  return status_of(job.findings);
+    print(summary(job) + files_text(files, options.out) + findings_text(findings) +
+          cautions_text(job));
+  return status_of(findings);
 }
 
 }  // namespace
@@ -87,14 +91,11 @@ void add_disc(CLI::App& program, Run& run) {
   CLI::App& command = add_command(
       program, "disc", "Lay out a tune's disc and write its files, or the files of a plan",
       "combwright disc examples/larkspur.toml examples/tunes/hedgerow-morning.mid --out disc");
-  command.add_option("BOX", options->box, "box file (TOML)");
-  command.add_option("TUNE", options->tune, "tune (MIDI or MusicXML)");
-  command.add_option("--out", options->out, "folder for the files, made if missing")
-      ->type_name("DIR")
-      ->required();
+  add_box_file(command, options->box);
+  add_tune_file(command, options->tune);
+  add_folder_options(command, options->out, options->shop);
   command.add_option("--from", options->from, "take the disc from a plan, not from BOX and TUNE")
       ->type_name("PLAN.json");
-  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
   add_arrange_options(command, options->texts);
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);

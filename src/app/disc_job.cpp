@@ -3,10 +3,8 @@
 
 #include <utility>
 
-#include "app/answers.h"
 #include "app/console.h"
 #include "base/file.h"
-#include "disc/checks.h"
 #include "disc/layout.h"
 #include "disc/shop_checks.h"
 #include "draw/disc_drawing.h"
@@ -14,55 +12,60 @@
 namespace combwright::app {
 namespace {
 
-DiscJob finished(box::Box box, box::Shop shop, disc::Plan plan, Findings findings) {
+DiscJob finished(disc::Plan plan, box::Shop shop) {
   DiscJob job;
-  job.box = std::move(box);
-  job.shop = std::move(shop);
-  job.disc = plan.disc;
+  const Findings shop_findings = disc::check_shop(plan.box, shop);
+  plan.disc.findings = merged({&plan.arrangement_findings, &plan.disc.findings, &shop_findings});
   job.plan = std::move(plan);
+  job.shop = std::move(shop);
   job.plan_text = disc::write_plan(job.plan);
-  job.drawing = draw::draw_disc(job.box, job.disc);
+  job.drawing = draw::draw_disc(job.plan.box, job.plan.disc);
   job.stamp = {.date = job.plan.date, .plan_checksum = sha256(job.plan_text)};
-  const Findings shop_findings = disc::check_shop(job.box, job.shop);
-  job.findings = merged({&findings, &shop_findings});
   return job;
 }
 
 }  // namespace
 
-TuneJob tune_job(const TuneRequest& request, const std::vector<std::string>& files) {
+TuneInputs read_inputs(const TuneRequest& request) {
   const std::string date = today();
-  const BoxInput box = load_box(request.box);
-  const TuneInput tune = load_tune(request.tune);
-  box::Shop shop = load_shop(request.shop);
-  Progress progress("arranging " + tune.tune.title);
+  return {load_box(request.box), load_tune(request.tune), load_shop(request.shop), request.options,
+          date};
+}
+
+TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files) {
+  const box::Box& box = inputs.box.box;
+  Progress progress("arranging " + inputs.tune.tune.title);
   TuneJob job;
-  job.arrangement = arrange::arrange(box.box, tune.tune, request.options);
+  job.arrangement = arrange::arrange(box, inputs.tune.tune, inputs.options);
   progress.set("laying out the disc");
-  const disc::Disc disc = disc::lay_out(box.box, job.arrangement, shop.punch);
-  disc::Plan plan{.disc = disc,
-                  .box = box.box,
-                  .date = date,
-                  .box_sha256 = box.sha256,
-                  .tune_sha256 = tune.sha256,
+  disc::Plan plan{.disc = disc::lay_out(box, job.arrangement, inputs.shop.punch),
+                  .box = box,
+                  .date = inputs.date,
+                  .box_sha256 = inputs.box.sha256,
+                  .tune_sha256 = inputs.tune.sha256,
+                  .arrangement_findings = merged({&inputs.box.findings, &inputs.tune.tune.findings,
+                                                  &job.arrangement.findings}),
                   .files = files};
-  job.disc = finished(
-      box.box, std::move(shop), std::move(plan),
-      merged({&box.findings, &tune.tune.findings, &job.arrangement.findings, &disc.findings}));
+  job.arrangement.findings.clear();  // told by the disc from here on
+  job.disc = finished(std::move(plan), inputs.shop);
   return job;
 }
 
 DiscJob plan_job(const std::string& plan_path, const std::string& shop_path) {
   const Bytes bytes = read_file(plan_path, disc::max_plan_bytes);
   disc::Plan plan = disc::read_plan(as_text(bytes), plan_path);
-  box::Box box = plan.box;
-  // A plan may have been changed by hand since it was checked.
-  Findings faults;
-  if (!has_fault(plan.disc.findings))
-    for (const Finding& finding : disc::check_disc(plan.box, plan.disc))
-      if (finding.level == Level::fault) faults.push_back(finding);
-  Findings findings = merged({&faults, &plan.disc.findings});
-  return finished(std::move(box), load_shop(shop_path), std::move(plan), std::move(findings));
+  box::Shop shop = load_shop(shop_path);
+  const Progress progress("ordering and checking the hits");
+  plan.disc = disc::finish(plan.box, std::move(plan.disc), shop.punch);
+  return finished(std::move(plan), std::move(shop));
+}
+
+OutputFolder folder_of(const TuneInputs& inputs, const std::string& path, bool force) {
+  return {path, inputs.box.box.name, inputs.tune.tune.title, force};
+}
+
+OutputFolder folder_of(const DiscJob& job, const std::string& path, bool force) {
+  return {path, job.plan.disc.box_name, job.plan.disc.title, force};
 }
 
 }  // namespace combwright::app

@@ -7,25 +7,21 @@
 #include "app/inputs.h"
 #include "app/output.h"
 #include "arrange/arrange.h"
-#include "box/box.h"
 #include "box/shop.h"
-#include "disc/disc.h"
 #include "disc/plan.h"
 #include "draw/shape.h"
 #include "draw/stamp.h"
 
 namespace combwright::app {
 
-// A disc with all that its files are made from.
+// A disc with all that its files are made from. The findings of every stage stand in the plan's
+// disc, each once, so that the answer, the papers and the plan say the same.
 struct DiscJob {
-  box::Box box;
-  box::Shop shop;
-  disc::Disc disc;
   disc::Plan plan;
+  box::Shop shop;
   std::string plan_text;
   draw::Drawing drawing;
   draw::PackStamp stamp;
-  Findings findings;  // of every stage, each once
 };
 
 // A tune's disc, and how the tune was fitted to it.
@@ -42,11 +38,28 @@ struct TuneRequest {
   arrange::Options options;
 };
 
-// Reads the files, arranges the tune and lays out the disc; its plan names `files` as made with it
-// and bears today's date. Throws Error as the readers and the arranger do.
-TuneJob tune_job(const TuneRequest& request, const std::vector<std::string>& files);
+// The same, read.
+struct TuneInputs {
+  BoxInput box;
+  TuneInput tune;
+  box::Shop shop;
+  arrange::Options options;
+  std::string date;  // today's
+};
 
-// The disc of a plan. Throws Error as the reader of plans does.
+// Reads the files. Throws Error as the readers do.
+TuneInputs read_inputs(const TuneRequest& request);
+
+// Arranges the tune and lays out the disc; its plan names `files` as made with it. Throws Error as
+// the arranger does.
+TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files);
+
+// The disc of a plan, ordered and checked anew: of the plan's text only what is cut is taken, and
+// the findings of the stages before the disc. Throws Error as the reader of plans does.
 DiscJob plan_job(const std::string& plan_path, const std::string& shop_path);
+
+// The folder for a job's files.
+OutputFolder folder_of(const TuneInputs& inputs, const std::string& path, bool force);
+OutputFolder folder_of(const DiscJob& job, const std::string& path, bool force);
 
 }  // namespace combwright::app

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <cmath>
+#include <filesystem>
 #include <memory>
 #include <string>
 
@@ -10,10 +11,11 @@
 #include "app/commands.h"
 #include "app/console.h"
 #include "app/disc_job.h"
-#include "app/output.h"
 #include "app/report.h"
+#include "app/single_file.h"
 #include "base/file.h"
 #include "base/quantity.h"
+#include "disc/plan_json.h"
 #include "sound/preview.h"
 #include "sound/wav.h"
 
@@ -33,10 +35,10 @@ double duration_s(const sound::Preview& preview) {
   return static_cast<double>(preview.left.size()) / preview.sample_rate_hz;
 }
 
-std::string summary(const DiscJob& job, const sound::Preview& preview, const std::string& out) {
+std::string summary(const disc::Disc& disc, const sound::Preview& preview, const std::string& out) {
   return facts({
-      {"Tune", job.disc.title},
-      {"Box", job.disc.box_name},
+      {"Tune", disc.title},
+      {"Box", disc.box_name},
       {"Sound", fmt::format("{}, stereo, {} Hz", to_text(duration_s(preview), Dimension::time),
                             preview.sample_rate_hz)},
       {"Peak", std::isfinite(preview.peak_dbfs)
@@ -46,24 +48,39 @@ std::string summary(const DiscJob& job, const sound::Preview& preview, const std
   });
 }
 
+void check_ending(const std::string& path) {
+  const std::filesystem::path name(path);
+  const std::string ending = name.extension().string();
+  if (ending == ".wav" || ending == ".WAV") return;
+  throw Error({.file = path},
+              fmt::format("sound is written as WAV only; write -o {}",
+                          std::filesystem::path(name).replace_extension(".wav").string()));
+}
+
 int hear(const Options& options) {
-  check_single(options.out, options.force);
-  const DiscJob job = tune_job({options.box, options.tune, "", parsed(options.texts)}, {}).disc;
+  check_ending(options.out);
+  const TuneInputs inputs = read_inputs({options.box, options.tune, "", parsed(options.texts)});
+  const SingleFile file = {
+      options.out, fmt::format("{}, played by {}", inputs.tune.tune.title, inputs.box.box.name),
+      options.force};
+  check_single(file);
+  const disc::Plan plan = tune_job(inputs, {}).disc.plan;
   const sound::Preview preview = [&] {
     const Progress progress("computing the sound");
-    return sound::preview(job.box, job.disc);
+    return sound::preview(plan.box, plan.disc);
   }();
-  write_single(options.out, as_text(sound::wav(preview, job.disc.title)), options.force);
+  write_single(file, as_text(sound::wav(preview, file.title)));
+  const Findings& findings = plan.disc.findings;
   if (options.json) {
     print(page_of({{"file", options.out},
                    {"duration_s", duration_s(preview)},
                    {"sample_rate_hz", preview.sample_rate_hz},
                    {"peak_dbfs", preview.peak_dbfs},
-                   {"findings", to_json(job.findings)}}));
+                   {"findings", disc::to_json(findings)}}));
   } else {
-    print(summary(job, preview, options.out) + findings_text(job.findings));
+    print(summary(plan.disc, preview, options.out) + findings_text(findings));
   }
-  return status_of(job.findings);
+  return status_of(findings);
 }
 
 }  // namespace
@@ -73,8 +90,8 @@ void add_hear(CLI::App& program, Run& run) {
   CLI::App& command = add_command(
       program, "hear", "The sound of one turn as a WAV file",
       "combwright hear examples/larkspur.toml examples/tunes/hedgerow-morning.mid -o hedgerow.wav");
-  command.add_option("BOX", options->box, "box file (TOML)")->required();
-  command.add_option("TUNE", options->tune, "tune (MIDI or MusicXML)")->required();
+  add_box_file(command, options->box).required();
+  add_tune_file(command, options->tune).required();
   command.add_option("-o", options->out, "the sound file")->type_name("OUT.wav")->required();
   add_arrange_options(command, options->texts);
   add_force_flag(command, options->force);

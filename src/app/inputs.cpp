@@ -24,7 +24,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-bool looks_like_tune(const fs::path& path) {
+bool ends_like_tune(const fs::path& path) {
   static constexpr std::array<std::string_view, 7> endings = {".mid", ".midi",     ".kar", ".smf",
                                                               ".xml", ".musicxml", ".mxl"};
   std::string ending = path.extension().string();
@@ -36,24 +36,34 @@ bool looks_like_tune(const fs::path& path) {
 
 std::vector<std::string> tunes_below(const std::string& folder) {
   std::vector<std::string> paths;
-  try {
-    for (const auto& entry : fs::recursive_directory_iterator(folder))
-      if (entry.is_regular_file() && looks_like_tune(entry.path()))
-        paths.push_back(entry.path().string());
-  } catch (const fs::filesystem_error& error) {
-    throw Error({.file = error.path1().string()},
-                fmt::format("could not be read: {}", error.code().message()), Error::Kind::machine);
+  std::error_code problem;
+  auto entry = fs::recursive_directory_iterator(folder, problem);
+  for (; !problem && entry != fs::recursive_directory_iterator(); entry.increment(problem)) {
+    std::error_code unreadable;  // then it is no tune
+    if (entry->is_regular_file(unreadable) && ends_like_tune(entry->path()))
+      paths.push_back(entry->path().string());
   }
+  if (problem) throw file_error(folder, "read", problem, "name a folder that can be read");
   if (paths.empty())
     throw Error({.file = folder}, "holds no tune; tunes end in .mid, .musicxml, .xml or .mxl");
   std::sort(paths.begin(), paths.end());
   return paths;
 }
 
+// A box file is text, and no text of a box begins like this.
+bool begins_like_tune(std::string_view text) {
+  const std::size_t first = text.find_first_not_of("\xEF\xBB\xBF \t\r\n");
+  return text.starts_with("MThd") || text.starts_with("RIFF") || text.starts_with("PK\x03\x04") ||
+         (first != std::string_view::npos && text[first] == '<');
+}
+
 }  // namespace
 
 BoxInput load_box(const std::string& path) {
   const Bytes bytes = read_file(path);
+  if (begins_like_tune(as_text(bytes)))
+    throw Error({.file = path},
+                "is a tune, where the box file should stand; write the box first, then the tune");
   box::BoxReading reading = box::read_box(as_text(bytes), path);
   return {path, sha256(as_text(bytes)), std::move(reading.box), std::move(reading.settings),
           std::move(reading.findings)};
@@ -61,6 +71,9 @@ BoxInput load_box(const std::string& path) {
 
 TuneInput load_tune(const std::string& path) {
   const Bytes bytes = read_file(path);
+  if (fs::path(path).extension() == ".toml")
+    throw Error({.file = path},
+                "is no tune but a box or shop file; write the box first, then the tune");
   TuneInput input{path, sha256(as_text(bytes)), music::read_tune(bytes, path)};
   if (input.tune.title.empty()) input.tune.title = fs::path(path).stem().string();
   return input;

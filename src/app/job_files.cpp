@@ -9,6 +9,7 @@
 #include "app/arrangement_midi.h"
 #include "app/report.h"
 #include "base/file.h"
+#include "disc/plan_json.h"
 #include "draw/drawing_pdf.h"
 #include "draw/dxf.h"
 #include "draw/pack_pdf.h"
@@ -26,31 +27,23 @@ namespace {
 constexpr std::string_view sums_purpose = "SHA-256 sums of the files: sha256sum --check SHA256SUMS";
 
 std::string preview_wav(const DiscJob& job) {
-  const Bytes bytes = sound::wav(sound::preview(job.box, job.disc), job.disc.title);
+  const Bytes bytes = sound::wav(sound::preview(job.plan.box, job.plan.disc), job.plan.disc.title);
   return std::string(as_text(bytes));
 }
 
-// Name and purpose of every file, the list of sums last.
-std::vector<std::pair<std::string, std::string>> purposes(const std::vector<OutputFile>& files) {
-  std::vector<std::pair<std::string, std::string>> list;
-  list.reserve(files.size() + 1);
-  for (const OutputFile& file : files) list.emplace_back(file.name, file.purpose);
-  list.emplace_back(sums_name, sums_purpose);
-  return list;
+std::string files_table(const std::vector<disc::PlanFile>& files) {
+  std::vector<std::pair<std::string, std::string>> pairs;
+  for (const disc::PlanFile& file : files) pairs.emplace_back(file.path, file.purpose);
+  return facts(pairs);
 }
 
-std::string readme(const TuneJob& job) {
-  const disc::Disc& disc = job.disc.disc;
-  std::string text = facts({{"Tune", disc.title},
-                            {"Box", disc.box_name},
-                            {"Date", job.disc.stamp.date},
-                            {"Plan", job.disc.stamp.plan_checksum}});
-  text += fmt::format("\n{}{}\nCAUTION\n", facts(purposes(pack_files(job))),
-                      findings_text(job.disc.findings));
-  for (const std::string& caution : draw::punch_cautions(job.disc.box, job.disc.shop))
-    text += caution + "\n";
-  for (const std::string& caution : draw::workshop_cautions()) text += caution + "\n";
-  return text;
+std::string readme(const DiscJob& job) {
+  const disc::Disc& disc = job.plan.disc;
+  return facts({{"Tune", disc.title},
+                {"Box", disc.box_name},
+                {"Date", job.stamp.date},
+                {"Plan", job.stamp.plan_checksum}}) +
+         "\n" + files_table(job.plan.files) + findings_text(disc.findings) + cautions_text(job);
 }
 
 }  // namespace
@@ -66,9 +59,11 @@ std::vector<OutputFile> disc_files(const DiscJob& job) {
       {"disc.dxf", "the disc for CAD and CAM, R12, millimetres",
        [&job] { return draw::write_dxf(job.drawing); }},
       {"punch.ngc", "the program of the punch, RS-274",
-       [&job] { return draw::write_punch_program(job.box, job.shop, job.disc, job.stamp); }},
+       [&job] {
+         return draw::write_punch_program(job.plan.box, job.shop, job.plan.disc, job.stamp);
+       }},
       {"projections.csv", "every hit in the order of the punch",
-       [&job] { return draw::write_projection_table(job.disc); }},
+       [&job] { return draw::write_projection_table(job.plan.disc); }},
       {"plan.json", "the plan: combwright disc --from plan.json makes the files again",
        [&job] { return job.plan_text; }},
   };
@@ -80,8 +75,8 @@ std::vector<OutputFile> pack_files(const TuneJob& job) {
        [&job] { return preview_wav(job.disc); }},
       {"pack.pdf", "the sheets for the bench: picture, score, set-up, findings, cautions",
        [&job] {
-         return draw::write_pack_pdf(job.disc.box, job.disc.shop, job.arrangement, job.disc.disc,
-                                     job.disc.stamp);
+         return draw::write_pack_pdf(job.disc.plan.box, job.disc.shop, job.arrangement,
+                                     job.disc.plan.disc, job.disc.stamp);
        }},
   };
   std::vector<OutputFile> disc = disc_files(job.disc);
@@ -92,29 +87,37 @@ std::vector<OutputFile> pack_files(const TuneJob& job) {
   files.push_back({"arrangement.mid", "what the disc plays, for any MIDI player",
                    [&job] { return arrangement_midi(job.arrangement); }});
   files.push_back(
-      {"README.txt", "this list, findings and cautions", [&job] { return readme(job); }});
+      {"README.txt", "this list, findings and cautions", [&job] { return readme(job.disc); }});
   return files;
 }
 
-std::vector<std::string> names_of(const std::vector<OutputFile>& files) {
-  std::vector<std::string> names;
-  names.reserve(files.size());
-  for (const OutputFile& file : files) names.push_back(file.name);
-  return names;
-}
-
-Json files_json(const std::vector<OutputFile>& files, const std::string& folder) {
-  Json list = Json::array();
-  for (const auto& [name, purpose] : purposes(files)) {
-    list.push_back({{"name", name},
-                    {"path", (std::filesystem::path(folder) / name).string()},
-                    {"for", purpose}});
-  }
+std::vector<disc::PlanFile> list_of(const std::vector<OutputFile>& files) {
+  std::vector<disc::PlanFile> list;
+  list.reserve(files.size() + 1);
+  for (const OutputFile& file : files) list.push_back({file.name, file.purpose});
+  list.push_back({std::string(sums_name), std::string(sums_purpose)});
   return list;
 }
 
+Json files_json(const std::vector<OutputFile>& files, const std::string& folder) {
+  std::vector<disc::PlanFile> list = list_of(files);
+  for (disc::PlanFile& file : list)
+    file.path = (std::filesystem::path(folder) / file.path).string();
+  return disc::to_json(list);
+}
+
 std::string files_text(const std::vector<OutputFile>& files, const std::string& folder) {
-  return fmt::format("\nWritten to {}:\n{}", folder, facts(purposes(files)));
+  return fmt::format("\nWritten to {}:\n{}", folder, files_table(list_of(files)));
+}
+
+std::vector<std::string> cautions(const DiscJob& job) {
+  std::vector<std::string> all = draw::punch_cautions(job.plan.box, job.shop);
+  for (std::string& caution : draw::workshop_cautions()) all.push_back(std::move(caution));
+  return all;
+}
+
+std::string cautions_text(const DiscJob& job) {
+  return fmt::format("\nCAUTION\n{}\n", fmt::join(cautions(job), "\n"));
 }
 
 }  // namespace combwright::app

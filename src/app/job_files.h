@@ -17,13 +17,19 @@ std::vector<OutputFile> disc_files(const DiscJob& job);
 // Those and everything else that the workshop needs, the slowest to make first.
 std::vector<OutputFile> pack_files(const TuneJob& job);
 
-std::vector<std::string> names_of(const std::vector<OutputFile>& files);
+// Name and purpose of each, with the list of sums that is written beside them, for the plan.
+std::vector<disc::PlanFile> list_of(const std::vector<OutputFile>& files);
 
-// `files` of an answer: name, path and what each is for, with the list of sums that is written
-// beside them.
+// The same as `files` of an answer, with the way to the folder.
 Json files_json(const std::vector<OutputFile>& files, const std::string& folder);
 
 // The same as a table.
 std::string files_text(const std::vector<OutputFile>& files, const std::string& folder);
+
+// What can hurt someone at the punch and in the workshop, one sentence or two each.
+std::vector<std::string> cautions(const DiscJob& job);
+
+// The same under their heading.
+std::string cautions_text(const DiscJob& job);
 
 }  // namespace combwright::app

@@ -2,18 +2,13 @@
 #include "app/output.h"
 
 #include <algorithm>
-#include <cerrno>
-#include <cstdlib>
-#include <cstring>
 #include <filesystem>
-#include <fstream>
-#include <map>
 #include <system_error>
 
 #include <fmt/format.h>
-#include <sys/stat.h>
 
-#include "base/error.h"
+#include "app/stage.h"
+#include "app/sum_list.h"
 #include "base/file.h"
 #include "base/parallel.h"
 
@@ -22,173 +17,174 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t sum_length = 64;
-constexpr std::string_view program_name = "combwright";
+// None of our own files is larger than that.
+constexpr std::size_t largest_own_file = std::size_t{1} << 30;
 
-// A folder that takes the files before they are all there, and vanishes with what is left in it.
-class Stage {
- public:
-  Stage(const fs::path& folder, bool inside) {
-    const std::string beside = fmt::format(".{}.XXXXXX", folder.filename().string());
-    std::string name = (inside ? folder / beside : folder.parent_path() / beside).string();
-    if (::mkdtemp(name.data()) == nullptr)
-      throw Error({.file = folder.string()},
-                  fmt::format("could not write: {}", std::strerror(errno)), Error::Kind::machine);
-    path_ = name;
-  }
-  Stage(const Stage&) = delete;
-  Stage& operator=(const Stage&) = delete;
-  ~Stage() {
-    std::error_code ignored;
-    fs::remove_all(path_, ignored);
-  }
-
-  const fs::path& path() const { return path_; }
-
- private:
-  fs::path path_;
-};
-
-void move_into_place(const fs::path& from, const fs::path& to) {
+fs::file_type type_of(const fs::path& path, const std::string& shown) {
   std::error_code problem;
-  fs::rename(from, to, problem);
-  if (problem)
-    throw Error({.file = to.string()}, fmt::format("could not write: {}", problem.message()),
-                Error::Kind::machine);
+  const fs::file_type type = fs::status(path, problem).type();
+  if (type == fs::file_type::none || type == fs::file_type::unknown)
+    throw file_error(shown, "write", problem, "name another folder");
+  return type;
+}
+
+bool is_there(const fs::path& path, const std::string& shown) {
+  return type_of(path, shown) != fs::file_type::not_found;
 }
 
 // Folder as an absolute path without a trailing slash, so that it has a name and a parent.
 fs::path resolved(const std::string& folder) {
-  fs::path path = fs::absolute(folder).lexically_normal();
+  std::error_code problem;
+  fs::path path = fs::absolute(folder, problem).lexically_normal();
+  if (problem) throw file_error(folder, "write", problem, "name another folder");
   if (path.filename().empty()) path = path.parent_path();
   return path;
 }
 
-// Name and sum of every file that the folder's list names.
-std::map<std::string, std::string> listed_sums(const fs::path& folder) {
-  std::map<std::string, std::string> sums;
-  std::ifstream list(folder / sums_name);
-  std::string line;
-  while (std::getline(list, line))
-    if (line.size() > sum_length + 2 && line[0] != '#')
-      sums[line.substr(sum_length + 2)] = line.substr(0, sum_length);
-  return sums;
+// The path itself or the nearest above it that is there.
+fs::path nearest_there(fs::path path, const std::string& shown) {
+  while (path.has_relative_path() && !is_there(path, shown)) path = path.parent_path();
+  return path;
 }
 
-// Our own outputs may be larger than any input that we take.
-constexpr std::size_t any_size = std::size_t{1} << 40;
+// What lies in a folder from earlier runs.
+struct Earlier {
+  SumList list;
+  std::vector<std::string> files;  // of the list, as they were written
+};
 
-// The files of the list that still are as they were written.
-std::vector<std::string> own_files(const fs::path& folder) {
-  std::vector<std::string> own;
-  for (const auto& [name, sum] : listed_sums(folder)) {
-    const fs::path path = folder / name;
-    if (name.find('/') == std::string::npos && fs::is_regular_file(path) &&
-        sha256(as_text(read_file(path.string(), any_size))) == sum)
-      own.push_back(name);
-  }
-  return own;
+bool still_has_sum(const std::string& path, const std::string& sum) {
+  std::error_code problem;
+  return fs::is_regular_file(path, problem) && fs::file_size(path, problem) <= largest_own_file &&
+         sha256(as_text(read_file(path, largest_own_file))) == sum;
 }
 
-bool contains(const std::vector<std::string>& names, std::string_view name) {
-  return std::find(names.begin(), names.end(), name) != names.end();
+Earlier earlier_output(const fs::path& folder) {
+  Earlier earlier;
+  std::error_code problem;
+  if (!fs::is_regular_file(folder / sums_name, problem)) return earlier;
+  earlier.list = read_sum_list(as_text(read_file((folder / sums_name).string())));
+  for (const auto& [name, sum] : earlier.list.sums)
+    if (still_has_sum((folder / name).string(), sum)) earlier.files.push_back(name);
+  return earlier;
 }
 
-void check_overwriting(const fs::path& folder, const std::vector<std::string>& own,
+void check_overwriting(const OutputFolder& folder, const Earlier& earlier,
                        const std::vector<OutputFile>& files) {
   for (const OutputFile& file : files) {
-    const fs::path path = folder / file.name;
-    if (fs::exists(path) && !contains(own, file.name)) {
-      throw Error({.file = path.string()},
+    const std::string path = (fs::path(folder.path) / file.name).string();
+    const bool own =
+        std::find(earlier.files.begin(), earlier.files.end(), file.name) != earlier.files.end();
+    if (!own && is_there(path, path)) {
+      throw Error({.file = path},
                   "is there already and is not as this program wrote it; choose another folder or "
                   "give --force");
     }
   }
-}
-
-// A failure names the file where it would have come to lie.
-void write_to_stage(const fs::path& stage, const fs::path& folder, const std::string& name,
-                    std::string_view contents) {
-  const std::string staged = (stage / name).string();
-  try {
-    write_file(staged, contents);
-  } catch (const Error& error) {
-    const std::string reason = std::string(error.what()).substr(staged.size() + 2);
-    throw Error({.file = (folder / name).string()}, reason, error.kind());
+  if (!earlier.files.empty() && !is_of(earlier.list, folder)) {
+    throw Error({.file = folder.path},
+                fmt::format("holds the disc of \"{}\" for the box \"{}\"; choose another folder or "
+                            "give --force",
+                            earlier.list.tune, earlier.list.box));
   }
 }
 
-std::string sums_text(const std::vector<OutputFile>& files, const std::vector<std::string>& sums) {
-  std::string text =
-      fmt::format("# written by {}; check with: sha256sum --check {}\n", program_name, sums_name);
-  for (std::size_t i = 0; i < files.size(); ++i)
-    text += fmt::format("{}  {}\n", sums[i], files[i].name);
-  return text;
-}
-
-void open_to_all(const fs::path& path) {
-  const mode_t mask = ::umask(0);
-  ::umask(mask);
-  ::chmod(path.c_str(), 0777 & ~mask);
-}
-
-}  // namespace
-
-void check_folder(const std::string& folder, const std::vector<OutputFile>& files, bool force) {
-  const fs::path path = resolved(folder);
-  if (fs::exists(path) && !fs::is_directory(path))
-    throw Error({.file = folder}, "is a file; --out names a folder");
-  if (!fs::is_directory(path.parent_path()))
-    throw Error({.file = folder}, fmt::format("lies in {}, which is no folder; make that first",
-                                              path.parent_path().string()));
-  if (!force && fs::exists(path)) check_overwriting(folder, own_files(path), files);
-}
-
-void write_folder(const std::string& folder, const std::vector<OutputFile>& files, bool force) {
-  check_folder(folder, files, force);
-  const fs::path path = resolved(folder);
-  const bool there = fs::exists(path);
-  const Stage stage(path, there);
+// The files and their list, made on all cores, written into a folder that takes them for now.
+void write_all(const OutputFolder& folder, const std::vector<OutputFile>& files,
+               const fs::path& into, const FileCalls& calls) {
   std::vector<std::string> contents(files.size()), sums(files.size());
   parallel_for(files.size(), 0, [&](std::size_t i) {
     contents[i] = files[i].contents();
     sums[i] = sha256(contents[i]);
   });
-  for (std::size_t i = 0; i < files.size(); ++i)
-    write_to_stage(stage.path(), folder, files[i].name, contents[i]);
-  write_to_stage(stage.path(), folder, std::string(sums_name), sums_text(files, sums));
-  if (!there) {
-    open_to_all(stage.path());
-    move_into_place(stage.path(), path);
-    return;
-  }
-  const std::vector<std::string> own = own_files(path);
-  for (const OutputFile& file : files) move_into_place(stage.path() / file.name, path / file.name);
-  move_into_place(stage.path() / sums_name, path / sums_name);
-  for (const std::string& name : own) {
-    const bool replaced = std::any_of(files.begin(), files.end(),
-                                      [&](const OutputFile& file) { return file.name == name; });
-    if (!replaced) fs::remove(path / name);
+  const auto write = [&](const std::string& name, const std::string& text) {
+    write_file((into / name).string(), text, calls, (fs::path(folder.path) / name).string());
+  };
+  for (std::size_t i = 0; i < files.size(); ++i) write(files[i].name, contents[i]);
+  write(std::string(sums_name), write_sum_list(folder, files, sums));
+}
+
+// A whole new folder comes into place at once, with those above it that were missing.
+void write_new(const OutputFolder& folder, const std::vector<OutputFile>& files,
+               const fs::path& path, const FileCalls& calls) {
+  const fs::path there = nearest_there(path, folder.path);
+  const fs::path missing = path.lexically_relative(there);
+  const Stage stage(there, folder.path);
+  write_all(folder, files, stage.folder(missing), calls);
+  const fs::path first = *missing.begin();
+  Moves(calls).move(stage.path() / first, there / first, folder.path);
+}
+
+// Old files out, new ones in; their list goes first and comes last, so that a folder that has it is
+// whole.
+void swap_files(const OutputFolder& folder, const std::vector<OutputFile>& files,
+                const fs::path& path, const Stage& stage, Moves& moves) {
+  std::vector<std::string> out = earlier_output(path).files;
+  for (const OutputFile& file : files) out.push_back(file.name);
+  std::sort(out.begin(), out.end());
+  out.erase(std::unique(out.begin(), out.end()), out.end());
+  out.emplace(out.begin(), sums_name);
+  const auto shown = [&](const std::string& name) {
+    return (fs::path(folder.path) / name).string();
+  };
+  for (const std::string& name : out)
+    if (is_there(path / name, shown(name)))
+      moves.move(path / name, stage.path() / "old" / name, shown(name));
+  for (const OutputFile& file : files)
+    moves.move(stage.path() / "new" / file.name, path / file.name, shown(file.name));
+  moves.move(stage.path() / "new" / sums_name, path / sums_name, shown(std::string(sums_name)));
+}
+
+void write_into(const OutputFolder& folder, const std::vector<OutputFile>& files,
+                const fs::path& path, const FileCalls& calls) {
+  Stage stage(path, folder.path);
+  stage.folder("old");
+  write_all(folder, files, stage.folder("new"), calls);
+  Moves moves(calls);
+  try {
+    swap_files(folder, files, path, stage, moves);
+  } catch (const Error&) {
+    if (moves.undo()) throw;
+    stage.keep();
+    throw Error({.file = folder.path},
+                fmt::format("could not be written, nor put back as it was; the earlier files are "
+                            "in it and in {}",
+                            stage.path().string()),
+                Error::Kind::machine);
   }
 }
 
-void check_single(const std::string& path, bool force) {
-  if (fs::is_directory(path)) throw Error({.file = path}, "is a folder; name a file");
-  if (force || !fs::exists(path)) return;
-  constexpr std::size_t enough = 4096;
-  std::string head(enough, '\0');
-  std::ifstream(path, std::ios::binary).read(head.data(), static_cast<std::streamsize>(enough));
-  const bool our_kind = head.starts_with("MThd") || head.starts_with("RIFF");
-  if (!our_kind || head.find(program_name) == std::string::npos) {
-    throw Error({.file = path},
-                "is there already and is not this program's work; choose another name or give "
-                "--force");
-  }
+}  // namespace
+
+void check_folder_path(const std::string& path) {
+  if (path.empty()) throw Error({}, "--out is empty; name a folder");
+  const fs::path there = nearest_there(resolved(path), path);
+  if (type_of(there, path) == fs::file_type::directory) return;
+  if (there == resolved(path)) throw Error({.file = path}, "is a file; --out names a folder");
+  throw Error({.file = path},
+              fmt::format("can't be made: {} is no folder; name another", there.string()));
 }
 
-void write_single(const std::string& path, std::string_view contents, bool force) {
-  check_single(path, force);
-  write_file(path, contents);
+void check_folder(const OutputFolder& folder, const std::vector<OutputFile>& files) {
+  check_folder_path(folder.path);
+  const fs::path path = resolved(folder.path);
+  if (!is_there(path, folder.path)) return;
+  for (const OutputFile& file : files) {
+    const std::string name = (fs::path(folder.path) / file.name).string();
+    if (type_of(path / file.name, name) == fs::file_type::directory)
+      throw Error({.file = name}, "is a folder where a file is to be written; move it away");
+  }
+  if (!folder.force) check_overwriting(folder, earlier_output(path), files);
+}
+
+void write_folder(const OutputFolder& folder, const std::vector<OutputFile>& files,
+                  const FileCalls& calls) {
+  check_folder(folder, files);
+  const fs::path path = resolved(folder.path);
+  if (is_there(path, folder.path))
+    write_into(folder, files, path, calls);
+  else
+    write_new(folder, files, path, calls);
 }
 
 }  // namespace combwright::app

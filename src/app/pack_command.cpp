@@ -12,6 +12,7 @@
 #include "app/disc_job.h"
 #include "app/job_files.h"
 #include "app/report.h"
+#include "disc/plan_json.h"
 
 namespace combwright::app {
 namespace {
@@ -28,7 +29,7 @@ struct Options {
 
 Json answer(const TuneJob& job, const std::vector<OutputFile>& files, const std::string& folder) {
   const arrange::Arrangement& arrangement = job.arrangement;
-  const disc::Disc& disc = job.disc.disc;
+  const disc::Disc& disc = job.disc.plan.disc;
   return {{"box", disc.box_name},
           {"title", disc.title},
           {"date", job.disc.stamp.date},
@@ -42,24 +43,30 @@ Json answer(const TuneJob& job, const std::vector<OutputFile>& files, const std:
           {"plucks", disc.projections.size()},
           {"tour", {{"length_s", disc.tour.length_s}, {"bound_s", disc.tour.bound_s}}},
           {"files", files_json(files, folder)},
-          {"findings", to_json(job.disc.findings)}};
+          {"findings", disc::to_json(disc.findings)},
+          {"cautions", cautions(job.disc)}};
 }
 
 int make_pack(const Options& options) {
+  check_folder_path(options.out);
   TuneJob job;
   const std::vector<OutputFile> files = pack_files(job);
-  check_folder(options.out, files, options.force);
-  job = tune_job({options.box, options.tune, options.shop, parsed(options.texts)}, names_of(files));
+  const TuneInputs inputs =
+      read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
+  const OutputFolder folder = folder_of(inputs, options.out, options.force);
+  check_folder(folder, files);
+  job = tune_job(inputs, list_of(files));
   {
     const Progress progress("writing the files");
-    write_folder(options.out, files, options.force);
+    write_folder(folder, files);
   }
+  const Findings& findings = job.disc.plan.disc.findings;
   if (options.json)
     print(page_of(answer(job, files, options.out)));
   else
-    print(summary(job.arrangement) + files_text(files, options.out) +
-          findings_text(job.disc.findings));
-  return status_of(job.disc.findings);
+    print(summary(job.arrangement) + files_text(files, options.out) + findings_text(findings) +
+          cautions_text(job.disc));
+  return status_of(findings);
 }
 
 }  // namespace
@@ -69,12 +76,9 @@ void add_pack(CLI::App& program, Run& run) {
   CLI::App& command = add_command(
       program, "pack", "Everything the workshop needs for this box and tune, in one folder",
       "combwright pack examples/larkspur.toml examples/tunes/hedgerow-morning.mid --out pack");
-  command.add_option("BOX", options->box, "box file (TOML)")->required();
-  command.add_option("TUNE", options->tune, "tune (MIDI or MusicXML)")->required();
-  command.add_option("--out", options->out, "folder for the files, made if missing")
-      ->type_name("DIR")
-      ->required();
-  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
+  add_box_file(command, options->box).required();
+  add_tune_file(command, options->tune).required();
+  add_folder_options(command, options->out, options->shop);
   add_arrange_options(command, options->texts);
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);

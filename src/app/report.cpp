@@ -31,6 +31,10 @@ void Table::add(std::vector<std::string> row) {
   rows_.push_back(std::move(row));
 }
 
+void Table::begin_group(std::string words) {
+  groups_.push_back({rows_.size(), std::move(words)});
+}
+
 std::string Table::text() const {
   std::string text;
   const std::size_t columns = rows_.front().size();
@@ -42,7 +46,13 @@ std::string Table::text() const {
       if (&row != &rows_.front() && !is_number(row[c])) numeric[c] = false;
     }
   }
-  for (const auto& row : rows_) {
+  auto group = groups_.begin();
+  for (std::size_t r = 0; r < rows_.size(); ++r) {
+    const auto& row = rows_[r];
+    for (; group != groups_.end() && group->first == r; ++group) {
+      if (r > 1 || !group->words.empty()) text += "\n";
+      if (!group->words.empty()) text += group->words + "\n";
+    }
     std::string line;
     for (std::size_t c = 0; c < columns; ++c) {
       const std::string padding(widths[c] - letters(row[c]), ' ');

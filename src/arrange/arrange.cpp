@@ -125,11 +125,20 @@ Findings findings_of(const Arrangement& a, const ExcerptChoice& excerpt, bool ch
   return findings;
 }
 
+Error silence(const music::Tune& tune) {
+  if (tune.percussion_notes == 0)
+    return {{}, "the tune has no notes, only rests or nothing at all; give one with notes"};
+  return {{},
+          fmt::format("all notes of the tune ({}) are percussion, which a comb has no teeth for; "
+                      "give one with notes of a pitch",
+                      tune.percussion_notes)};
+}
+
 }  // namespace
 
 Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options) {
   const std::vector<ScoreNote> all = score(tune);
-  if (all.empty()) throw Error({}, "the tune has no notes to arrange");
+  if (all.empty()) throw silence(tune);
   const double turn_time = box.motor.turn_time_s;
   const Problem limits = problem_of(box, turn_time);
   const double room = limits.latest_s - limits.earliest_s;

@@ -7,6 +7,7 @@
 #include <set>
 
 #include "arrange/rules.h"
+#include "music/pitch.h"
 
 namespace combwright::arrange {
 namespace {
@@ -23,7 +24,8 @@ class Exchange {
         teeth_by_class_(12),
         by_tooth_(problem.teeth.size()) {
     for (std::size_t k = 0; k < problem.teeth.size(); ++k)
-      teeth_by_class_[static_cast<std::size_t>(problem.teeth[k].midi % 12)].push_back(k);
+      teeth_by_class_[static_cast<std::size_t>(music::pitch_class(problem.teeth[k].midi))]
+          .push_back(k);
     for (std::size_t i = 0; i < choices.size(); ++i)
       if (choices[i].tooth >= 0) enter(i);
   }
@@ -91,7 +93,7 @@ class Exchange {
   std::vector<Choice> ways(std::size_t i) const {
     const Demand& demand = problem_.demands[i];
     std::vector<Choice> result;
-    const auto pitch_class = static_cast<std::size_t>(((demand.midi % 12) + 12) % 12);
+    const auto pitch_class = static_cast<std::size_t>(music::pitch_class(demand.midi));
     for (const std::size_t k : teeth_by_class_[pitch_class]) {
       const int midi = problem_.teeth[k].midi;
       if (earned_at_onset(demand, midi) <= 0.0) continue;

@@ -4,6 +4,7 @@
 #include <cstddef>
 
 #include "arrange/rules.h"
+#include "music/pitch.h"
 
 namespace combwright::arrange {
 
@@ -15,14 +16,14 @@ std::vector<PitchClass> pitch_classes(const Problem& problem) {
     c.latest_s = problem.latest_s;
   }
   for (std::size_t k = 0; k < problem.teeth.size(); ++k) {
-    PitchClass& c = classes[static_cast<std::size_t>(problem.teeth[k].midi % 12)];
+    PitchClass& c = classes[static_cast<std::size_t>(music::pitch_class(problem.teeth[k].midi))];
     local[k] = static_cast<int>(c.teeth.size());
     c.teeth.push_back(static_cast<int>(k));
     c.interval_s.push_back(problem.teeth[k].interval_s);
   }
   for (std::size_t i = 0; i < problem.demands.size(); ++i) {
     const Demand& demand = problem.demands[i];
-    PitchClass& c = classes[static_cast<std::size_t>(((demand.midi % 12) + 12) % 12)];
+    PitchClass& c = classes[static_cast<std::size_t>(music::pitch_class(demand.midi))];
     ClassNote note{.demand = static_cast<int>(i),
                    .onset_s = demand.onset_s,
                    .first_use = static_cast<std::uint32_t>(c.uses.size())};

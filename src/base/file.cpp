@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <array>
 #include <cerrno>
-#include <cstring>
 #include <utility>
 
 #include <fcntl.h>
@@ -13,7 +12,6 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include "base/error.h"
 #include "base/file_calls.h"
 
 namespace combwright {
@@ -26,19 +24,12 @@ Error::Kind kind_of(int error) {
   return request ? Error::Kind::request : Error::Kind::machine;
 }
 
-[[noreturn]] void fail(const std::string& path, const char* doing, const char* remedy) {
-  const int error = errno;
-  throw Error({.file = path},
-              fmt::format("could not {}: {}; {}", doing, std::strerror(error), remedy),
-              kind_of(error));
-}
-
 [[noreturn]] void fail_to_read(const std::string& path) {
-  fail(path, "read", "name a file that can be read");
+  throw file_error(path, "read", last_reason(), "name a file that can be read");
 }
 
 [[noreturn]] void fail_to_write(const std::string& path) {
-  fail(path, "write", "nothing was changed");
+  throw file_error(path, "write", last_reason(), "nothing was changed");
 }
 
 class Descriptor {
@@ -71,7 +62,8 @@ void write_all(int fd, std::string_view contents, const std::string& path, const
 
 // A file that did not exist before, beside `path`, with the permissions that the user's umask
 // gives.
-Descriptor create_beside(const std::string& path, std::string& temporary) {
+Descriptor create_beside(const std::string& path, const std::string& shown,
+                         std::string& temporary) {
   constexpr int most_tries = 1000;
   for (int i = 0; i < most_tries; ++i) {
     temporary = fmt::format("{}.part{}", path, i);
@@ -79,7 +71,7 @@ Descriptor create_beside(const std::string& path, std::string& temporary) {
     if (fd >= 0) return Descriptor(fd);
     if (errno != EEXIST) break;
   }
-  fail_to_write(path);
+  fail_to_write(shown);
 }
 
 // So that the new name outlives a power cut. Some file systems can't flush a folder; then it is
@@ -119,14 +111,15 @@ std::string_view as_text(const Bytes& bytes) {
   return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
 }
 
-void write_file(const std::string& path, std::string_view contents, const FileCalls& calls) {
+void write_file(const std::string& path, std::string_view contents, const FileCalls& calls,
+                const std::string& shown) {
   std::string temporary;
-  Descriptor file = create_beside(path, temporary);
+  Descriptor file = create_beside(path, shown, temporary);
   try {
-    write_all(file.get(), contents, path, calls);
-    if (calls.fsync(file.get()) != 0) fail_to_write(path);
-    if (calls.close(file.release()) != 0) fail_to_write(path);
-    if (calls.rename(temporary.c_str(), path.c_str()) != 0) fail_to_write(path);
+    write_all(file.get(), contents, shown, calls);
+    if (calls.fsync(file.get()) != 0) fail_to_write(shown);
+    if (calls.close(file.release()) != 0) fail_to_write(shown);
+    if (calls.rename(temporary.c_str(), path.c_str()) != 0) fail_to_write(shown);
   } catch (...) {
     ::unlink(temporary.c_str());
     throw;
@@ -135,11 +128,22 @@ void write_file(const std::string& path, std::string_view contents, const FileCa
 }
 
 void write_file(const std::string& path, std::string_view contents) {
-  write_file(path, contents, FileCalls());
+  write_file(path, contents, FileCalls(), path);
 }
 
 void write_file(const std::string& path, const Bytes& contents) {
   write_file(path, as_text(contents));
+}
+
+Error file_error(const std::string& path, std::string_view doing, const std::error_code& reason,
+                 std::string_view remedy) {
+  return {{.file = path},
+          fmt::format("could not {}: {}; {}", doing, reason.message(), remedy),
+          kind_of(reason.value())};
+}
+
+std::error_code last_reason() {
+  return {errno, std::generic_category()};
 }
 
 std::string sha256(std::string_view contents) {

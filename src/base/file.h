@@ -5,7 +5,10 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <system_error>
 #include <vector>
+
+#include "base/error.h"
 
 namespace combwright {
 
@@ -26,6 +29,14 @@ std::string_view as_text(const Bytes& bytes);
 // file, if any, is untouched and no part is left.
 void write_file(const std::string& path, std::string_view contents);
 void write_file(const std::string& path, const Bytes& contents);
+
+// "could not write: No space left on device; nothing was changed": what can't be done to the path,
+// the system's reason, and what to do. Request if such a path can't be, else machine.
+Error file_error(const std::string& path, std::string_view doing, const std::error_code& reason,
+                 std::string_view remedy);
+
+// The reason of the system call that has just failed, from errno.
+std::error_code last_reason();
 
 // SHA-256 of the bytes in lower-case hexadecimal, as `sha256sum` prints it (FIPS 180-4).
 std::string sha256(std::string_view contents);

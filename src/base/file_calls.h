@@ -10,7 +10,8 @@
 
 namespace combwright {
 
-// The system calls by which write_file writes, so that a test can let any one of them fail.
+// The system calls by which files and folders are written, so that a test can let any one of them
+// fail.
 struct FileCalls {
   ssize_t (*write)(int, const void*, std::size_t) = ::write;
   int (*fsync)(int) = ::fsync;
@@ -18,7 +19,8 @@ struct FileCalls {
   int (*rename)(const char*, const char*) = std::rename;
 };
 
-// write_file of base/file.h through these calls.
-void write_file(const std::string& path, std::string_view contents, const FileCalls& calls);
+// write_file of base/file.h through these calls; `shown` is the path that stands in errors.
+void write_file(const std::string& path, std::string_view contents, const FileCalls& calls,
+                const std::string& shown);
 
 }  // namespace combwright

@@ -2,6 +2,10 @@
 #include "base/finding.h"
 
 #include <algorithm>
+#include <set>
+#include <tuple>
+
+#include <fmt/format.h>
 
 namespace combwright {
 
@@ -15,6 +19,28 @@ std::string_view to_text(Level level) {
       return "note";
   }
   return "";
+}
+
+Findings merged(const std::vector<const Findings*>& stages) {
+  Findings all;
+  std::set<std::tuple<Level, std::string_view, std::string_view>> known;
+  std::size_t left_out = 0;
+  Level gravest = Level::note;
+  for (const Findings* stage : stages) {
+    for (const Finding& finding : *stage) {
+      if (!known.emplace(finding.level, finding.where, finding.what).second) continue;
+      if (all.size() < most_findings) {
+        all.push_back(finding);
+      } else {
+        ++left_out;
+        gravest = std::min(gravest, finding.level);
+      }
+    }
+  }
+  if (left_out > 0)
+    all.push_back({gravest, "", fmt::format("{} more findings are left out", left_out),
+                   "mend those told here and run it again"});
+  return all;
 }
 
 bool has_fault(const Findings& findings) {

@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
 
 namespace combwright {
 
-enum class Level { fault, warning, note };
+enum class Level { fault, warning, note };  // the gravest first
 
 // What a stage has to say about its result. A fault means that the result must not be cut as it
 // stands; a warning, that someone should look; a note, that something was decided for the maker.
@@ -22,6 +23,13 @@ using Findings = std::vector<Finding>;
 
 // "fault", "warning" or "note".
 std::string_view to_text(Level level);
+
+// No stage has more to say than this; what is beyond is counted.
+inline constexpr std::size_t most_findings = 1'000;
+
+// The findings of several stages in order, each once (level, where and what tell them apart). After
+// most_findings of them one more tells how many are left out, at the level of the gravest of those.
+Findings merged(const std::vector<const Findings*>& stages);
 
 // True if any finding is a fault.
 bool has_fault(const Findings& findings);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "base/quantity.h"
 
+#include <algorithm>
 #include <array>
 #include <cassert>
 #include <charconv>
@@ -118,6 +119,63 @@ std::optional<double> take_value(std::string_view& text) {
   return value;
 }
 
+// Other ways in which these units are written. Common practice, no source.
+struct Spelling {
+  std::string_view written;  // in small letters
+  std::string_view unit;
+};
+constexpr std::array spellings = {
+    Spelling{"\"", "in"},          Spelling{"''", "in"},
+    Spelling{"inch", "in"},        Spelling{"inches", "in"},
+    Spelling{"millimetre", "mm"},  Spelling{"millimeter", "mm"},
+    Spelling{"\u00b5m", "um"},     Spelling{"\u03bcm", "um"},
+    Spelling{"micron", "um"},      Spelling{"gram", "g"},
+    Spelling{"gm", "g"},           Spelling{"sec", "s"},
+    Spelling{"second", "s"},       Spelling{"msec", "ms"},
+    Spelling{"minute", "min"},     Spelling{"hertz", "Hz"},
+    Spelling{"cents", "cent"},     Spelling{"ct", "cent"},
+    Spelling{"\u00b0", "deg"},     Spelling{"degree", "deg"},
+    Spelling{"newton", "N"},       Spelling{"nm", "N m"},
+    Spelling{"kg/m^3", "kg/m3"},   Spelling{"kg/m\u00b3", "kg/m3"},
+    Spelling{"mm/s^2", "mm/s2"},   Spelling{"mm/s\u00b2", "mm/s2"},
+    Spelling{"mm/sec", "mm/s"},    Spelling{"m/s^2", "m/s2"},
+    Spelling{"m/s\u00b2", "m/s2"}, Spelling{"\u00b0c", "C"},
+    Spelling{"percent", "%"},      Spelling{"per cent", "%"},
+};
+
+std::string in_small_letters(std::string_view text) {
+  std::string small(text);
+  for (char& c : small)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return small;
+}
+
+// The one unit of the dimension that may have been meant; empty if that can't be told.
+std::string_view meant_unit(std::string_view written, Dimension dimension) {
+  while (!written.empty() && written.back() == '.') written.remove_suffix(1);
+  std::string small = in_small_letters(written);
+  const auto spelled = [&](std::string_view word) {
+    return std::find_if(spellings.begin(), spellings.end(),
+                        [&](const Spelling& s) { return s.written == word; });
+  };
+  auto spelling = spelled(small);
+  if (spelling == spellings.end() && small.ends_with('s')) {
+    small.pop_back();
+    spelling = spelled(small);
+  }
+  std::string_view meant;
+  for (const Unit& unit : units) {
+    if (unit.dimension != dimension) continue;
+    const bool fits = spelling != spellings.end()
+                          ? unit.name == spelling->unit
+                          : in_small_letters(unit.name) == in_small_letters(written);
+    if (!fits) continue;
+    if (!meant.empty()) return {};
+    meant = unit.name;
+  }
+  return meant;
+}
+
 ParsedQuantity problem(std::string text) {
   return {.si = 0.0, .problem = std::move(text)};
 }
@@ -144,6 +202,7 @@ std::string unit_list(Dimension dimension) {
 ParsedQuantity parse_quantity(std::string_view text, Dimension dimension) {
   skip_blanks(text);
   drop_trailing_blanks(text);
+  const std::string_view digits = text;
   const std::string whole(text.substr(0, 40));
   const auto value = take_value(text);
   if (!value)
@@ -163,6 +222,12 @@ ParsedQuantity parse_quantity(std::string_view text, Dimension dimension) {
     const double si = *value * unit.numerator / unit.denominator;
     if (std::isfinite(si)) return {.si = si, .problem = {}};
     return problem(fmt::format("\"{}\" is too large; write a number that fits", whole));
+  }
+  if (const std::string_view meant = meant_unit(text, dimension); !meant.empty()) {
+    const std::string_view number(digits.data(),
+                                  static_cast<std::size_t>(text.data() - digits.data()));
+    return problem(fmt::format("\"{}\" has a unit written another way; write \"{} {}\"", whole,
+                               number.substr(0, number.find_last_not_of(" \t") + 1), meant));
   }
   return problem(
       fmt::format("\"{}\" has a unit that does not fit here; use {}", whole, unit_list(dimension)));

@@ -3,6 +3,10 @@
 
 namespace combwright::box {
 
+std::string_view to_text(Turning turning) {
+  return turning == Turning::clockwise ? "clockwise" : "counter-clockwise";
+}
+
 std::vector<Track> tracks(const Box& box) {
   const auto count = static_cast<std::size_t>(box.tracks.count);
   std::vector<Track> result(count);

@@ -2,12 +2,16 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace combwright::box {
 
 // The way the disc turns, seen from the side the punch strikes (from above in the box).
 enum class Turning { clockwise, counter_clockwise };
+
+// "clockwise" or "counter-clockwise".
+std::string_view to_text(Turning turning);
 
 // Which end of the comb lies at the innermost track.
 enum class BassSide { inner, outer };

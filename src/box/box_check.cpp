@@ -3,43 +3,45 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+#include <map>
 
 #include <fmt/format.h>
 
 #include "base/quantity.h"
-#include "music/pitch.h"
+#include "box/measures.h"
 
 namespace combwright::box {
 namespace {
 
-constexpr double pi = std::numbers::pi;
-
-// Lengths that differ by less are the same: the last place a maker writes is a hundredth of a
-// millimetre.
-constexpr double same_length_m = 1e-6;
-
-std::string mm(double length_m) {
-  return to_text(length_m, Dimension::length);
+// "9 on line 50, 14 on line 51": how the notes lie in the file.
+std::string by_line(const std::vector<NoteCount>& lists) {
+  std::map<std::size_t, std::size_t> lines;
+  for (const NoteCount& list : lists) lines[list.place.line.value_or(0)] += list.notes;
+  std::vector<std::string> words;
+  for (const auto& [line, notes] : lines)
+    words.push_back(fmt::format("{} on line {}", notes, line));
+  constexpr std::size_t most = 12;
+  if (words.size() > most) {
+    words.resize(most);
+    words.emplace_back("...");
+  }
+  return fmt::format("{}", fmt::join(words, ", "));
 }
 
-double outer_radius_m(const Box& box) {
-  return box.tracks.inner_radius_m + (box.tracks.count - 1) * box.tracks.pitch_m;
+// The text with which the count goes beyond `most`; the last, if it never does.
+Place where_too_many(const std::vector<NoteCount>& lists, std::size_t most, const Place& whole) {
+  std::size_t notes = 0;
+  for (const NoteCount& list : lists)
+    if ((notes += list.notes) > most) return list.place;
+  return lists.empty() ? whole : lists.back().place;
 }
 
 void check_scale(const Box& box, const Places& places) {
-  const auto& notes = box.scale.midi;
-  if (notes.size() != static_cast<std::size_t>(box.tracks.count)) {
-    throw Error(places.of("scale", "notes"),
-                fmt::format("scale.notes has {} notes for {} tracks; give one for each track",
-                            notes.size(), box.tracks.count));
-  }
-  const auto falls = std::adjacent_find(notes.begin(), notes.end(), std::greater<>());
-  if (falls != notes.end()) {
-    throw Error(places.of("scale", "notes"),
-                fmt::format("scale.notes has {} after {}; write them from low to high",
-                            music::note_name(falls[1]), music::note_name(falls[0])));
-  }
+  const auto count = static_cast<std::size_t>(box.tracks.count);
+  if (box.scale.midi.size() == count) return;
+  throw Error(where_too_many(places.notes(), count, places.of("scale", "notes")),
+              fmt::format("scale.notes has {} notes for {} tracks; give one for each track ({})",
+                          box.scale.midi.size(), count, by_line(places.notes())));
 }
 
 // How far out holes of the outermost track lie: the far corner of a straight projection.
@@ -101,13 +103,6 @@ void check_drive_holes(const Box& box, const Places& places) {
                             "they need {}",
                             disc.drive_hole_count, mm(apart), mm(2.0 * half + web)));
   }
-}
-
-// The disc travel between two plucks of one track can't be less than from point to point, nor than
-// from one projection to the next.
-double least_arc_m(const Box& box) {
-  return std::max(2.0 * pi * box.star_wheel.tip_radius_m / box.star_wheel.points,
-                  box.projection.length_m + box.projection.web_m);
 }
 
 void check_start_gap(const Box& box, const Places& places) {
@@ -172,15 +167,20 @@ void check_combs(const Box& box, const Places& places) {
   }
 }
 
-// Turns of the barrel between wound and run down by the area rule, coils counted at either end.
-// It gives half a turn too many.
+// Turns that a strip takes up, coil on coil, on a core of radius `core_m`: the length of its middle
+// line, pi n (2 core + h (n + 1)), solved for n. With a negative h it lies inside a drum instead.
+double coils(double core_m, double h_m, double length_m) {
+  const double first = 2.0 * core_m + h_m;
+  const double root = std::sqrt(std::max(0.0, first * first + 4.0 * h_m * length_m / pi));
+  return (root - first) / (2.0 * h_m);
+}
+
+// Turns of the barrel between wound and run down. The area rule of the books counts the coils by
+// the strip's faces instead of its middle, and so gives half a turn too many.
 double barrel_turns(const Spring& spring) {
-  const double area = spring.strip_length_m * spring.strip_thickness_m / pi;
-  const double r = spring.arbor_radius_m;
-  const double outer = spring.barrel_radius_m;
-  const double wound = (std::sqrt(r * r + area) - r) / spring.strip_thickness_m;
-  const double run_down = (outer - std::sqrt(outer * outer - area)) / spring.strip_thickness_m;
-  return wound - run_down;
+  const double h = spring.strip_thickness_m;
+  return coils(spring.arbor_radius_m, h, spring.strip_length_m) -
+         coils(spring.barrel_radius_m, -h, spring.strip_length_m);
 }
 
 void check_spring(const Box& box, const Places& places) {
@@ -203,7 +203,7 @@ void check_spring(const Box& box, const Places& places) {
   if (!(spring.turns_used <= turns)) {
     throw Error(places.of("spring", "turns_used"),
                 fmt::format("spring.turns_used is {}; this strip in this barrel gives at most "
-                            "{:.1f} turns",
+                            "{:.4g} turns",
                             spring.turns_used, std::max(0.0, turns)));
   }
 }
@@ -242,58 +242,6 @@ void check_rollers(const Box& box, const Places& places) {
   }
 }
 
-void warn(Findings& findings, const char* where, std::string what, std::string remedy) {
-  findings.push_back({.level = Level::warning,
-                      .where = where,
-                      .what = std::move(what),
-                      .remedy = std::move(remedy)});
-}
-
-void doubt_projections(const Box& box, Findings& findings) {
-  const Projection& projection = box.projection;
-  const double thickness = box.disc.thickness_m;
-  if (projection.web_m < thickness) {
-    warn(findings, "projection.web",
-         fmt::format("the web of {} is less than the sheet's thickness of {}", mm(projection.web_m),
-                     mm(thickness)),
-         "leave at least the thickness between two strokes, or the sheet tears");
-  }
-  const double between = box.tracks.pitch_m - projection.width_m;
-  if (between < projection.web_m - same_length_m) {
-    warn(findings, "projection.width",
-         fmt::format("between projections on neighbouring tracks {} are left, not the web of {}",
-                     mm(between), mm(projection.web_m)),
-         "make them narrower, or neighbouring notes will be kept apart");
-  }
-  // Least hole that a punch stands: the sheet's thickness, and a millimetre (design rule of sheet
-  // metal work).
-  const double least = std::max(thickness, 0.001);
-  const double smaller = std::min(projection.length_m, projection.width_m);
-  if (smaller < least)
-    warn(findings, "projection", fmt::format("its smaller side is only {}", mm(smaller)),
-         fmt::format("a punch narrower than {} breaks early", mm(least)));
-}
-
-void doubt_damper(const Box& box, Findings& findings) {
-  const double speed = 2.0 * pi * outer_radius_m(box) / box.motor.turn_time_s;
-  const double repeat = least_arc_m(box) / speed;
-  if (box.damper.lead_time_s > repeat) {
-    warn(findings, "damper.lead_time",
-         fmt::format("the damper touches {} before the pluck, but the outermost track could be "
-                     "plucked every {}",
-                     to_text(box.damper.lead_time_s, Dimension::time),
-                     to_text(repeat, Dimension::time)),
-         "set the dampers later, or accept fewer repeated notes");
-  }
-}
-
-void doubt_soundboard(const Box& box, Findings& findings) {
-  if (box.soundboard.length_m > box.cabinet.length_m + same_length_m ||
-      box.soundboard.width_m > box.cabinet.width_m + same_length_m)
-    warn(findings, "soundboard", "the soundboard is larger than the cabinet inside",
-         "check soundboard and cabinet, length and width");
-}
-
 }  // namespace
 
 void check_whole(const Box& box, const Places& places) {
@@ -306,14 +254,6 @@ void check_whole(const Box& box, const Places& places) {
   check_spring(box, places);
   check_train(box, places);
   check_rollers(box, places);
-}
-
-Findings find_doubts(const Box& box) {
-  Findings findings;
-  doubt_projections(box, findings);
-  doubt_damper(box, findings);
-  doubt_soundboard(box, findings);
-  return findings;
 }
 
 }  // namespace combwright::box

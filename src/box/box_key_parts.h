@@ -11,12 +11,18 @@ namespace combwright::box {
 
 using BoxKeys = std::vector<Key<Box>>;
 
-BoxKeys top_keys();    // before the first section
-BoxKeys disc_keys();   // disc, projection
-BoxKeys track_keys();  // tracks, star_wheel
-BoxKeys comb_keys();   // comb, scale, steel, lead, damper
-BoxKeys motor_keys();  // motor, spring
-BoxKeys train_keys();  // train, governor
-BoxKeys case_keys();   // hold_down, cabinet, soundboard
+BoxKeys top_keys();        // before the first section
+BoxKeys disc_keys();       // disc, projection
+BoxKeys track_keys();      // tracks, star_wheel
+BoxKeys comb_keys();       // comb, first part
+BoxKeys tooth_keys();      // second
+BoxKeys scale_keys();      // scale, first part
+BoxKeys material_keys();   // rest of scale, steel, lead
+BoxKeys damper_keys();     // damper
+BoxKeys motor_keys();      // motor
+BoxKeys spring_keys();     // spring
+BoxKeys train_keys();      // train, governor
+BoxKeys hold_down_keys();  // hold_down
+BoxKeys case_keys();       // cabinet, soundboard
 
 }  // namespace combwright::box

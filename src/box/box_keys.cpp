@@ -38,8 +38,9 @@ Schema<Box> make_schema() {
             box.combs.resize(rows);
           },
   };
-  for (const BoxKeys& part : {top_keys(), disc_keys(), track_keys(), comb_keys(), motor_keys(),
-                              train_keys(), case_keys()})
+  for (const BoxKeys& part : {top_keys(), disc_keys(), track_keys(), comb_keys(), tooth_keys(),
+                              scale_keys(), material_keys(), damper_keys(), motor_keys(),
+                              spring_keys(), train_keys(), hold_down_keys(), case_keys()})
     schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }

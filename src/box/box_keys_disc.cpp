@@ -143,20 +143,26 @@ BoxKeys track_keys() {
 
 BoxKeys comb_keys() {
   return {
-      {{"comb",
-        "name",
-        Kind::text,
-        {},
-        "",
-        "",
-        derived,
-        "comb 1, comb 2",
-        "What it is called in the papers."},
-       set_row<&Box::combs, &Comb::name>,
-       [](const Box&, std::size_t row) -> Value { return fmt::format("comb {}", row + 1); }},
+      later<Box>(
+          {{"comb",
+            "name",
+            Kind::text,
+            {},
+            "",
+            "",
+            derived,
+            "comb 1, comb 2",
+            "What it is called in the papers."},
+           set_row<&Box::combs, &Comb::name>,
+           [](const Box&, std::size_t row) -> Value { return fmt::format("comb {}", row + 1); }}),
       {{"comb", "offset", Kind::quantity, D::interval, "-100 cent", "100 cent", fallback, "0 cent",
         "Of all its teeth from the scale; a few cents between two combs make the pairs beat."},
        set_row<&Box::combs, &Comb::offset_cents>},
+  };
+}
+
+BoxKeys tooth_keys() {
+  return all_later<Box>({
       {{"comb", "tooth_gap", Kind::quantity, D::length, "0.05 mm", "10 mm", fallback, "0.4 mm",
         "The saw's kerf between two teeth."},
        set_row<&Box::combs, &Comb::tooth_gap_m>},
@@ -175,6 +181,11 @@ BoxKeys comb_keys() {
       {{"comb", "shortest_tooth", Kind::quantity, D::length, "3 mm", "300 mm", required, "",
         "The same of the highest note's tooth."},
        set_row<&Box::combs, &Comb::shortest_tooth_m>},
+  });
+}
+
+BoxKeys scale_keys() {
+  return {
       {{"scale",
         "notes",
         Kind::notes,
@@ -188,6 +199,11 @@ BoxKeys comb_keys() {
       {{"scale", "a4", Kind::quantity, D::frequency, "380 Hz", "500 Hz", fallback, "440 Hz",
         "Pitch of A4 (ISO 16 has 440 Hz)."},
        set<&Box::scale, &Scale::a4_hz>},
+  };
+}
+
+BoxKeys material_keys() {
+  return all_later<Box>({
       {{"scale", "temperature", Kind::quantity, D::temperature, "-10 C", "50 C", fallback, "20 C",
         "At which the comb is in tune."},
        set<&Box::scale, &Scale::temperature_c>},
@@ -216,6 +232,11 @@ BoxKeys comb_keys() {
       {{"lead", "density", Kind::quantity, D::density, "1000 kg/m3", "25000 kg/m3", fallback,
         "11340 kg/m3", "Of the tuning weights."},
        set<&Box::lead, &Lead::density_kg_m3>},
+  });
+}
+
+BoxKeys damper_keys() {
+  return {
       {{"damper", "lead_time", Kind::quantity, D::time, "1 ms", "1 s", fallback, "60 ms",
         "It touches this long before its tooth is plucked again."},
        set<&Box::damper, &Damper::lead_time_s>},

@@ -46,6 +46,11 @@ BoxKeys motor_keys() {
       {{"motor", "pluck_window", Kind::quantity, D::time, "1 ms", "2 s", fallback, "80 ms",
         "See most_plucks."},
        set<&Box::motor, &Motor::pluck_window_s>},
+  };
+}
+
+BoxKeys spring_keys() {
+  return all_later<Box>({
       {{"spring", "strip_width", Kind::quantity, D::length, "1 mm", "200 mm", fallback, "30 mm",
         "Of the mainspring."},
        set<&Box::spring, &Spring::strip_width_m>},
@@ -88,11 +93,11 @@ BoxKeys motor_keys() {
         "2",
         "Turns of the barrel for one turn of the disc."},
        set<&Box::spring, &Spring::turns_per_disc_turn>},
-  };
+  });
 }
 
 BoxKeys train_keys() {
-  return {
+  return all_later<Box>({
       {{"train",
         "wheels",
         Kind::integers,
@@ -186,10 +191,10 @@ BoxKeys train_keys() {
         "1.17",
         "Vane: drag coefficient; fit it to the speed measured."},
        set<&Box::governor, &Governor::vane_drag>},
-  };
+  });
 }
 
-BoxKeys case_keys() {
+BoxKeys hold_down_keys() {
   return {
       {{"hold_down", "rollers", Kind::quantities, D::length, "1 mm", "500 mm", derived,
         "one inside the tracks, one in their middle, one at the edge",
@@ -203,6 +208,11 @@ BoxKeys case_keys() {
       {{"hold_down", "roller_width", Kind::quantity, D::length, "0.2 mm", "50 mm", fallback, "3 mm",
         "Of each."},
        set<&Box::hold_down, &HoldDownBar::roller_width_m>},
+  };
+}
+
+BoxKeys case_keys() {
+  return all_later<Box>({
       {{"cabinet", "length", Kind::quantity, D::length, "50 mm", "3 m", derived,
         "disc.diameter and a tenth", "Inside, along the soundboard's grain."},
        set<&Box::cabinet, &Cabinet::length_m>,
@@ -248,7 +258,7 @@ BoxKeys case_keys() {
       {{"soundboard", "density", Kind::quantity, D::density, "100 kg/m3", "3000 kg/m3", fallback,
         "448 kg/m3", "Of the wood at 12 % moisture."},
        set<&Box::soundboard, &Soundboard::density_kg_m3>},
-  };
+  });
 }
 
 }  // namespace combwright::box

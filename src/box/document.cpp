@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "box/slip.h"
+
 // The parser is compiled in, not taken from its shared library, because its limit on nesting is
 // set at compile time: together with the limit on the length of a line it bounds the depth of
 // recursion on hostile input.
@@ -143,17 +145,31 @@ void check_size(std::string_view text, const std::string& name) {
   }
 }
 
+// The parser's own words speak of its grammar; the usual slips are told in ours.
+Error refusal(const toml::parse_error& error, std::string_view text, const std::string& name) {
+  const std::string_view reason = error.description();
+  const toml::source_position at = error.source().begin;
+  const Place place{.file = name, .line = at.line, .column = at.column};
+  if (reason.find("cannot redefine") != std::string_view::npos)
+    return {place, "this key or section stands in the file before; keep one of the two"};
+  if (reason.find("maximum nested") != std::string_view::npos)
+    return {place, "lists or tables stand too deep in each other; one list in a key would do"};
+  if (reason.find("string: encountered end-of-file") != std::string_view::npos)
+    return {place, "a text in three quotes that begins before has no end; close it with three"};
+  if (const auto slip = find_slip(text, at.line))
+    return {{.file = name, .line = slip->line, .column = slip->column}, slip->message};
+  constexpr int longest_reason = 200;
+  return {place, fmt::format("is not TOML here: {:.{}}", reason, longest_reason)};
+}
+
 }  // namespace
 
 Document parse_document(std::string_view text, const std::string& name) {
   check_size(text, name);
-  constexpr int longest_reason = 200;
   try {
     return Flattener(name).flatten(toml::parse(text));
   } catch (const toml::parse_error& error) {
-    const toml::source_position place = error.source().begin;
-    throw Error({.file = name, .line = place.line, .column = place.column},
-                fmt::format("is not TOML here: {:.{}}", error.description(), longest_reason));
+    throw refusal(error, text, name);
   }
 }
 

@@ -3,6 +3,7 @@
 
 #include <string>
 #include <type_traits>
+#include <utility>
 #include <vector>
 
 #include "box/keys.h"
@@ -34,6 +35,18 @@ void set(T& target, std::size_t, const Value& value) {
 template <auto Parts, auto Member, typename T>
 void set_row(T& target, std::size_t row, const Value& value) {
   assign((target.*Parts)[row].*Member, value);
+}
+
+// The same key or keys, marked as stored for computations that are still to come.
+template <typename T>
+Key<T> later(Key<T> key) {
+  key.info.for_later = true;
+  return key;
+}
+template <typename T>
+std::vector<Key<T>> all_later(std::vector<Key<T>> keys) {
+  for (Key<T>& key : keys) key = later(std::move(key));
+  return keys;
 }
 
 }  // namespace combwright::box

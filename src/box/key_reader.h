@@ -9,6 +9,7 @@
 #include "box/document.h"
 #include "box/key_value.h"
 #include "box/keys.h"
+#include "box/note_list.h"
 #include "box/setting.h"
 
 namespace combwright::box {
@@ -22,12 +23,17 @@ class Places {
   void add(std::string_view section, std::size_t row, std::string_view key, const Place& place) {
     places_[{std::string(section), row, std::string(key)}] = place;
   }
+  void add_notes(std::vector<NoteCount> notes) { notes_ = std::move(notes); }
+  // The texts of the one list of notes that a file can have.
+  const std::vector<NoteCount>& notes() const { return notes_; }
+
   // The key's value, else its section, else the file.
   Place of(std::string_view section, std::string_view key, std::size_t row = 0) const;
 
  private:
   std::string file_;
   std::map<std::tuple<std::string, std::size_t, std::string>, Place> places_;
+  std::vector<NoteCount> notes_;
 };
 
 // The file's sections and keys must be ones of the table; suggests a near one for those that are
@@ -90,7 +96,9 @@ KeyReading<T> read_keys(const Schema<T>& schema, std::string_view text, const st
   };
   for (const Entry& entry : document.entries) {
     const std::size_t index = find(entry);
-    settle(index, entry.row, read_value(schema.keys[index].info, entry), Source::given);
+    const KeyInfo& info = schema.keys[index].info;
+    settle(index, entry.row, read_value(info, entry), Source::given);
+    if (info.kind == Kind::notes) reading.places.add_notes(count_notes(entry));
   }
   for (const Otherwise pass : {Otherwise::fallback, Otherwise::required, Otherwise::derived}) {
     for (std::size_t index = 0; index < schema.keys.size(); ++index) {

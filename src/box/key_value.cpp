@@ -7,14 +7,10 @@
 
 #include <fmt/format.h>
 
-#include "music/pitch.h"
+#include "box/note_list.h"
 
 namespace combwright::box {
 namespace {
-
-[[noreturn]] void refuse(const Place& place, const KeyInfo& key, const std::string& problem) {
-  throw Error(place, fmt::format("{} {}", full_name(key), problem));
-}
 
 double read_quantity(const KeyInfo& key, const Item& item) {
   const auto* text = std::get_if<std::string>(&item.value);
@@ -82,41 +78,6 @@ int read_choice(const KeyInfo& key, const Item& item) {
                      fmt::join(key.choices, R"(" or ")")));
 }
 
-// "G2" or "G2*2".
-void read_note(const KeyInfo& key, const Item& item, std::string_view word,
-               std::vector<int>& notes) {
-  const std::size_t star = word.find('*');
-  const auto note = music::parse_note(word.substr(0, star));
-  unsigned times = 1;
-  bool good = note.has_value();
-  if (star != std::string_view::npos) {
-    const std::string_view count = word.substr(star + 1);
-    const auto [end, error] = std::from_chars(count.data(), count.data() + count.size(), times);
-    good = good && error == std::errc{} && end == count.data() + count.size() && times > 0 &&
-           times <= max_items;
-  }
-  if (!good)
-    refuse(item.place, key,
-           fmt::format("holds \"{}\"; write notes as C4, F#5, Eb3 or C4*2", word.substr(0, 40)));
-  if (notes.size() + times > max_items)
-    refuse(item.place, key, fmt::format("has too many notes; at most {} are read", max_items));
-  notes.insert(notes.end(), times, *note);
-}
-
-std::vector<int> read_notes(const KeyInfo& key, const Entry& entry) {
-  std::vector<int> notes;
-  for (const Item& item : entry.items) {
-    std::string_view text = read_text(key, item);
-    while (!text.empty()) {
-      const std::size_t blank = std::min(text.find_first_of(" \t\r\n"), text.size());
-      if (blank > 0) read_note(key, item, text.substr(0, blank), notes);
-      text.remove_prefix(std::min(blank + 1, text.size()));
-    }
-  }
-  if (notes.empty()) refuse(entry.value_place, key, "has no notes; write them from low to high");
-  return notes;
-}
-
 template <typename Number, typename Read>
 std::vector<Number> read_list(const KeyInfo& key, const Entry& entry, Read read) {
   if (!entry.is_list)
@@ -178,6 +139,10 @@ bool within(const KeyInfo& key, double number) {
 }
 
 }  // namespace
+
+void refuse(const Place& place, const KeyInfo& key, const std::string& problem) {
+  throw Error(place, fmt::format("{} {}", full_name(key), problem));
+}
 
 std::string bounds_problem(const KeyInfo& key, const Value& value) {
   // A list is bounded item by item.

@@ -1,10 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <string>
+
 #include "box/document.h"
 #include "box/keys.h"
 
 namespace combwright::box {
+
+// Throws Error: the key's name and what is wrong with its value.
+[[noreturn]] void refuse(const Place& place, const KeyInfo& key, const std::string& problem);
 
 // The entry's value as the key wants it. Throws Error at the value: another kind, no unit or a
 // foreign one, out of bounds, an unknown word or note.

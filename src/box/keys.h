@@ -48,6 +48,7 @@ struct KeyInfo {
   std::string_view otherwise;
   std::string_view help;
   std::vector<std::string_view> choices = {};
+  bool for_later = false;  // read, checked and stored, but no computation uses it yet
 };
 
 // How a key is tied to the struct T that it fills. `row` counts the [[sections]] of one name.

@@ -15,8 +15,16 @@ using Keys = std::vector<Key<Shop>>;
 
 Keys punch_keys() {
   return {
-      {{"", "name", Kind::text, {}, "", "", fallback, "workshop", "What the workshop is called."},
-       set_own<&Shop::name>},
+      later<Shop>({{"",
+                    "name",
+                    Kind::text,
+                    {},
+                    "",
+                    "",
+                    fallback,
+                    "workshop",
+                    "What the workshop is called."},
+                   set_own<&Shop::name>}),
       {{"punch", "radial_speed", Kind::quantity, D::speed, "0.1 mm/s", "10 m/s", fallback,
         "50 mm/s", "Of the slide."},
        set<&Shop::punch, &Punch::radial_speed_m_s>},
@@ -73,11 +81,17 @@ Keys stock_keys() {
       {{"paper", "margin", Kind::quantity, D::length, "0 mm", "24 mm", fallback, "10 mm",
         "That the printer leaves white."},
        set<&Shop::paper, &Paper::margin_m>},
-      {{"sheet", "material", Kind::text, {}, "", "", fallback, "steel", "Of the sheet."},
-       set_row<&Shop::sheets, &SheetStock::material>},
+      later<Shop>(
+          {{"sheet", "material", Kind::text, {}, "", "", fallback, "steel", "Of the sheet."},
+           set_row<&Shop::sheets, &SheetStock::material>}),
       {{"sheet", "thickness", Kind::quantity, D::length, "0.1 mm", "3 mm", fallback, "0.5 mm",
         "Of the sheet."},
        set_row<&Shop::sheets, &SheetStock::thickness_m>},
+  };
+}
+
+Keys comb_stock_keys() {
+  return all_later<Shop>({
       {{"steel", "plates", Kind::quantities, D::length, "0.3 mm", "20 mm", fallback, "2 mm, 3 mm",
         "Thicknesses of comb plate at hand."},
        set<&Shop::steel, &SteelStock::plate_thickness_m>},
@@ -93,7 +107,7 @@ Keys stock_keys() {
       {{"tolerance", "pitch", Kind::quantity, D::interval, "0.01 cent", "50 cent", fallback,
         "2 cent", "Of a tuned tooth."},
        set<&Shop::tolerance, &Tolerance::pitch_cents>},
-  };
+  });
 }
 
 Schema<Shop> make_schema() {
@@ -116,8 +130,8 @@ Schema<Shop> make_schema() {
             shop.sheets.resize(rows);
           },
   };
-  const Keys stock = stock_keys();
-  schema.keys.insert(schema.keys.end(), stock.begin(), stock.end());
+  for (const Keys& part : {stock_keys(), comb_stock_keys()})
+    schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }
 

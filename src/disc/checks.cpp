@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 
 #include "action/action.h"
+#include "disc/finding_kind.h"
 #include "disc/polygon.h"
 #include "disc/turning.h"
 
@@ -25,31 +26,6 @@ std::string degrees(double angle_rad) {
   return fmt::format("{:.3f} deg", angle_rad * 180.0 / std::numbers::pi);
 }
 
-// The findings of one kind, the first of them in full.
-class Kind {
- public:
-  Kind(Level level, std::string remedy) : level_(level), remedy_(std::move(remedy)) {}
-
-  void add(std::string where, std::string what) {
-    ++count_;
-    if (count_ > most_findings_of_a_kind) return;
-    findings_.push_back({level_, std::move(where), std::move(what), remedy_});
-  }
-  void append_to(Findings& all) const {
-    all.insert(all.end(), findings_.begin(), findings_.end());
-    if (count_ <= most_findings_of_a_kind) return;
-    all.push_back({level_, "disc",
-                   fmt::format("{} more like the last", count_ - most_findings_of_a_kind),
-                   remedy_});
-  }
-
- private:
-  Level level_;
-  std::string remedy_;
-  std::size_t count_ = 0;
-  Findings findings_;
-};
-
 // One hit with all that the checks ask about it.
 struct Hit {
   const Projection* projection = nullptr;
@@ -60,8 +36,7 @@ struct Hit {
 
 class Checker {
  public:
-  Checker(const box::Box& box, const Disc& disc, const arrange::Arrangement* arrangement)
-      : box_(box), disc_(disc), arrangement_(arrangement) {
+  Checker(const box::Box& box, const Disc& disc) : box_(box), disc_(disc) {
     for (const Projection& projection : disc.projections) {
       const Rectangle shape = footprint(box, projection.radius_m, projection.angle_rad);
       hits_.push_back(
@@ -83,6 +58,11 @@ class Checker {
     check_own_holes();
     check_rollers();
     check_motor();
+    if (compared_ > most_comparisons) {
+      findings_.push_back({Level::fault, "disc",
+                           "so many holes lie on top of each other that not all were compared",
+                           "leave out or move what is named above, and check again"});
+    }
     return std::move(findings_);
   }
 
@@ -90,10 +70,7 @@ class Checker {
   std::string where(const Projection& projection) const {
     std::string text = fmt::format("track {}, {}, {:.2f} s", projection.track,
                                    degrees(projection.angle_rad), projection.time_s);
-    const auto note = static_cast<std::size_t>(projection.note);
-    if (arrangement_ != nullptr && projection.note >= 0 && note < arrangement_->notes.size()) {
-      text += fmt::format(", bar {}", arrangement_->notes[note].bar);
-    }
+    if (projection.bar > 0) text += fmt::format(", bar {}", projection.bar);
     return text;
   }
 
@@ -103,45 +80,75 @@ class Checker {
     return one_turn_rad * (past_start_line ? turns + 1.0 : turns);
   }
 
-  // Sheet between holes: a sweep around the disc, from each hit on to the last that can be near.
-  void check_webs() {
-    Kind overlaps(Level::fault, "leave out or move one of the two plucks");
-    Kind webs(Level::fault, "leave out or move one of the two plucks");
+  // False once too many pairs have been measured.
+  bool may_compare() { return ++compared_ <= most_comparisons; }
+
+  // How far the disc turns at most between hits of two tracks whose holes come near each other.
+  double near_rad(const Hit& a, const Hit& b) const {
     const double size_m = std::hypot(box_.projection.length_m, box_.projection.width_m);
     const double near_m = 2.0 * size_m + box_.projection.web_m;
-    double inner_m = disc_.outer_radius_m;
-    for (const Hit& hit : hits_) inner_m = std::min(inner_m, hit.projection->radius_m);
-    for (std::size_t i = 0; i < hits_.size(); ++i) {
-      for (std::size_t ahead = 1; ahead < hits_.size(); ++ahead) {
-        const bool around = i + ahead >= hits_.size();
-        const Hit& other = hits_[around ? i + ahead - hits_.size() : i + ahead];
-        const double turned = turned_rad(hits_[i], other, around);
-        // The far half is seen from the other hit.
-        if (turned > std::numbers::pi || 2.0 * inner_m * std::sin(turned / 2.0) > near_m) break;
-        check_web(hits_[i], other, overlaps, webs);
+    const double inner_m = std::min(a.projection->radius_m, b.projection->radius_m);
+    return near_m < 2.0 * inner_m ? 2.0 * std::asin(near_m / (2.0 * inner_m)) : std::numbers::pi;
+  }
+
+  bool tracks_apart(const Hit& a, const Hit& b) const {
+    const double apart_m =
+        std::max(a.reach.inner_m, b.reach.inner_m) - std::min(a.reach.outer_m, b.reach.outer_m);
+    return apart_m > 0.0 && apart_m >= box_.projection.web_m - length_slack_m;
+  }
+
+  void check_webs() {
+    FindingKind overlaps(Level::fault, "leave out or move one of the two plucks");
+    FindingKind webs(Level::fault, "leave out or move one of the two plucks");
+    const std::vector<std::vector<const Hit*>> tracks = hits_by_track();
+    for (const auto& track : tracks) {
+      for (const auto& other : tracks) {
+        if (!track.empty() && !other.empty() && !tracks_apart(*track[0], *other[0]))
+          check_tracks(track, other, overlaps, webs);
       }
     }
     overlaps.append_to(findings_);
     webs.append_to(findings_);
   }
 
-  void check_web(const Hit& hit, const Hit& other, Kind& overlaps, Kind& webs) const {
-    const double least_m = box_.projection.web_m - length_slack_m;
-    const double radial_m = std::max(hit.reach.inner_m, other.reach.inner_m) -
-                            std::min(hit.reach.outer_m, other.reach.outer_m);
-    if (radial_m >= least_m && radial_m > 0.0) return;
-    const double apart_m = distance_m(hit.shape, other.shape);
-    if (apart_m == 0.0) {
-      overlaps.add(where(*other.projection),
-                   fmt::format("the hole runs into the one at {}", where(*hit.projection)));
-    } else if (apart_m < least_m) {
-      webs.add(where(*other.projection),
-               fmt::format("only {} of sheet to the hole at {}; the box asks for {}",
-                           millimetres(apart_m), where(*hit.projection),
-                           millimetres(box_.projection.web_m)));
+  // A sweep around the disc: each hit of one track with those of the other, or of the same, that
+  // come after it and can be near. The far half is seen from the other hit.
+  void check_tracks(const std::vector<const Hit*>& track, const std::vector<const Hit*>& other,
+                    FindingKind& overlaps, FindingKind& webs) {
+    const double near = near_rad(*track[0], *other[0]);
+    std::size_t first = 0;
+    for (const Hit* hit : track) {
+      while (first < other.size() && other[first] <= hit) ++first;
+      for (std::size_t ahead = 0; ahead < other.size(); ++ahead) {
+        const bool around = first + ahead >= other.size();
+        const Hit* next = other[around ? first + ahead - other.size() : first + ahead];
+        if (next == hit || turned_rad(*hit, *next, around) > near) break;
+        if (!may_compare()) return;
+        check_web(*hit, *next, overlaps, webs);
+      }
     }
   }
 
+  void check_web(const Hit& hit, const Hit& other, FindingKind& overlaps, FindingKind& webs) const {
+    const double apart_m = distance_m(hit.shape, other.shape);
+    if (apart_m == 0.0) {
+      overlaps.add([&] {
+        return Finding{
+            .where = where(*other.projection),
+            .what = fmt::format("the hole runs into the one at {}", where(*hit.projection))};
+      });
+    } else if (apart_m < box_.projection.web_m - length_slack_m) {
+      webs.add([&] {
+        return Finding{.where = where(*other.projection),
+                       .what = fmt::format("only {} of sheet to the hole at {}; the box asks for "
+                                           "{}",
+                                           millimetres(apart_m), where(*hit.projection),
+                                           millimetres(box_.projection.web_m))};
+      });
+    }
+  }
+
+  // Each track's hits in order; they point into hits_.
   std::vector<std::vector<const Hit*>> hits_by_track() const {
     std::vector<std::vector<const Hit*>> result(static_cast<std::size_t>(box_.tracks.count));
     for (const Hit& hit : hits_) {
@@ -153,7 +160,8 @@ class Checker {
 
   // The star wheel must be at rest again when the next projection comes, round the start line too.
   void check_arcs() {
-    Kind kind(Level::fault, "leave out one of the two plucks, or use a duplicate of the note");
+    FindingKind kind(Level::fault,
+                     "leave out one of the two plucks, or use a duplicate of the note");
     const std::vector<action::TrackAction> action = action::action(box_, disc_.turn_time_s);
     for (const std::vector<const Hit*>& track : hits_by_track()) {
       for (std::size_t i = 0; i < track.size() && track.size() > 1; ++i) {
@@ -164,10 +172,13 @@ class Checker {
             action[static_cast<std::size_t>(hit.projection->track - 1)].min_arc_m;
         const double arc_m = turned_rad(hit, next, around) * hit.projection->radius_m;
         if (arc_m >= least_m - length_slack_m) continue;
-        kind.add(where(*next.projection),
-                 fmt::format("{} after the projection at {}{}; the star wheel needs {}",
-                             millimetres(arc_m), where(*hit.projection),
-                             around ? ", as the disc plays on" : "", millimetres(least_m)));
+        kind.add([&] {
+          return Finding{
+              .where = where(*next.projection),
+              .what = fmt::format("{} after the projection at {}{}; the star wheel needs {}",
+                                  millimetres(arc_m), where(*hit.projection),
+                                  around ? ", as the disc plays on" : "", millimetres(least_m))};
+        });
       }
     }
     kind.append_to(findings_);
@@ -177,33 +188,40 @@ class Checker {
   // across it.
   void check_start_gap() {
     const double gap = box_.disc.start_gap_rad;
-    Kind kind(Level::fault, "fit the tune into less of the turn, or make the start gap smaller");
+    FindingKind kind(Level::fault,
+                     "fit the tune into less of the turn, or make the start gap smaller");
     for (const Hit& hit : hits_) {
       const double begin = one_turn_rad * hit.touch_s / disc_.turn_time_s;
       const double end =
           begin + action::trailing_angle_rad(box_.projection, hit.projection->radius_m);
       const double inside = std::max(gap - begin, end - one_turn_rad);
       if (inside * hit.projection->radius_m <= length_slack_m) continue;
-      kind.add(where(*hit.projection),
-               fmt::format("reaches {} into the start gap of {}", degrees(inside), degrees(gap)));
+      kind.add([&] {
+        return Finding{.where = where(*hit.projection),
+                       .what = fmt::format("reaches {} into the start gap of {}", degrees(inside),
+                                           degrees(gap))};
+      });
     }
     kind.append_to(findings_);
   }
 
   void check_edge() {
-    Kind kind(Level::fault, "use a larger disc, or move the tracks inwards");
+    FindingKind kind(Level::fault, "use a larger disc, or move the tracks inwards");
     const double limit_m = box_.disc.diameter_m / 2.0 - box_.disc.edge_margin_m;
     for (const std::vector<const Hit*>& track : hits_by_track()) {
       if (track.empty() || track[0]->reach.outer_m <= limit_m + length_slack_m) continue;
-      kind.add(where(*track[0]->projection),
-               fmt::format("holes of this track reach out to {}; the edge margin starts at {}",
-                           millimetres(track[0]->reach.outer_m), millimetres(limit_m)));
+      kind.add([&] {
+        return Finding{
+            .where = where(*track[0]->projection),
+            .what = fmt::format("holes of this track reach out to {}; the edge margin starts at {}",
+                                millimetres(track[0]->reach.outer_m), millimetres(limit_m))};
+      });
     }
     kind.append_to(findings_);
   }
 
   void check_own_holes() {
-    Kind kind(Level::fault, "leave out or move the pluck, or move the disc's own hole");
+    FindingKind kind(Level::fault, "leave out or move the pluck, or move the disc's own hole");
     check_own_hole(kind, "centre hole", {}, box_.disc.centre_hole_diameter_m);
     for (int i = 0; i < box_.disc.drive_hole_count; ++i) {
       const double angle =
@@ -216,22 +234,31 @@ class Checker {
     kind.append_to(findings_);
   }
 
-  void check_own_hole(Kind& kind, const std::string& name, const Corner& centre,
-                      double diameter_m) const {
+  void check_own_hole(FindingKind& kind, const std::string& name, const Corner& centre,
+                      double diameter_m) {
     if (!(diameter_m > 0.0)) return;
+    const double least_m = diameter_m / 2.0 + box_.projection.web_m - length_slack_m;
+    const double centre_m = std::hypot(centre.x_m, centre.y_m);
     for (const Hit& hit : hits_) {
+      if (hit.reach.inner_m - centre_m >= least_m || centre_m - hit.reach.outer_m >= least_m)
+        continue;
+      if (!may_compare()) return;
       const double apart_m = distance_m(hit.shape, centre) - diameter_m / 2.0;
-      if (apart_m >= box_.projection.web_m - length_slack_m) continue;
-      kind.add(where(*hit.projection),
-               apart_m <= 0.0
-                   ? fmt::format("the hole runs into {}", name)
-                   : fmt::format("only {} of sheet to {}; the box asks for {}",
-                                 millimetres(apart_m), name, millimetres(box_.projection.web_m)));
+      // Touching is running into each other, also where no web is asked for.
+      if (apart_m > 0.0 && apart_m >= box_.projection.web_m - length_slack_m) continue;
+      kind.add([&] {
+        return Finding{.where = where(*hit.projection),
+                       .what = apart_m <= 0.0
+                                   ? fmt::format("the hole runs into {}", name)
+                                   : fmt::format("only {} of sheet to {}; the box asks for {}",
+                                                 millimetres(apart_m), name,
+                                                 millimetres(box_.projection.web_m))};
+      });
     }
   }
 
   void check_rollers() {
-    Kind kind(Level::warning, "move the roller to where no holes pass");
+    FindingKind kind(Level::warning, "move the roller to where no holes pass");
     for (const double roller_m : box_.hold_down.roller_radius_m) {
       const double half_m = box_.hold_down.roller_width_m / 2.0;
       for (const std::vector<const Hit*>& track : hits_by_track()) {
@@ -239,9 +266,12 @@ class Checker {
             track[0]->reach.outer_m <= roller_m - half_m + length_slack_m) {
           continue;
         }
-        kind.add(fmt::format("track {}, hold-down roller at {}", track[0]->projection->track,
-                             millimetres(roller_m)),
-                 fmt::format("the roller runs over {} of this track's holes", track.size()));
+        kind.add([&] {
+          return Finding{
+              .where = fmt::format("track {}, hold-down roller at {}", track[0]->projection->track,
+                                   millimetres(roller_m)),
+              .what = fmt::format("the roller runs over {} of this track's holes", track.size())};
+        });
       }
     }
     kind.append_to(findings_);
@@ -252,22 +282,27 @@ class Checker {
     const double window_s = box_.motor.pluck_window_s;
     const auto most = static_cast<std::size_t>(std::max(box_.motor.most_plucks, 0));
     if (most == 0 || !(window_s > 0.0)) return;
-    Kind kind(Level::fault, "thin out the chord, slow the tune down or fit a stronger motor");
+    FindingKind kind(Level::fault,
+                     "thin out the chord, slow the tune down or fit a stronger motor");
     std::vector<const Projection*> plucks;
     for (const Hit& hit : hits_) plucks.push_back(hit.projection);
     std::sort(plucks.begin(), plucks.end(), [](const Projection* a, const Projection* b) {
       return std::tie(a->time_s, a->track) < std::tie(b->time_s, b->track);
     });
+    std::size_t last = 0;
     for (std::size_t first = 0; first < plucks.size();) {
-      const double end_s = plucks[first]->time_s + window_s - time_slack_s;
-      std::size_t last = first;
-      while (last < plucks.size() && plucks[last]->time_s < end_s) ++last;
+      const double start_s = plucks[first]->time_s;
+      while (last < plucks.size() && plucks[last]->time_s - start_s <= window_s + time_slack_s)
+        ++last;
       if (last - first <= most) {
         ++first;
         continue;
       }
-      kind.add(where(*plucks[first]), fmt::format("{} plucks within {:.0f} ms; the motor takes {}",
-                                                  last - first, window_s * 1e3, most));
+      kind.add([&] {
+        return Finding{.where = where(*plucks[first]),
+                       .what = fmt::format("{} plucks within {:.0f} ms; the motor takes {}",
+                                           last - first, window_s * 1e3, most)};
+      });
       first = last;
     }
     kind.append_to(findings_);
@@ -275,17 +310,16 @@ class Checker {
 
   const box::Box& box_;
   const Disc& disc_;
-  const arrange::Arrangement* arrangement_;
   std::vector<Hit> hits_;  // by the time they meet the star wheels, then track
+  std::size_t compared_ = 0;
   Findings findings_;
 };
 
 }  // namespace
 
-Findings check_disc(const box::Box& box, const Disc& disc,
-                    const arrange::Arrangement* arrangement) {
+Findings check_disc(const box::Box& box, const Disc& disc) {
   assert(disc.turn_time_s > 0.0);
-  return Checker(box, disc, arrangement).run();
+  return Checker(box, disc).run();
 }
 
 }  // namespace combwright::disc

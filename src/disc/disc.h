@@ -18,7 +18,12 @@ struct Projection {
   double angle_rad = 0.0;
   double time_s = 0.0;  // of the pluck, on the disc's clock
   int note = 0;         // index of the arranged note it plays, -1 if unknown
+  int bar = 0;          // that note's, as played from 1; 0 if unknown
 };
+
+// By time, then track, then what else tells two projections apart: an order that does not depend on
+// the one in which they are punched.
+bool played_before(const Projection& a, const Projection& b);
 
 // How good the order of hits is: the time spent moving between hits, and a lower bound on it for
 // any order. Strokes come on top and are the same for every order.

@@ -15,4 +15,9 @@ namespace combwright::disc {
 Disc lay_out(const box::Box& box, const arrange::Arrangement& arrangement, const box::Punch& punch,
              const TourOptions& options = {});
 
+// The same disc with its hits in the order of a short punch tour and the findings of check_disc,
+// whatever its order, tour and findings were. Requires tracks of the box and a turn time above 0.
+Disc finish(const box::Box& box, Disc disc, const box::Punch& punch,
+            const TourOptions& options = {});
+
 }  // namespace combwright::disc

@@ -9,12 +9,13 @@
 #include "action/action.h"
 #include "base/error.h"
 #include "disc/plan.h"
+#include "disc/plan_json.h"
 #include "disc/turning.h"
 
 namespace combwright::disc {
 namespace {
 
-using Json = nlohmann::json;
+using PlainJson = nlohmann::json;
 
 constexpr int deepest = 16;
 constexpr std::size_t most_values = 20 * max_plan_projections;
@@ -28,13 +29,13 @@ Place place_of(std::string_view text, std::size_t bytes_read, const std::string&
   return {.file = name, .line = lines + 1, .column = before.size() - line_start + 1};
 }
 
-Json parse(std::string_view text, const std::string& name) {
+PlainJson parse(std::string_view text, const std::string& name) {
   if (text.size() > max_plan_bytes) {
     throw Error({name}, fmt::format("{} bytes are too many for a plan; up to {} would do",
                                     text.size(), max_plan_bytes));
   }
   std::size_t values = 0;
-  const auto within_limits = [&](int depth, Json::parse_event_t, const Json&) {
+  const auto within_limits = [&](int depth, PlainJson::parse_event_t, const PlainJson&) {
     if (depth > deepest || ++values > most_values) {
       throw Error({name}, fmt::format("too deep or too large for a plan; up to {} levels and {} "
                                       "values would do",
@@ -43,10 +44,10 @@ Json parse(std::string_view text, const std::string& name) {
     return true;
   };
   try {
-    return Json::parse(text, within_limits);
-  } catch (const Json::parse_error& error) {
+    return PlainJson::parse(text, within_limits);
+  } catch (const PlainJson::parse_error& error) {
     throw Error(place_of(text, error.byte, name), "this is not JSON; a plan written by `disc` is");
-  } catch (const Json::exception&) {
+  } catch (const PlainJson::exception&) {
     throw Error({name}, "a number is too large; numbers in SI units would do");
   }
 }
@@ -54,7 +55,7 @@ Json parse(std::string_view text, const std::string& name) {
 // One value with the way to it, for errors.
 class Value {
  public:
-  Value(const Json& json, std::string path, const std::string& name)
+  Value(const PlainJson& json, std::string path, const std::string& name)
       : json_(&json), path_(std::move(path)), name_(&name) {}
 
   [[noreturn]] void fail(const std::string& problem) const {
@@ -75,7 +76,7 @@ class Value {
       fail(fmt::format("has {} items; up to {} would do", json_->size(), most));
     }
     std::vector<Value> result;
-    for (const Json& item : *json_) {
+    for (const PlainJson& item : *json_) {
       result.emplace_back(item, fmt::format("{}[{}]", path_, result.size()), *name_);
     }
     return result;
@@ -116,7 +117,7 @@ class Value {
  private:
   static constexpr double least_length_m = 1.0e-6;
 
-  const Json* json_;
+  const PlainJson* json_;
   std::string path_;
   const std::string* name_;
 };
@@ -131,7 +132,7 @@ box::Disc read_sheet(const Value& value) {
           .drive_hole_angle_rad = value["drive_hole_angle_rad"].number(-one_turn_rad, one_turn_rad),
           .edge_margin_m = value["edge_margin_m"].length_m(),
           .start_gap_rad = value["start_gap_rad"].number(0.0, one_turn_rad),
-          .turning = value["turning"].choice({"clockwise", "counter_clockwise"}) == 0
+          .turning = value["turning"].choice({"clockwise", "counter-clockwise"}) == 0
                          ? box::Turning::clockwise
                          : box::Turning::counter_clockwise};
 }
@@ -217,7 +218,8 @@ class ProjectionReader {
         .radius_m = value["radius_m"].some_length_m(),
         .angle_rad = value["angle_rad"].number(0.0, std::nextafter(one_turn_rad, 0.0)),
         .time_s = value["time_s"].number(-max_plan_time_s, 2.0 * max_plan_time_s),
-        .note = value["note"].whole(-1, std::numeric_limits<int>::max())};
+        .note = value["note"].whole(-1, std::numeric_limits<int>::max()),
+        .bar = value["bar"].whole(0, std::numeric_limits<int>::max())};
     const auto at = static_cast<std::size_t>(projection.track - 1);
     if (std::abs(projection.radius_m - tracks_[at].radius_m) > agreement_m) {
       value["radius_m"].fail(fmt::format("is not that of track {}; {} would do", projection.track,
@@ -247,30 +249,56 @@ Finding read_finding(const Value& value) {
           .remedy = value["do"].text()};
 }
 
+Findings read_findings(const Value& value) {
+  Findings findings;
+  for (const Value& finding : value.items(max_plan_findings))
+    findings.push_back(read_finding(finding));
+  return findings;
+}
+
+// The disc and its box: what the plan cuts.
+void read_contents(const Value& root, Plan& plan) {
+  plan.disc.box_name = root["box"].text();
+  plan.disc.title = root["tune"].text();
+  plan.disc.turn_time_s = root["turn_time_s"].number(1.0, max_plan_time_s);
+  plan.disc.outer_radius_m = root["outer_radius_m"].some_length_m();
+  plan.box = read_geometry(root["geometry"]);
+  plan.box.name = plan.disc.box_name;
+  if (std::abs(plan.disc.outer_radius_m - plan.box.disc.diameter_m / 2.0) > agreement_m)
+    root["outer_radius_m"].fail(fmt::format("is not half of geometry.disc.diameter_m; {} would do",
+                                            plan.box.disc.diameter_m / 2.0));
+  const ProjectionReader reader(plan.box, plan.disc.turn_time_s);
+  for (const Value& projection : root["projections"].items(max_plan_projections))
+    plan.disc.projections.push_back(reader.read(projection));
+}
+
+Finding changed_by_hand() {
+  return {.level = Level::warning,
+          .where = "plan",
+          .what = "it was changed after combwright wrote it; what is cut is the changed disc",
+          .remedy = "check the change, or make the plan again from box and tune"};
+}
+
 }  // namespace
 
 Plan read_plan(std::string_view json, const std::string& name) {
-  const Json parsed = parse(json, name);
+  const PlainJson parsed = parse(json, name);
   const Value root(parsed, "", name);
   Plan plan;
-  plan.disc.box_name = root["box"].text();
-  plan.disc.title = root["tune"].text();
+  read_contents(root, plan);
   plan.date = root["date"].text();
-  plan.box_sha256 = root["checksums"]["box_sha256"].text();
-  plan.tune_sha256 = root["checksums"]["tune_sha256"].text();
-  plan.disc.turn_time_s = root["turn_time_s"].number(1.0, max_plan_time_s);
-  plan.disc.outer_radius_m = root["outer_radius_m"].some_length_m();
+  const Value checksums = root["checksums"];
+  plan.box_sha256 = checksums["box_sha256"].text();
+  plan.tune_sha256 = checksums["tune_sha256"].text();
   plan.disc.tour.length_s = root["tour"]["length_s"].number(0.0, 1.0e9);
   plan.disc.tour.bound_s = root["tour"]["bound_s"].number(0.0, 1.0e9);
-  plan.box = read_geometry(root["geometry"]);
-  plan.box.name = plan.disc.box_name;
-  const ProjectionReader reader(plan.box, plan.disc.turn_time_s);
-  for (const Value& projection : root["projections"].items(max_plan_projections)) {
-    plan.disc.projections.push_back(reader.read(projection));
-  }
-  for (const Value& file : root["files"].items(1'000)) plan.files.push_back(file.text());
-  for (const Value& finding : root["findings"].items(max_plan_projections)) {
-    plan.disc.findings.push_back(read_finding(finding));
+  for (const Value& file : root["files"].items(1'000))
+    plan.files.push_back({file["path"].text(), file["for"].text()});
+  plan.arrangement_findings = read_findings(root["arrangement_findings"]);
+  plan.disc.findings = read_findings(root["findings"]);
+  if (checksums["contents_sha256"].text() != contents_sha256(plan)) {
+    const Findings changed = {changed_by_hand()};
+    plan.arrangement_findings = merged({&changed, &plan.arrangement_findings});
   }
   return plan;
 }

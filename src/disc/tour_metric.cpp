@@ -2,20 +2,14 @@
 #include "disc/tour_metric.h"
 
 #include <algorithm>
-#include <cmath>
-#include <numbers>
 #include <utility>
+
+#include "disc/turning.h"
 
 namespace combwright::disc::tour {
 namespace {
 
-constexpr double one_turn = 2.0 * std::numbers::pi;
 constexpr std::size_t most_rows_in_table = 512;  // 2 MB
-
-double within_one_turn(double angle) {
-  const double wrapped = angle - one_turn * std::floor(angle / one_turn);
-  return wrapped < one_turn ? wrapped : 0.0;
-}
 
 }  // namespace
 

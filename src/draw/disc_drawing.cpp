@@ -56,8 +56,19 @@ std::vector<Line> start_line(const box::Box& box) {
           {polar(outer_m, 0.0), polar(box.disc.diameter_m / 2.0, 0.0)}};
 }
 
+double arrow_head_m(const box::Box& box) {
+  return plain_radius_m(box) / 40.0;
+}
+
+// Radius of the sheet within the turning arrow.
+double caption_radius_m(const box::Box& box) {
+  return std::max(0.0, plain_radius_m(box) - 4.0 * arrow_head_m(box));
+}
+
 // An arc over the top third of the plain sheet with its head the way the disc turns.
-std::vector<Polyline> turning_arrow(const box::Box& box, double radius_m, double head_m) {
+std::vector<Polyline> turning_arrow(const box::Box& box) {
+  const double head_m = arrow_head_m(box);
+  const double radius_m = plain_radius_m(box) - 2.0 * head_m;
   constexpr int segments = 24;
   constexpr double half_span_rad = std::numbers::pi / 6.0;
   const double sense = box.disc.turning == box::Turning::clockwise ? -1.0 : 1.0;
@@ -81,7 +92,7 @@ std::vector<std::string> captions(const box::Box& box, const disc::Disc& disc) {
 
 // Numbers of every fifth track (or tenth, where the tracks lie close) beside the start line, on
 // the side where more of them find room.
-std::vector<Text> track_numbers(const box::Box& box, const std::vector<Item>& projections) {
+std::vector<Text> track_numbers(const box::Box& box, const std::vector<Polyline>& projections) {
   constexpr std::int64_t smallest = 12'000;  // 1.2 mm can be read
   const int every = box.tracks.pitch_m >= 0.0015 ? 5 : 10;
   const auto height =
@@ -97,8 +108,8 @@ std::vector<Text> track_numbers(const box::Box& box, const std::vector<Item>& pr
                         height,
                         Anchor::middle,
                         fmt::format("{}", track.number)};
-      const auto taken = [box = bounds(number)](const Item& item) {
-        return bounds(item.shape).overlaps(box);
+      const auto taken = [box = bounds(number)](const Polyline& projection) {
+        return bounds(projection).overlaps(box);
       };
       if (std::none_of(projections.begin(), projections.end(), taken)) numbers.push_back(number);
     }
@@ -109,33 +120,33 @@ std::vector<Text> track_numbers(const box::Box& box, const std::vector<Item>& pr
 
 template <typename Shapes>
 void add(Drawing& drawing, Layer layer, Shapes&& shapes) {
-  for (const auto& shape : shapes) drawing.items.push_back({layer, shape});
+  for (auto& shape : shapes) drawing.add(layer, shape);
 }
 
 }  // namespace
 
-Drawing draw_disc(const box::Box& box, const disc::Disc& disc) {
+Drawing draw_blank(const box::Box& box) {
   Drawing drawing;
-  drawing.title = label(fmt::format("{} - {}", label(disc.title), label(box.name)), 160);
-  const auto holes = holes_of(box.disc);
-  drawing.items.push_back({Layer::edge, circle_at_centre(box.disc.diameter_m / 2.0)});
-  add(drawing, Layer::holes, holes);
+  drawing.title = label(box.name);
+  drawing.add(Layer::edge, circle_at_centre(box.disc.diameter_m / 2.0));
+  add(drawing, Layer::holes, holes_of(box.disc));
   add(drawing, Layer::marks, start_line(box));
+  if (plain_radius_m(box) > 0.0) add(drawing, Layer::marks, turning_arrow(box));
+  return drawing;
+}
 
-  const double plain_m = plain_radius_m(box);
-  const double head_m = plain_m / 40.0;
-  if (plain_m > 0.0) add(drawing, Layer::marks, turning_arrow(box, plain_m - 2 * head_m, head_m));
-
-  std::vector<Item> projections;
-  for (const auto& projection : disc.projections) {
-    projections.push_back({Layer::projections, outline(box, projection)});
-  }
+Drawing draw_disc(const box::Box& box, const disc::Disc& disc) {
+  Drawing drawing = draw_blank(box);
+  drawing.title = label(fmt::format("{} - {}", label(disc.title), label(box.name)), 160);
+  std::vector<Polyline> projections;
+  projections.reserve(disc.projections.size());
+  for (const auto& projection : disc.projections) projections.push_back(outline(box, projection));
   add(drawing, Layer::text, track_numbers(box, projections));
   add(drawing, Layer::text,
-      fit_texts(captions(box, disc), circle_at_centre(std::max(0.0, plain_m - 4 * head_m)), holes));
-  drawing.items.insert(drawing.items.end(), projections.begin(), projections.end());
+      fit_texts(captions(box, disc), circle_at_centre(caption_radius_m(box)), holes_of(box.disc)));
+  add(drawing, Layer::projections, projections);
   for (const auto& projection : disc.projections) {
-    drawing.items.push_back({Layer::axes, Dot{polar(projection.radius_m, projection.angle_rad)}});
+    drawing.add(Layer::axes, Dot{polar(projection.radius_m, projection.angle_rad)});
   }
   return drawing;
 }

@@ -15,4 +15,7 @@ namespace combwright::draw {
 // tracks) go where they touch no hole, mark or projection; one that finds no room is left out.
 Drawing draw_disc(const box::Box& box, const disc::Disc& disc);
 
+// The same before the first hit and without texts: edge, holes, start line and turning arrow.
+Drawing draw_blank(const box::Box& box);
+
 }  // namespace combwright::draw

@@ -4,11 +4,11 @@
 #include <utility>
 #include <vector>
 
-#include <cairo.h>
 #include <fmt/core.h>
 
 #include "base/quantity.h"
 #include "draw/disc_drawing.h"
+#include "draw/disc_view.h"
 #include "draw/fate_mark.h"
 #include "draw/pack_document.h"
 #include "draw/paint.h"
@@ -45,22 +45,52 @@ void stop_sign(PackDocument& document, const PackInput& input) {
                      {Face::bold, 3.6, alarm, Align::left});
 }
 
+// Where the start line, the gap and the sense of turning are, in words beside the disc.
+void picture_words(const DiscView& view, double radius_mm) {
+  const auto& disc = view.box.disc;
+  const auto [x, y, scale] = view.placement;
+  const bool clockwise = disc.turning == box::Turning::clockwise;
+  const TextStyle words{Face::sans, note_size_mm, ink, Align::left};
+  const double beside = x + radius_mm + 3.0;
+  view.pages.text(beside, y + 1.0, "0°, start line", words);
+  const double gap_y = clockwise ? y - 6.0 : y + 5.0;
+  view.pages.text(beside, gap_y, "start gap", words);
+  view.pages.text(beside, gap_y + 3.4, to_text(disc.start_gap_rad, Dimension::angle), words);
+  draw_arrow(view, radius_mm + 9.0, clockwise ? 55.0 : 35.0, clockwise ? 35.0 : 55.0, accent);
+  const TextStyle turning{Face::sans, note_size_mm, accent, Align::left};
+  const double corner = (radius_mm + 12.0) * 0.71;
+  view.pages.text(x + corner, y - corner - 3.4, "turns", turning);
+  view.pages.text(x + corner, y - corner, turning_words(disc.turning), turning);
+}
+
 void picture(PackDocument& document, const PackInput& input) {
+  constexpr double left_mm = 9.0;    // for the angles
+  constexpr double right_mm = 27.0;  // for the words
+  constexpr double above_mm = 7.0;
+  constexpr double rest_of_page_mm = 72.0;
   const double diameter_mm = input.box.disc.diameter_m * 1000.0;
-  const double room_mm = std::min(document.width(), document.bottom() - document.y() - 72.0);
+  const double room_mm =
+      std::min(document.width() - left_mm - right_mm,
+               document.bottom() - document.y() - rest_of_page_mm - 2.0 * above_mm);
   const double scale = std::min(1.0, room_mm / diameter_mm);
   const double drawn_mm = diameter_mm * scale;
+  const double middle = (document.left() + document.right() + left_mm - right_mm) / 2.0;
+  const DiscView view{
+      document.pages(), input.box, {middle, document.y() + above_mm + drawn_mm / 2.0, scale}};
+  tint_start_gap(view);
+  draw_track_rings(view);
   const auto drawing = draw_disc(input.box, input.disc);
-  paint(document.pages(), drawing, bounds(drawing),
-        {(document.left() + document.right()) / 2.0, document.y() + drawn_mm / 2.0, scale},
-        Ink::solid);
-  document.move_down(drawn_mm + 4.5);
-  document.pages().text(
-      (document.left() + document.right()) / 2.0, document.y(),
-      fmt::format("Seen from the side the punch strikes. Drawn 1 : {:.3g}; the disc measures {}.",
+  paint(document.pages(), drawing, bounds(drawing), view.placement, Ink::solid);
+  number_track_rings(view);
+  mark_angles(view, 30, 5.2);
+  picture_words(view, drawn_mm / 2.0);
+  document.move_down(drawn_mm + 2.0 * above_mm + 2.0);
+  document.paragraph(
+      fmt::format("Seen from the side the punch strikes, 1 : {:.3g}; the disc measures {}. "
+                  "Every tenth track has a ring.",
                   1.0 / scale, to_text(input.box.disc.diameter_m, Dimension::length)),
-      {Face::sans, 2.6, faint, Align::centre});
-  document.move_down(6.0);
+      small);
+  document.move_down(1.5);
 }
 
 std::array<Facts, 2> facts(const PackInput& input) {
@@ -73,7 +103,7 @@ std::array<Facts, 2> facts(const PackInput& input) {
   };
   const Facts result{
       {"Fidelity", fmt::format("{:.1f} %", arrangement.fidelity * 100.0)},
-      {"Proven bound", fmt::format("{:.1f} %", arrangement.fidelity_bound * 100.0)},
+      {"Most possible", fmt::format("{:.1f} %", arrangement.fidelity_bound * 100.0)},
       {"Projections", fmt::format("{}", input.disc.projections.size())},
       {"Punching", "about " + duration_words(punching_time_s(input.shop, input.disc))},
   };
@@ -114,9 +144,7 @@ void fate_bar(PackDocument& document, const PackInput& input) {
   for (const auto fate : all_fates) {
     const auto count = count_of(input.arrangement, fate);
     const double width = document.width() * static_cast<double>(count) / static_cast<double>(all);
-    set_colour(pages, colour_of(fate));
-    cairo_rectangle(pages.cairo(), x, y + 5.0, width, 3.0);
-    cairo_fill(pages.cairo());
+    fill_rectangle(pages, x, y + 5.0, width, 3.0, colour_of(fate));
     x += width;
     mark_fate(pages, fate, legend_x + 2.0, y + 11.4, 4.0, 1.8);
     pages.text(legend_x + 8.0, y + 13.2, fmt::format("{} {}", count, arrange::to_text(fate)),
@@ -137,7 +165,8 @@ void add_cover(PackDocument& document, const PackInput& input) {
   fate_bar(document, input);
   document.paragraph(
       "Fidelity is the weight of the notes played, by how they are played, over the weight of all "
-      "written notes. No arrangement under the same rules can exceed the bound.",
+      "written notes. Most possible: no arrangement of this tune at this transposition and tempo "
+      "could keep more on this box.",
       small);
 }
 

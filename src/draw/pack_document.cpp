@@ -11,6 +11,9 @@
 namespace combwright::draw {
 namespace {
 
+constexpr double head_mm = 13.0;
+constexpr double between_sections_mm = 8.0;
+
 PageSize page_of(const box::Paper& paper) {
   constexpr double a5_width_m = 0.148;  // ISO 216
   constexpr double a5_height_m = 0.210;
@@ -35,22 +38,44 @@ PackDocument::PackDocument(const PackInput& input, int page_count)
       page_count_(page_count),
       pages_(page_, info_of(input)) {}
 
-void PackDocument::new_page(std::string_view section) {
+void PackDocument::turn_page() {
   if (number_ > 0) {
     foot();
     pages_.end_page();
   }
   ++number_;
-  section_ = section;
   y_ = margin_mm_;
-  if (section.empty()) return;
-  pages_.text(left(), y_ + 4.5, section, {Face::serif, 5.6, accent, Align::left});
+}
+
+void PackDocument::new_page(std::string_view section) {
+  turn_page();
+  section_ = section;
+  if (!section_.empty()) section_head(section_);
+}
+
+void PackDocument::continue_section() {
+  turn_page();
+  if (!section_.empty()) section_head(section_ + ", continued");
+}
+
+void PackDocument::section(std::string_view title, double height_mm) {
+  if (number_ == 0 || y_ + between_sections_mm + head_mm + height_mm > bottom()) {
+    new_page(title);
+    return;
+  }
+  section_ = title;
+  y_ += between_sections_mm;
+  section_head(section_);
+}
+
+void PackDocument::section_head(std::string_view text) {
+  pages_.text(left(), y_ + 4.5, text, {Face::serif, 5.6, accent, Align::left});
   stroke_line(pages_, left(), y_ + 8.0, right(), y_ + 8.0, 0.25, rule);
-  y_ += 13.0;
+  y_ += head_mm;
 }
 
 void PackDocument::need(double height_mm) {
-  if (y_ + height_mm > bottom()) new_page(std::string(section_));
+  if (y_ + height_mm > bottom()) continue_section();
 }
 
 void PackDocument::heading(std::string_view text, double room_after_mm) {

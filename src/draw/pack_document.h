@@ -45,8 +45,14 @@ class PackDocument {
   // Begins a page; a running head names the section on it. Empty: no head.
   void new_page(std::string_view section);
 
-  // Begins another page of the same section unless this much room is left.
+  // Begins another page of the same section.
+  void continue_section();
+
+  // The same, unless this much room is left.
   void need(double height_mm);
+
+  // Begins a section: below the last one if this much is left for it, else on a page of its own.
+  void section(std::string_view title, double height_mm);
 
   // A heading inside a page with room kept for what follows it.
   void heading(std::string_view text, double room_after_mm = 15.0);
@@ -62,6 +68,8 @@ class PackDocument {
   std::string finish();
 
  private:
+  void turn_page();
+  void section_head(std::string_view text);
   void foot();
 
   const PackInput& input_;

@@ -103,21 +103,40 @@ std::string places(const Notes& notes) {
   return out;
 }
 
-void write_reason(PackDocument& document, const Reason& reason) {
-  const double name_mm = document.width() * 0.42;
+// Two columns: what is said of the notes, and where they are.
+struct ReasonRow {
+  std::string why;
+  std::string where;
+  double name_mm = 0.0;
+  double height_mm = 0.0;
+};
+
+constexpr TextStyle row_style{Face::sans, 2.8, ink, Align::left};
+constexpr double column_gap_mm = 4.0;
+constexpr double row_gap_mm = 1.6;
+
+ReasonRow row_of(PackDocument& document, const Reason& reason) {
+  ReasonRow row{label(reason.why.empty() ? "no reason given" : reason.why, 200),
+                fmt::format("{}  ({})", places(reason.notes), role_counts(reason.notes)),
+                document.width() * 0.42, 0.0};
   auto& pages = document.pages();
-  const auto why = label(reason.why.empty() ? "no reason given" : reason.why, 200);
-  const auto where = fmt::format("{}  ({})", places(reason.notes), role_counts(reason.notes));
-  const double right_mm = document.width() - name_mm;
-  const TextStyle style{Face::sans, 2.8, ink, Align::left};
-  const double height = std::max(pages.paragraph_height(name_mm - 4.0, why, style),
-                                 pages.paragraph_height(right_mm, where, style));
-  document.need(height + 1.6);
-  pages.paragraph(document.left(), document.y(), name_mm - 4.0, why, style);
-  pages.paragraph(document.left() + name_mm, document.y(), right_mm, where, style);
-  stroke_line(pages, document.left(), document.y() + height + 0.8, document.right(),
-              document.y() + height + 0.8, 0.08, rule);
-  document.move_down(height + 1.6);
+  row.height_mm =
+      row_gap_mm +
+      std::max(pages.paragraph_height(row.name_mm - column_gap_mm, row.why, row_style),
+               pages.paragraph_height(document.width() - row.name_mm, row.where, row_style));
+  return row;
+}
+
+void write_row(PackDocument& document, const ReasonRow& row) {
+  document.need(row.height_mm);
+  auto& pages = document.pages();
+  const double y = document.y();
+  pages.paragraph(document.left(), y, row.name_mm - column_gap_mm, row.why, row_style);
+  pages.paragraph(document.left() + row.name_mm, y, document.width() - row.name_mm, row.where,
+                  row_style);
+  const double below = y + row.height_mm - row_gap_mm / 2.0;
+  stroke_line(pages, document.left(), below, document.right(), below, 0.08, rule);
+  document.move_down(row.height_mm);
 }
 
 // What is left after the reasons told one by one.
@@ -144,9 +163,10 @@ void write_fate(PackDocument& document, const arrange::Arrangement& arrangement,
   std::size_t count = 0;
   for (const auto& reason : reasons) count += reason.notes.size();
   if (count == 0) return;
-  document.heading(fmt::format("{}: {}", heading, counted(count, "note")));
+  document.heading(fmt::format("{}: {}", heading, counted(count, "note")),
+                   row_of(document, reasons.front()).height_mm);
   for (std::size_t i = 0; i < std::min(reasons.size(), most_reasons); ++i) {
-    write_reason(document, reasons[i]);
+    write_row(document, row_of(document, reasons[i]));
   }
   write_rest(document, reasons);
 }
@@ -154,7 +174,8 @@ void write_fate(PackDocument& document, const arrange::Arrangement& arrangement,
 }  // namespace
 
 void add_left_out(PackDocument& document, const PackInput& input) {
-  document.new_page("What was changed and left out");
+  constexpr double room_mm = 70.0;  // for the first few reasons
+  document.section("What was changed and left out", room_mm);
   const bool all_kept =
       std::all_of(input.arrangement.notes.begin(), input.arrangement.notes.end(),
                   [](const ArrangedNote& note) { return note.fate == Fate::kept; });

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <array>
+#include <span>
 #include <string>
 
 #include <fmt/core.h>
@@ -12,19 +14,22 @@ namespace combwright::draw {
 namespace {
 
 constexpr double row_mm = 4.3;
-constexpr double head_mm = 9.0;
+constexpr double head_mm = 12.0;
+constexpr double intro_mm = 11.0;
 constexpr double gutter_mm = 10.0;
 constexpr double two_columns_from_mm = 150.0;
 
 // Right edges of the columns, as shares of the table's width.
-constexpr std::array<double, 6> edges{0.11, 0.25, 0.45, 0.61, 0.80, 1.0};
+constexpr std::array<double, 7> edges{0.09, 0.20, 0.37, 0.54, 0.68, 0.85, 1.0};
 
 using Cells = std::array<std::string, edges.size()>;
+using Loads = std::span<const TrackLoad>;
 
 Cells cells_of(const TrackLoad& load) {
   const auto in_ms = [](double time_s) { return fmt::format("{:.0f}", time_s * 1000.0); };
   return {fmt::format("{}", load.track.track),
           music::note_name(load.track.midi),
+          duplicate_words(load),
           fmt::format("{:.2f}", load.track.radius_m * 1000.0),
           fmt::format("{}", load.plucks),
           in_ms(load.track.min_interval_s),
@@ -41,8 +46,7 @@ TextStyle style_of(const TrackLoad& load) {
 }
 
 void write_cells(PdfPages& pages, double x, double y, double width, const Cells& cells,
-                 TextStyle style) {
-  style.align = Align::right;
+                 const TextStyle& style) {
   for (std::size_t i = 0; i < cells.size(); ++i) {
     pages.text(x + width * edges.at(i), y, cells.at(i), style);
   }
@@ -50,41 +54,67 @@ void write_cells(PdfPages& pages, double x, double y, double width, const Cells&
 
 void write_head(PdfPages& pages, double x, double y, double width) {
   const TextStyle style{Face::sans, 2.4, faint, Align::right};
-  write_cells(pages, x, y + 3.0, width, {"", "", "radius", "", "least", "closest"}, style);
-  write_cells(pages, x, y + 6.2, width, {"track", "note", "mm", "plucks", "ms", "ms"}, style);
-  stroke_line(pages, x, y + 7.6, x + width, y + 7.6, 0.2, accent);
+  write_cells(pages, x, y + 3.0, width, {"", "", "", "", "", "least", ""}, style);
+  write_cells(pages, x, y + 6.2, width, {"", "", "", "radius", "", "interval", "closest"}, style);
+  write_cells(pages, x, y + 9.4, width, {"track", "note", "duplicate", "mm", "plucks", "ms", "ms"},
+              style);
+  stroke_line(pages, x, y + 10.8, x + width, y + 10.8, 0.2, accent);
+}
+
+void write_column(PdfPages& pages, double x, double top, double width, Loads loads) {
+  write_head(pages, x, top, width);
+  double y = top + head_mm;
+  for (const auto& load : loads) {
+    write_cells(pages, x, y + 2.4, width, cells_of(load), style_of(load));
+    if (load.track.track % 5 == 0) {
+      stroke_line(pages, x, y + 3.4, x + width, y + 3.4, 0.08, rule);
+    }
+    y += row_mm;
+  }
+}
+
+// The tracks side by side in so many columns, as evenly as can be; gives the height.
+double write_columns(PackDocument& document, std::size_t columns, Loads loads) {
+  const auto gaps = static_cast<double>(columns - 1) * gutter_mm;
+  const double width = (document.width() - gaps) / static_cast<double>(columns);
+  const std::size_t rows = (loads.size() + columns - 1) / columns;
+  double x = document.left();
+  for (std::size_t first = 0; first < loads.size(); first += rows) {
+    write_column(document.pages(), x, document.y(), width,
+                 loads.subspan(first, std::min(rows, loads.size() - first)));
+    x += width + gutter_mm;
+  }
+  return head_mm + row_mm * static_cast<double>(rows);
+}
+
+std::size_t rows_in(double height_mm) {
+  return static_cast<std::size_t>(std::max(1.0, (height_mm - head_mm) / row_mm));
+}
+
+void write_intro(PackDocument& document) {
+  document.paragraph(
+      "From the innermost outwards. Least interval (min_interval_s in tracks.csv): the time a "
+      "track needs between two plucks; closest (closest_s): the shortest there is in this tune. "
+      "Bold: the tune asks for more than the track can do.",
+      small);
 }
 
 }  // namespace
 
 void add_tracks(PackDocument& document, const PackInput& input) {
   const auto loads = track_loads(input.arrangement);
-  document.new_page("The tracks");
-  document.paragraph(
-      "From the innermost outwards. Least: the time a track needs between two plucks; closest: the "
-      "shortest there is in this tune.",
-      small);
-  const bool two_columns = document.width() >= two_columns_from_mm;
-  const double width = two_columns ? (document.width() - gutter_mm) / 2.0 : document.width();
-  double top = document.y();
-  double x = document.left();
-  double y = top + head_mm;
-  write_head(document.pages(), x, top, width);
-  for (std::size_t i = 0; i < loads.size(); ++i) {
-    if (y + row_mm > document.bottom()) {
-      if (!two_columns || x > document.left()) {
-        document.new_page("The tracks");
-        top = document.y();
-        x = document.left();
-      } else {
-        x += width + gutter_mm;
-      }
-      y = top + head_mm;
-      write_head(document.pages(), x, top, width);
-    }
-    write_cells(document.pages(), x, y + 2.4, width, cells_of(loads[i]), style_of(loads[i]));
-    if (i % 5 == 4) stroke_line(document.pages(), x, y + 3.4, x + width, y + 3.4, 0.08, rule);
-    y += row_mm;
+  const std::size_t columns = document.width() >= two_columns_from_mm ? 2 : 1;
+  const std::size_t rows = (loads.size() + columns - 1) / columns;
+  document.section("The tracks", intro_mm + head_mm + row_mm * static_cast<double>(rows));
+  write_intro(document);
+  // Where one page is too small, all get the same number of rows.
+  const std::size_t on_page = columns * rows_in(document.bottom() - document.y());
+  const std::size_t pages = std::max<std::size_t>(1, (loads.size() + on_page - 1) / on_page);
+  const std::size_t share = (loads.size() + pages - 1) / pages;
+  for (std::size_t first = 0; first < loads.size(); first += share) {
+    if (first > 0) document.continue_section();
+    document.move_down(write_columns(
+        document, columns, Loads(loads).subspan(first, std::min(share, loads.size() - first))));
   }
 }
 

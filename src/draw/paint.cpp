@@ -103,7 +103,7 @@ void paint(PdfPages& pages, const Drawing& drawing, const Box2& window, const Pl
            Ink projections) {
   Painter painter(pages, placement);
   for (const auto& [layer, shape] : drawing.items) {
-    if (projections == Ink::solid && layer == Layer::axes) continue;
+    if (projections == Ink::solid && (layer == Layer::axes || layer == Layer::text)) continue;
     if (!bounds(shape).overlaps(window)) continue;
     painter.begin(layer, projections);
     std::visit([&painter](const auto& each) { painter(each); }, shape);

@@ -13,7 +13,8 @@ struct Placement {
   double scale = 1.0;
 };
 
-// Projections in outline with their axis points, or filled and without them to show from afar.
+// Projections in outline with their axis points, or filled to show from afar, without those points
+// and without texts, which would be too small to read.
 enum class Ink { lines, solid };
 
 // Paints the shapes that touch `window` (lattice coordinates) with y turned up.

@@ -2,6 +2,7 @@
 #include "draw/pdf_pages.h"
 
 #include <array>
+#include <numbers>
 
 #include <cairo-pdf.h>
 #include <pango/pangocairo.h>
@@ -129,11 +130,15 @@ struct PdfPages::State {
     return in_mm(height);
   }
 
-  // Draws the one line that the layout holds.
-  void show_line(double x_mm, double y_mm, const TextStyle& style) {
+  double width_mm() const {
     int width = 0;
     pango_layout_get_size(layout.get(), &width, nullptr);
-    show(x_mm - share_left_of_anchor(style.align) * in_mm(width),
+    return in_mm(width);
+  }
+
+  // Draws the one line that the layout holds.
+  void show_line(double x_mm, double y_mm, const TextStyle& style) {
+    show(x_mm - share_left_of_anchor(style.align) * width_mm(),
          y_mm - in_mm(pango_layout_get_baseline(layout.get())), style.colour);
   }
 };
@@ -173,6 +178,11 @@ void PdfPages::text_within(double x_mm, double y_mm, double width_mm, std::strin
   state_->show_line(x_mm, y_mm, style);
   pango_layout_set_ellipsize(state_->layout.get(), PANGO_ELLIPSIZE_NONE);
   pango_layout_set_single_paragraph_mode(state_->layout.get(), FALSE);
+}
+
+double PdfPages::text_width(std::string_view text, const TextStyle& style) {
+  state_->set(text, style, -1.0);
+  return state_->width_mm();
 }
 
 double PdfPages::paragraph(double x_mm, double y_mm, double width_mm, std::string_view text,
@@ -215,6 +225,24 @@ void stroke_line(PdfPages& pages, double x0_mm, double y0_mm, double x1_mm, doub
   cairo_new_path(pages.cairo());
   cairo_move_to(pages.cairo(), x0_mm, y0_mm);
   cairo_line_to(pages.cairo(), x1_mm, y1_mm);
+  cairo_stroke(pages.cairo());
+}
+
+void fill_rectangle(PdfPages& pages, double x_mm, double y_mm, double width_mm, double height_mm,
+                    const Colour& colour) {
+  set_colour(pages, colour);
+  cairo_new_path(pages.cairo());
+  cairo_rectangle(pages.cairo(), x_mm, y_mm, width_mm, height_mm);
+  cairo_fill(pages.cairo());
+}
+
+void stroke_circle(PdfPages& pages, double x_mm, double y_mm, double radius_mm, double width_mm,
+                   const Colour& colour) {
+  set_colour(pages, colour);
+  cairo_set_line_width(pages.cairo(), width_mm);
+  cairo_new_path(pages.cairo());
+  cairo_arc(pages.cairo(), x_mm, y_mm, radius_mm, 0.0, 2.0 * std::numbers::pi);
+  cairo_close_path(pages.cairo());
   cairo_stroke(pages.cairo());
 }
 

@@ -5,6 +5,8 @@
 #include <string>
 #include <string_view>
 
+// The library's own name.
+// NOLINTNEXTLINE(bugprone-reserved-identifier,cert-dcl37-c,cert-dcl51-cpp)
 using cairo_t = struct _cairo;
 
 namespace combwright::draw {
@@ -63,6 +65,9 @@ class PdfPages {
   void text_within(double x_mm, double y_mm, double width_mm, std::string_view text,
                    const TextStyle& style = {});
 
+  // The width in mm of one line of text.
+  double text_width(std::string_view text, const TextStyle& style);
+
   // Text broken into lines of a width; y is the upper edge. Gives the height in mm.
   double paragraph(double x_mm, double y_mm, double width_mm, std::string_view text,
                    const TextStyle& style = {});
@@ -80,8 +85,16 @@ class PdfPages {
   std::unique_ptr<State> state_;
 };
 
+// The size of letters of notes in drawings and tables of the pack, and of what stands beside ticks.
+inline constexpr double note_size_mm = 2.6;
+inline constexpr double tick_size_mm = 2.2;
+
 void set_colour(PdfPages& pages, const Colour& colour);
 void stroke_line(PdfPages& pages, double x0_mm, double y0_mm, double x1_mm, double y1_mm,
                  double width_mm, const Colour& colour);
+void fill_rectangle(PdfPages& pages, double x_mm, double y_mm, double width_mm, double height_mm,
+                    const Colour& colour);
+void stroke_circle(PdfPages& pages, double x_mm, double y_mm, double radius_mm, double width_mm,
+                   const Colour& colour);
 
 }  // namespace combwright::draw

@@ -3,7 +3,6 @@
 
 #include <cctype>
 #include <iterator>
-#include <vector>
 
 #include <fmt/core.h>
 
@@ -60,27 +59,52 @@ void write_head(Program& program, const box::Box& box, const box::Shop& shop,
 }
 
 // The shop's own lines for a hit, or the plain stroke of the Z axis.
-std::vector<std::string> stroke_lines(const box::Punch& punch) {
-  if (!punch.hit.empty()) return punch.hit;
-  return {fmt::format("G1 Z{} F{:.4f}", mm_text(to_lattice(punch.down_m)),
-                      punch.feed_m_s * 1000.0 * 60.0),
-          fmt::format("G0 Z{}", mm_text(to_lattice(punch.up_m)))};
+void strike(Program& program, const box::Punch& punch, std::size_t hit) {
+  for (const auto& line : punch.hit) program.line("{}", line);
+  if (!punch.hit.empty()) return;
+  program.line("G1 Z{} F{:.4f} (hit {})", mm_text(to_lattice(punch.down_m)),
+               punch.feed_m_s * 1000.0 * 60.0, hit);
+  program.line("G0 Z{}", mm_text(to_lattice(punch.up_m)));
+}
+
+// The greatest line number that RS-274 allows (NISTIR 6556, 3.3.1).
+constexpr std::size_t greatest_line_number = 99'999;
+
+// "N17 ", which tells the hit; empty past what a line number can say.
+std::string line_number(std::size_t hit) {
+  return hit <= greatest_line_number ? fmt::format("N{} ", hit) : "";
+}
+
+// To the side of the disc with the start line under the slide, where the sheet can be handled.
+void go_to_start(Program& program, const box::Box& box) {
+  program.line("G0 X{} A{}", mm_text(to_lattice(rest_radius_m(box))), degrees_text(0.0));
+}
+
+void stop_for_the_check(Program& program) {
+  program.comment("STOP",
+                  "check that the start line lies under the slide, the tool is up and "
+                  "clear of the edge, the sheet is held, hands are out. Then start again");
+  program.line("M0");
 }
 
 }  // namespace
 
 std::string write_punch_program(const box::Box& box, const box::Shop& shop, const disc::Disc& disc,
                                 const PackStamp& stamp) {
-  const auto up = mm_text(to_lattice(shop.punch.up_m));
-  const std::vector<std::string> stroke = stroke_lines(shop.punch);
   Program program;
   write_head(program, box, shop, disc, stamp);
   program.line("G21 G90 G94");
-  if (shop.punch.hit.empty()) program.line("G0 Z{}", up);
-  for (const auto& hit : disc.projections) {
-    program.line("G0 X{} A{}", mm_text(to_lattice(hit.radius_m)), degrees_text(hit.angle_rad));
-    for (const std::string& line : stroke) program.line("{}", line);
+  if (shop.punch.hit.empty()) program.line("G0 Z{}", mm_text(to_lattice(shop.punch.up_m)));
+  go_to_start(program, box);
+  stop_for_the_check(program);
+  std::size_t hit = 0;
+  for (const auto& projection : disc.projections) {
+    program.line("{}G0 X{} A{}", line_number(++hit), mm_text(to_lattice(projection.radius_m)),
+                 degrees_text(projection.angle_rad));
+    strike(program, shop.punch, hit);
   }
+  program.comment("End", "back to the start, the tool is up");
+  go_to_start(program, box);
   program.line("M2");
   return program.take();
 }

@@ -30,19 +30,15 @@ std::string drive_hole_words(const box::Disc& disc) {
   if (disc.drive_hole_count == 0) return "none: mark the start line on the sheet yourself";
   return fmt::format(
       "{} of {} on a radius of {}, the first one {} from the start line; not in this program: "
-      "drill "
-      "them first and set A by them",
+      "drill them first and set A by them",
       disc.drive_hole_count, in_mm(disc.drive_hole_diameter_m), in_mm(disc.drive_hole_radius_m),
       to_text(disc.drive_hole_angle_rad, Dimension::angle));
 }
 
-std::string_view name_of(box::Turning turning) {
-  return turning == box::Turning::clockwise ? "clockwise" : "counter-clockwise";
-}
-
 // The projection trails its leading edge, so the tool reaches against the way the disc turns.
 std::string_view tool_side(box::Turning turning) {
-  return turning == box::Turning::clockwise ? "counter-clockwise" : "clockwise";
+  return turning_words(turning == box::Turning::clockwise ? box::Turning::counter_clockwise
+                                                          : box::Turning::clockwise);
 }
 
 }  // namespace
@@ -50,6 +46,11 @@ std::string_view tool_side(box::Turning turning) {
 double punching_time_s(const box::Shop& shop, const disc::Disc& disc) {
   return disc.tour.length_s +
          static_cast<double>(disc.projections.size()) * shop.punch.stroke_time_s;
+}
+
+double rest_radius_m(const box::Box& box) {
+  constexpr double clear_of_edge_m = 0.005;
+  return box.disc.diameter_m / 2.0 + box.projection.width_m / 2.0 + clear_of_edge_m;
 }
 
 std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
@@ -72,7 +73,13 @@ std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
                    "from there",
                    tool_side(turning))},
       {"Turning",
-       fmt::format("in the box the disc turns {}, seen from this side", name_of(turning))},
+       fmt::format("in the box the disc turns {}, seen from this side", turning_words(turning))},
+      {"Start",
+       fmt::format(
+           "X {:.5g} A 0, the tool up, {} outside the edge; the program stops there before "
+           "the first hit for you to check the set-up, and comes back there at the end",
+           rest_radius_m(box) * 1000.0,
+           in_mm(rest_radius_m(box) - (box.disc.diameter_m + box.projection.width_m) / 2.0))},
       {"Zero of Z", stroke_words(shop.punch)},
       {"Stroke", fmt::format("about {} a stroke, at {} shear strength of the sheet",
                              to_text(disc::stroke_force_n(box, shop), Dimension::force),

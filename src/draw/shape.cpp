@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <numbers>
+#include <utility>
 
 #include <fmt/core.h>
 
@@ -91,6 +92,10 @@ std::string_view to_text(Layer layer) {
       break;
   }
   return "TEXT";
+}
+
+void Drawing::add(Layer layer, Shape shape) {
+  items.push_back({layer, std::move(shape)});
 }
 
 bool Box2::overlaps(const Box2& other) const {

@@ -86,6 +86,8 @@ struct Item {
 struct Drawing {
   std::string title;
   std::vector<Item> items;
+
+  void add(Layer layer, Shape shape);
 };
 
 struct Box2 {

@@ -11,8 +11,8 @@ namespace combwright::draw {
 namespace {
 
 constexpr std::int64_t overlap = static_cast<std::int64_t>(tile_overlap_mm) * lattice_per_mm;
-constexpr double least_width_mm = 120.0;
-constexpr double least_height_mm = 60.0;
+constexpr double least_width_mm = 110.0;
+constexpr double least_height_mm = 105.0;
 
 struct Area {
   std::int64_t width = 0;
@@ -20,11 +20,11 @@ struct Area {
 };
 
 Area tile_area(const box::Paper& paper) {
-  const double width_m = paper.width_m - 2.0 * paper.margin_m;
+  const double width_m = paper.width_m - 2.0 * paper.margin_m - tile_side_mm / 1000.0;
   const double height_m = paper.height_m - 2.0 * paper.margin_m - tile_strip_mm / 1000.0;
   if (!(width_m * 1000.0 >= least_width_mm && height_m * 1000.0 >= least_height_mm)) {
     throw Error({}, "paper \"" + paper.name +
-                        "\" leaves no room for a tile and its check bar; take A5 or larger");
+                        "\" leaves no room for a tile and its check bars; take A5 or larger");
   }
   return {to_lattice(width_m), to_lattice(height_m)};
 }
@@ -50,18 +50,27 @@ bool holds_something(const Drawing& drawing, const Box2& window) {
   });
 }
 
-std::vector<Point> shared_points(Point top_left, const Area& area, int rows, int columns) {
+// Points in the middle of the overlaps that at least two tiles show.
+std::vector<Point> shared_points(const Tiling& tiling, Point top_left, const Area& area) {
   std::vector<Point> points;
-  for (int row = 0; row <= rows; ++row) {
-    for (int column = 0; column <= columns; ++column) {
-      points.push_back({top_left.x + overlap / 2 + column * (area.width - overlap),
-                        top_left.y - overlap / 2 - row * (area.height - overlap)});
+  for (int row = 0; row <= tiling.rows; ++row) {
+    for (int column = 0; column <= tiling.columns; ++column) {
+      const Point at{top_left.x + overlap / 2 + column * (area.width - overlap),
+                     top_left.y - overlap / 2 - row * (area.height - overlap)};
+      const auto shows = [at](const Tile& tile) { return Box2{at, at}.overlaps(tile.window); };
+      if (std::count_if(tiling.tiles.begin(), tiling.tiles.end(), shows) > 1) points.push_back(at);
     }
   }
   return points;
 }
 
 }  // namespace
+
+bool Tiling::has(int row, int column) const {
+  return std::any_of(tiles.begin(), tiles.end(), [row, column](const Tile& tile) {
+    return tile.row == row && tile.column == column;
+  });
+}
 
 Tiling tile(const Drawing& drawing, const box::Paper& paper) {
   const auto area = tile_area(paper);
@@ -80,7 +89,7 @@ Tiling tile(const Drawing& drawing, const box::Paper& paper) {
       if (holds_something(drawing, window)) tiling.tiles.push_back({row + 1, column + 1, window});
     }
   }
-  tiling.register_at = shared_points(top_left, area, tiling.rows, tiling.columns);
+  tiling.register_at = shared_points(tiling, top_left, area);
   return tiling;
 }
 

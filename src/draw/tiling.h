@@ -20,10 +20,15 @@ struct Tiling {
   int columns = 1;
   std::vector<Tile> tiles;         // those with something on them, row by row
   std::vector<Point> register_at;  // marks that two or four neighbours share
+
+  // True if there is a tile at this place: in range and not left out.
+  bool has(int row, int column) const;
 };
 
-// Height of the strip under every tile for its label, the check bar and the key map.
+// The strip under every tile for its label, the level check bar and the key map, and the one at its
+// left for the upright bar.
 inline constexpr double tile_strip_mm = 20.0;
+inline constexpr double tile_side_mm = 8.0;
 inline constexpr double tile_overlap_mm = 10.0;
 
 // Cuts the drawing into tiles of the paper's size less margins and strip, each sharing an overlap

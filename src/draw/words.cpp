@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 #include <cstdlib>
-#include <string_view>
 
 #include <fmt/core.h>
 
@@ -48,6 +47,10 @@ std::string tempo_words(double tempo_factor) {
 
 std::string counted(std::size_t count, const std::string& noun) {
   return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+}
+
+std::string_view turning_words(box::Turning turning) {
+  return turning == box::Turning::clockwise ? "clockwise" : "counter-clockwise";
 }
 
 std::string duration_words(double seconds) {

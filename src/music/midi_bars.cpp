@@ -8,6 +8,10 @@
 namespace combwright::music {
 namespace {
 
+// A time signature that has held for so many bars ends a section where it changes; one that changes
+// sooner may be the tune's own way. Judgement, no source.
+constexpr std::size_t bars_of_a_section = 4;
+
 // Of meters in the order of the file: the changes, in order of time, the first at tick 0.
 std::vector<MidiMeter> changes_of(std::vector<MidiMeter> meters) {
   std::ranges::stable_sort(meters, {}, &MidiMeter::tick);
@@ -42,11 +46,14 @@ std::vector<Bar> midi_bars(std::vector<MidiMeter> meters, const MidiTimeline& ti
   const std::vector<MidiMeter> changes = changes_of(std::move(meters));
   std::vector<Bar> bars;
   std::size_t segment = 0;
+  std::size_t first_of_meter = 0;
   for (std::size_t i = 0; i < changes.size(); ++i) {
     const MidiMeter& meter = changes[i];
     const auto start = static_cast<double>(meter.tick);
     if (start >= end && start > last_onset) break;
-    if (meter.restart && !bars.empty()) bars.back().section_end = true;
+    const bool long_held = bars.size() >= first_of_meter + bars_of_a_section;
+    if ((meter.restart || long_held) && !bars.empty()) bars.back().section_end = true;
+    first_of_meter = bars.size();
     const double length = timeline.ticks_per_quarter() * 4.0 * meter.beats / meter.beat_unit;
     const double limit =
         i + 1 < changes.size() ? static_cast<double>(changes[i + 1].tick) : HUGE_VAL;
@@ -65,8 +72,29 @@ std::vector<Bar> midi_bars(std::vector<MidiMeter> meters, const MidiTimeline& ti
                       .beat_unit = meter.beat_unit});
     }
   }
+  if (bars.size() > 1 && changes.size() > 1 && !changes[1].restart &&
+      bars[1].start_quarter == timeline.quarters(static_cast<double>(changes[1].tick)) &&
+      bars[0].length_quarter < bars[1].length_quarter)
+    for (Bar& bar : bars) --bar.number;
   bars.back().section_end = true;
   return bars;
+}
+
+void mark_sections(std::vector<MidiSection> sections, double ticks_per_quarter,
+                   std::vector<Bar>& bars) {
+  std::ranges::sort(sections, {}, &MidiSection::tick);
+  std::size_t bar = 0;  // that holds the mark
+  for (const MidiSection& section : sections) {
+    const double quarter = static_cast<double>(section.tick) / ticks_per_quarter;
+    while (bar + 1 < bars.size() && bars[bar + 1].start_quarter <= quarter) ++bar;
+    const bool past = quarter >= bars[bar].start_quarter + bars[bar].length_quarter;
+    const bool second_half = quarter >= bars[bar].start_quarter + 0.5 * bars[bar].length_quarter;
+    if (past) continue;
+    if (section.ends_here || second_half)
+      bars[bar].section_end = true;
+    else if (bar > 0)
+      bars[bar - 1].section_end = true;
+  }
 }
 
 }  // namespace combwright::music

@@ -216,6 +216,7 @@ void set_bars(MidiScore& score, const MidiTimeline& timeline, const std::string&
   if (tune.bars.empty())
     throw Error(Place{.file = name},
                 fmt::format("more than {} bars; a shorter tune would do", max_bars));
+  mark_sections(std::move(score.sections), timeline.ticks_per_quarter(), tune.bars);
 }
 
 }  // namespace
@@ -229,6 +230,7 @@ Tune read_midi(std::span<const std::uint8_t> bytes, const std::string& name) {
 
   Tune tune;
   tune.title = score.tracks.front().name;
+  tune.percussion_notes = score.percussion_notes;
   tune.findings = midi_findings(score, header.tracks);
   if (header.smpte) {
     score.tempos.clear();

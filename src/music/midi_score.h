@@ -13,7 +13,7 @@ namespace combwright::music {
 // No file is longer: at the finest division this is still four million quarter notes.
 inline constexpr std::int64_t max_midi_ticks = std::int64_t{1} << 37U;
 
-// Most tempo events, and most time signatures, that are read from one file.
+// Most tempo events, most time signatures and most marks of sections that are read from one file.
 inline constexpr std::size_t max_midi_changes = 1'000'000;
 
 struct MidiNote {
@@ -39,6 +39,12 @@ struct MidiMeter {
   int beats = 4;
   int beat_unit = 4;
   bool restart = false;  // a sequence of a format 2 file begins here
+};
+
+// What says that one section ends and another begins.
+struct MidiSection {
+  std::int64_t tick = 0;
+  bool ends_here = false;  // the section ends with what sounds at the tick, not before it
 };
 
 struct MidiTrack {
@@ -69,6 +75,7 @@ struct MidiScore {
   std::vector<MidiNote> notes;
   std::vector<MidiTempo> tempos;
   std::vector<MidiMeter> meters;
+  std::vector<MidiSection> sections;
   std::size_t percussion_notes = 0;
   MidiFault unreleased_notes;
   MidiFault cut_tracks;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "music/midi_track.h"
 
+#include <optional>
+
 #include <fmt/format.h>
 
 #include "music/midi_text.h"
@@ -155,6 +157,15 @@ class TrackReader {
       case 0x04:
         if (track_.instrument.empty()) track_.instrument = midi_text(data);
         break;
+      case 0x05:
+        if (!data.empty() && data.back() == '\n') mark_section({.tick = tick_, .ends_here = true});
+        break;
+      case 0x06:
+        mark_section({.tick = tick_});
+        break;
+      case 0x59:
+        set_key(data);
+        break;
       case 0x2F:
         ended_ = true;
         break;
@@ -167,6 +178,16 @@ class TrackReader {
       default:
         break;
     }
+  }
+
+  void mark_section(const MidiSection& section) {
+    if (score_.sections.size() < max_midi_changes) score_.sections.push_back(section);
+  }
+
+  void set_key(std::span<const std::uint8_t> data) {
+    if (data.empty()) return;
+    if (sharps_ && *sharps_ != data[0]) mark_section({.tick = tick_});
+    sharps_ = data[0];
   }
 
   void set_tempo(std::span<const std::uint8_t> data, std::size_t start) {
@@ -206,6 +227,7 @@ class TrackReader {
   std::int64_t tick_;
   std::uint8_t running_status_ = 0;
   bool ended_ = false;
+  std::optional<std::uint8_t> sharps_;  // of the key signature; flats are bytes from 80 hex on
   // First and last of the notes that sound on a key; `newest_` counts only where `oldest_` is set.
   std::array<std::uint32_t, keys> oldest_;
   std::array<std::uint32_t, keys> newest_;

@@ -14,6 +14,9 @@ namespace combwright::music {
 // player who strikes a key again before its release is written ends the first stroke first. A
 // note-on of velocity 0 is a note-off. Running status is kept over meta and system exclusive
 // events, where the standard ends it, because real files rely on it.
+// Sections begin where a marker stands (SMF 1.0: "such as a rehearsal letter or section name") and
+// where the key signature of the track changes, and end with a lyric that ends a verse by a line
+// feed (MIDI Association RP-017).
 // Throws Error with the byte offset where the events can't be told apart any more.
 void read_midi_track(MidiBytes chunk, std::int64_t start_tick, MidiScore& score);
 

@@ -127,6 +127,7 @@ void read_attributes(const Document& document, pugi::xml_node attributes, PartSt
   for (const pugi::xml_node item : attributes.children()) {
     const std::string_view name = item.name();
     if (name == "divisions") state.divisions = read_divisions(document, item);
+    if (name == "key") state.sharps = parse_whole(item.child_value("fifths"));
     if (name == "time") read_time(item, state, remarks);
     if (name == "transpose") read_transpose(document, item, state);
   }

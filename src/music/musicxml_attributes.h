@@ -7,8 +7,8 @@
 
 namespace combwright::music::musicxml {
 
-// Divisions, time signature and transposition of an <attributes> element. Divisions that are no
-// positive number are an Error; a time signature that cannot be read is left out with a remark.
+// Divisions, key, time signature and transposition of an <attributes> element. Divisions that are
+// no positive number are an Error; a time signature that cannot be read is left out with a remark.
 void read_attributes(const Document& document, pugi::xml_node attributes, PartState& state,
                      Remarks& remarks);
 

@@ -82,6 +82,8 @@ void read_type(pugi::xml_node item, const Moment& at, const Said& said, const Di
     sink.bar.worded.segnos.emplace_back();
   } else if (name == "coda") {
     sink.bar.worded.codas.emplace_back();
+  } else if (name == "rehearsal") {
+    if (at.offset_quarter <= 0.0) sink.bar.section_start = true;
   } else if (name == "words") {
     read_words(item.child_value(), sink.bar.worded);
     const std::optional<double> tempo = words_tempo(item.child_value());

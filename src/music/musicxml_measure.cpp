@@ -56,13 +56,19 @@ class MeasureReader {
     else if (name == "forward")
       move(item, duration(item));
     else if (name == "attributes")
-      read_attributes(document_, item, state_, remarks_);
+      take_attributes(item);
     else if (name == "direction")
       read_direction(item, here(), state_.divisions, sink_);
     else if (name == "sound")
       read_sound(item, here(), state_.divisions, sink_);
     else if (name == "barline")
       read_barline(item, bar_);
+  }
+
+  void take_attributes(pugi::xml_node item) {
+    const std::optional<int> before = state_.sharps;
+    read_attributes(document_, item, state_, remarks_);
+    if (before && state_.sharps != before && on_grid(cursor_) <= 0.0) bar_.section_start = true;
   }
 
   Moment here() const { return {bar_index_, on_grid(cursor_)}; }
@@ -134,6 +140,7 @@ class MeasureReader {
     if (has(node, "rest") || has(node, "cue")) return false;
     if (has(node, "unpitched") || is_percussion(node)) {
       remarks_.add(Level::note, "percussion was left out", "nothing: a comb has no drums", node);
+      ++state_.percussion_notes;
       return false;
     }
     if (has(node, "pitch")) return true;

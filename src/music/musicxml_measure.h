@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
 #include <map>
+#include <optional>
 #include <string>
 
 #include <pugixml.hpp>
@@ -22,7 +24,9 @@ struct PartState {
   double nominal_quarter = 0.0;          // by the time signature; 0 without one
   int beats = 4;
   int beat_unit = 4;
+  std::optional<int> sharps;  // of the key signature; flats below 0
   Dynamics dynamics;
+  std::size_t percussion_notes = 0;  // left out so far
 };
 
 // Reads what one part plays in one measure into the bar that all parts share. `bar_index` counts

@@ -58,6 +58,7 @@ class Playback {
     tune_.title = score.title;
     tune_.composer = score.composer;
     tune_.parts = score.parts;
+    tune_.percussion_notes = score.percussion_notes;
     tune_.findings = score.findings;
     order_ = unroll(score.bars, name, tune_.findings);
   }

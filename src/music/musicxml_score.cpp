@@ -134,6 +134,7 @@ class ScoreReader {
     for (PartState& state : states_) dynamics.push_back(std::move(state.dynamics));
     apply_dynamics(score_.bars, dynamics);
     for (WrittenBar& bar : score_.bars) settle_tempos(bar.tempos);
+    for (const PartState& state : states_) score_.percussion_notes += state.percussion_notes;
     score_.findings = remarks_.findings();
     return std::move(score_);
   }

@@ -71,7 +71,7 @@ struct WrittenBar {
   std::vector<int> endings;  // numbers of the ending it stands in
   bool ending_start = false;
   bool ending_stop = false;
-  bool section_start = false;  // double bar or repeat sign at its beginning
+  bool section_start = false;  // double bar, repeat sign, rehearsal mark, new key
   bool section_end = false;
   Signs sounded;  // from <sound>
   Signs worded;   // from "D.C." and the like, and from drawn signs
@@ -85,6 +85,7 @@ struct Score {
   std::string composer;
   std::vector<Part> parts;
   std::vector<WrittenBar> bars;
+  std::size_t percussion_notes = 0;  // left out
   Findings findings;
 };
 

@@ -12,9 +12,9 @@ namespace combwright::music {
 
 std::string note_name(int midi) {
   assert(midi >= 0 && midi <= 127);
-  static constexpr std::array names = {"C",  "C#", "D",  "D#", "E",  "F",
-                                       "F#", "G",  "G#", "A",  "A#", "B"};
-  return fmt::format("{}{}", names[static_cast<std::size_t>(midi % 12)], midi / 12 - 1);
+  static constexpr std::array names = {"C",  "C#", "D",  "Eb", "E",  "F",
+                                       "F#", "G",  "G#", "A",  "Bb", "B"};
+  return fmt::format("{}{}", names[static_cast<std::size_t>(pitch_class(midi))], midi / 12 - 1);
 }
 
 std::optional<int> parse_note(std::string_view name) {

@@ -7,8 +7,14 @@
 
 namespace combwright::music {
 
-// "C4" for 60, sharps for black keys ("F#5"); valid for 0..127.
+// "C4" for 60; the black keys are C#, Eb, F#, G# and Bb, so that the twelve notes are one chain of
+// fifths from Eb to G#, as on keyboards in meantone temperament. Valid for 0..127.
 std::string note_name(int midi);
+
+// Semitones above the C below, 0..11, of any whole number: 0 for 60, 11 for -1.
+constexpr int pitch_class(int midi) {
+  return ((midi % 12) + 12) % 12;
+}
 
 // The MIDI number of "C4", "F#5", "Eb3", 0..127; nothing if the text is not a note name.
 std::optional<int> parse_note(std::string_view name);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -30,7 +31,7 @@ struct Bar {
   double length_quarter = 4.0;
   int beats = 4;
   int beat_unit = 4;
-  bool section_end = false;  // double or final bar line, repeat sign or fermata at its end
+  bool section_end = false;  // a section or verse ends with it, as far as the file says
 };
 
 struct Part {
@@ -54,7 +55,8 @@ struct Tune {
   std::vector<Note> notes;
   std::vector<Bar> bars;
   std::vector<Tempo> tempos;
-  double length_s = 0.0;  // end of the last note
+  double length_s = 0.0;             // end of the last note
+  std::size_t percussion_notes = 0;  // left out
   Findings findings;
 };
 

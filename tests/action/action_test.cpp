@@ -65,6 +65,30 @@ TEST(Action, TimesAreArcsOverTheTracksSpeed) {
   }
 }
 
+// Turned back by the gap from where the tooth is let go, the point meets the projection's face the
+// damper's lead earlier; the contacts are found spot by spot.
+TEST(Action, DamperGapIsTheTipsWayUntilTheDamperTouches) {
+  const double rest = std::acos(0.75) - std::numbers::pi / 4.0;
+  for (const double lead_s : {0.001, 0.05, 0.12}) {
+    box::Box box = wheel_box();
+    box.damper.lead_time_s = lead_s;
+    for (const TrackAction& track : action(box, 60.0)) {
+      ASSERT_GT(track.release_delay_s, lead_s);
+      const double speed = 2.0 * std::numbers::pi * track.radius_m / 60.0;
+      const double arc = contact_m(rest + track.gap_m / 0.004) - contact_m(rest);
+      EXPECT_NEAR(arc, track.release_arc_m - speed * lead_s, 1e-7);
+    }
+  }
+}
+
+TEST(Action, DampersThatShouldTouchBeforeTheWheelTurnsRestOnTheirTeeth) {
+  box::Box box = wheel_box();
+  box.damper.lead_time_s = action(box, 60.0)[1].release_delay_s + 0.001;
+  const std::vector<TrackAction> tracks = action(box, 60.0);
+  EXPECT_GT(tracks[0].gap_m, 0.0);
+  EXPECT_EQ(tracks[1].gap_m, 0.0);
+}
+
 TEST(Action, ProjectionsLongerThanTheWheelsPitchSetTheLeastArc) {
   box::Box box = wheel_box();
   box.projection.length_m = 0.004;

@@ -69,12 +69,49 @@ class CommandLine(ProgramTest):
 
     def test_bad_values_of_options_are_named(self):
         for option, value, line in [
-                ("--bars", "9-1", "--bars 9-1 is no range of bars; write FIRST-LAST counted from 1 "
-                                  "as played, such as --bars 1-16"),
-                ("--transpose", "x", "--transpose x is no number of semitones; write a whole "
-                                     "number such as --transpose -3")]:
+                ("--bars", "9-1", "--bars 9-1 ends before it begins; write --bars 1-9"),
+                ("--transpose", "40", "--transpose 40 is out of reach; write a whole number of "
+                                      "semitones from -24 to 24, such as --transpose -3"),
+                ("--midi", "", '--midi is given as ""; name something, or see combwright arrange '
+                               "--help")]:
             self.assert_refused(self.run_program("arrange", LARKSPUR, HEDGEROW, option, value),
                                 line)
+
+
+    def test_box_and_tune_in_the_wrong_order(self):
+        for tune in (HEDGEROW, WALTZ):
+            self.assert_refused(self.run_program("arrange", tune, LARKSPUR),
+                                f"{tune}: is a tune, where the box file should stand; write the "
+                                "box first, then the tune")
+        self.assert_refused(self.run_program("arrange", LARKSPUR, BRAMBLE),
+                            f"{BRAMBLE}: is no tune but a box or shop file; write the box first, "
+                            "then the tune")
+
+    def test_the_wind_of_a_motor_that_is_not_computed_yet(self):
+        run = self.run_program("hear", LARKSPUR, HEDGEROW, "-o", "x.wav", "--wind", "full")
+        self.assert_refused(run, "there is no option --wind; combwright hear --help lists them")
+
+    def test_a_sound_that_is_no_wav(self):
+        run = self.run_program("hear", LARKSPUR, HEDGEROW, "-o", "x.mp3")
+        self.assert_refused(run, "x.mp3: sound is written as WAV only; write -o x.wav")
+
+    def test_an_output_that_cannot_be(self):
+        (self.folder / "file").write_text("mine")
+        for out, line in [
+                ("", '--out is given as ""; name something, or see combwright pack --help'),
+                ("file", "file: is a file; --out names a folder"),
+                ("file/deep", f"file/deep: can't be made: {self.folder.resolve()}/file is no "
+                              "folder; name another"),
+                ("x" * 300, "x" * 300 + ": could not write: File name too long; name another "
+                            "folder")]:
+            self.assert_refused(self.run_program("pack", LARKSPUR, HEDGEROW, "--out", out), line)
+        self.assertEqual(os.listdir(self.folder), ["file"])
+
+    def test_a_place_that_the_machine_keeps(self):
+        run = self.run_program("disc", BRAMBLE, WALTZ, "--out", "/sys/combwright")
+        self.assertEqual((run.returncode, run.stdout), (3, ""))
+        self.assertRegex(run.stderr, r"^/sys/combwright: could not write: [^\n]*; name a folder "
+                                     r"that can be written to\n$")
 
 
 class WrongFiles(ProgramTest):
@@ -97,6 +134,14 @@ class WrongFiles(ProgramTest):
         run = self.run_program("arrange", LARKSPUR, "notes.mid")
         self.assertEqual((run.returncode, run.stdout), (2, ""))
         self.assertRegex(run.stderr, r"^notes\.mid[:,][^\n]*\n$")
+
+    def test_a_tune_is_known_by_its_contents_not_by_its_ending(self):
+        (self.folder / "tune.dat").write_bytes(HEDGEROW.read_bytes())
+        self.assertIn(self.run_program("arrange", LARKSPUR, "tune.dat").returncode, (0, 1))
+        (self.folder / "score.dat").write_text("not a tune")
+        self.assert_refused(self.run_program("arrange", LARKSPUR, "score.dat"),
+                            "score.dat: not a tune; a Standard MIDI File (.mid) or MusicXML "
+                            "(.musicxml, .xml, .mxl) would do")
 
     def test_a_line_break_in_a_name_does_not_break_the_line(self):
         run = self.run_program("check", "two\nlines.toml")
@@ -134,6 +179,7 @@ class Check(ProgramTest):
 
     def test_lengths_come_in_metres(self):
         box = self.answer("check", LARKSPUR)["box"]
+        self.assertEqual(box["disc"]["turning"], "clockwise")
         run = self.run_program("check", LARKSPUR)
         self.assertIn(f"{box['disc']['diameter_m'] * 1000:g} mm", run.stdout)
 
@@ -282,6 +328,25 @@ class Overwriting(ProgramTest):
         self.assertEqual(snapshot(self.folder / "pack"), before)
         self.assertIn(self.run_program(*words, "--force").returncode, (0, 1))
 
+    def test_another_tunes_pack_is_not_replaced(self):
+        self.run_program("disc", BRAMBLE, WALTZ, "--out", "disc")
+        before = snapshot(self.folder / "disc")
+        self.assert_refused(self.run_program("disc", BRAMBLE, HEDGEROW, "--out", "disc"),
+                            'disc: holds the disc of "Bramble Waltz" for the box "bramble"; choose '
+                            "another folder or give --force")
+        self.assertEqual(snapshot(self.folder / "disc"), before)
+        self.assertIn(self.run_program("disc", BRAMBLE, HEDGEROW, "--out", "disc",
+                                       "--force").returncode, (0, 1))
+        self.assertNotEqual(snapshot(self.folder / "disc"), before)
+
+    def test_another_tunes_sound_is_not_replaced(self):
+        self.run_program("hear", BRAMBLE, WALTZ, "-o", "out.wav")
+        before = (self.folder / "out.wav").read_bytes()
+        self.assert_refused(self.run_program("hear", BRAMBLE, HEDGEROW, "-o", "out.wav"),
+                            "out.wav: is there already and holds another tune or box; choose "
+                            "another name or give --force")
+        self.assertEqual((self.folder / "out.wav").read_bytes(), before)
+
     def test_a_folder_with_the_users_own_files_keeps_them(self):
         (self.folder / "pack").mkdir()
         (self.folder / "pack/ideas.txt").write_text("mine")
@@ -330,6 +395,43 @@ class Plan(ProgramTest):
         answer = self.answer("disc", "--from", "twice.json", "--out", "b", status=(1,))
         self.assertIn("fault", [finding["level"] for finding in answer["findings"]])
 
+    def test_a_changed_plan_is_ordered_and_checked_anew_and_says_that_it_was_changed(self):
+        whole = self.answer("disc", BRAMBLE, WALTZ, "--out", "a")
+        plan = json.loads((self.folder / "a/plan.json").read_text())
+        plan["projections"].reverse()
+        plan["tour"]["length_s"] = 0.5
+        plan["findings"] = []
+        plan["geometry"]["projection"]["web_m"] = 0.02
+        (self.folder / "changed.json").write_text(json.dumps(plan))
+        answer = self.answer("disc", "--from", "changed.json", "--out", "b", status=(1,))
+        self.assertEqual(answer["projections"], whole["projections"])
+        self.assertEqual(answer["tour"], whole["tour"])
+        self.assertIn(("plan", "warning"),
+                      [(finding["where"], finding["level"]) for finding in answer["findings"]])
+        self.assertTrue(any("of sheet" in finding["what"] and finding["level"] == "fault"
+                            for finding in answer["findings"]))
+
+    def test_a_plan_is_held_against_the_shop_at_hand(self):
+        self.run_program("disc", BRAMBLE, WALTZ, "--out", "a")
+        (self.folder / "weak.toml").write_text('[punch]\nforce_limit = "100 N"\n')
+        answer = self.answer("disc", "--from", "a/plan.json", "--out", "b", "--shop", "weak.toml",
+                             status=(1,))
+        self.assertIn("punch.force_limit", [finding["where"] for finding in answer["findings"]])
+
+    def test_answer_plan_and_papers_tell_the_same_findings(self):
+        (self.folder / "weak.toml").write_text('[punch]\nforce_limit = "100 N"\n')
+        answer = self.answer("pack", BRAMBLE, HEDGEROW, "--out", "a", "--shop", "weak.toml",
+                             status=(1,))
+        plan = json.loads((self.folder / "a/plan.json").read_text())
+        self.assertGreater(len(answer["findings"]), 1)
+        self.assertEqual(plan["findings"], answer["findings"])
+        readme = (self.folder / "a/README.txt").read_text()
+        pdf = subprocess.run(["pdftotext", self.folder / "a/pack.pdf", "-"], capture_output=True,
+                             text=True, check=True).stdout
+        for finding in answer["findings"]:
+            self.assertIn(finding["what"], readme)
+            self.assertEqual("".join(pdf.split()).count("".join(finding["what"].split())), 1)
+
     def test_a_broken_plan(self):
         (self.folder / "plan.json").write_text('{"projections": [')
         run = self.run_program("disc", "--from", "plan.json", "--out", "b")
@@ -346,7 +448,10 @@ class Pack(ProgramTest):
     def test_everything_is_in_the_folder_and_the_answer_says_what_for(self):
         answer = self.answer("pack", LARKSPUR, HEDGEROW, "--out", "pack")
         self.assertEqual(sorted(os.listdir(self.folder / "pack")), self.FILES)
-        self.assertEqual(sorted(file["name"] for file in answer["files"]), self.FILES)
+        self.assertEqual(sorted(file["path"] for file in answer["files"]),
+                         [f"pack/{name}" for name in self.FILES])
+        plan = json.loads((self.folder / "pack/plan.json").read_text())
+        self.assertEqual(sorted(file["path"] for file in plan["files"]), self.FILES)
         for file in answer["files"]:
             self.assertTrue(file["for"])
             self.assertTrue((self.folder / file["path"]).stat().st_size > 0)

@@ -36,5 +36,16 @@ TEST(Report, TranspositionIsSaidInWords) {
   EXPECT_EQ(transposition_text(-5), "down 5 semitones");
 }
 
+TEST(Report, GroupsOfATableStandApartUnderTheirWords) {
+  Table table({"Key", "Value"});
+  table.begin_group();
+  table.add({"a", "1"});
+  table.begin_group("More");
+  table.add({"b", "22"});
+  table.begin_group();
+  table.add({"c", "3"});
+  EXPECT_EQ(table.text(), "Key  Value\na        1\n\nMore\nb       22\n\nc        3\n");
+}
+
 }  // namespace
 }  // namespace combwright::app

@@ -34,7 +34,7 @@ class File : public testing::Test {
   void expect_untouched(const FileCalls& calls, const std::string& reason) {
     write_file(path_, "old");
     try {
-      write_file(path_, "new and longer", calls);
+      write_file(path_, "new and longer", calls, path_);
       ADD_FAILURE() << "no error";
     } catch (const Error& error) {
       EXPECT_EQ(error.what(), path_ + ": could not write: " + reason + "; nothing was changed");
@@ -128,7 +128,7 @@ TEST_F(File, short_and_interrupted_writes_are_carried_on) {
     errno = EINTR;
     return -1;
   };
-  write_file(path_, "in small pieces", calls);
+  write_file(path_, "in small pieces", calls, path_);
   EXPECT_EQ(contents(), "in small pieces");
 }
 

@@ -19,5 +19,29 @@ TEST(Finding, levels_have_the_words_of_the_interface) {
   EXPECT_EQ(to_text(Level::note), "note");
 }
 
+TEST(Finding, merged_findings_stand_once_and_in_order) {
+  const Findings first = {{Level::warning, "a", "one", "do this"}, {Level::note, "b", "two", ""}};
+  const Findings second = {{Level::note, "b", "two", "told otherwise"},
+                           {Level::fault, "b", "two", ""},
+                           {Level::note, "c", "two", ""}};
+  const Findings all = merged({&first, &second});
+  ASSERT_EQ(all.size(), 4U);
+  EXPECT_EQ(all[0].remedy, "do this");
+  EXPECT_EQ(all[1].remedy, "");
+  EXPECT_EQ(all[2].level, Level::fault);
+  EXPECT_EQ(all[3].where, "c");
+}
+
+TEST(Finding, a_flood_of_findings_is_cut_and_counted_without_losing_its_fault) {
+  Findings flood;
+  for (std::size_t i = 0; i < most_findings + 5; ++i)
+    flood.push_back({Level::note, "", std::to_string(i), ""});
+  flood.push_back({Level::fault, "", "late", ""});
+  const Findings all = merged({&flood, &flood});
+  ASSERT_EQ(all.size(), most_findings + 1);
+  EXPECT_EQ(all.back().what, "6 more findings are left out");
+  EXPECT_TRUE(has_fault(all));
+}
+
 }  // namespace
 }  // namespace combwright

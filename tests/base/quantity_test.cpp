@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "base/quantity.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include <gtest/gtest.h>
@@ -101,11 +102,35 @@ TEST(Quantity, a_bare_number_is_told_which_units_would_do) {
 TEST(Quantity, a_foreign_unit_is_told_which_units_would_do) {
   EXPECT_EQ(problem("3 kg", D::length),
             "\"3 kg\" has a unit that does not fit here; use mm, cm, m, um or in");
-  EXPECT_EQ(problem("3 MM", D::length),
-            "\"3 MM\" has a unit that does not fit here; use mm, cm, m, um or in");
   EXPECT_EQ(problem("3 mm long", D::length),
             "\"3 mm long\" has a unit that does not fit here; use mm, cm, m, um or in");
   EXPECT_EQ(problem("0,8 s", D::time), "\"0,8 s\" has a decimal comma; write a point");
+}
+
+TEST(Quantity, a_unit_written_another_way_is_shown_as_it_is_written_here) {
+  const auto hint = [](std::string_view text, Dimension dimension) {
+    const std::string told = problem(text, dimension);
+    return told.substr(std::min(told.find("; ") + 2, told.size()));
+  };
+  EXPECT_EQ(problem("70 sec", D::time),
+            "\"70 sec\" has a unit written another way; write \"70 s\"");
+  EXPECT_EQ(hint("1 1/2\"", D::length), "write \"1 1/2 in\"");
+  EXPECT_EQ(hint("2 inch", D::length), "write \"2 in\"");
+  EXPECT_EQ(hint("2 Inches", D::length), "write \"2 in\"");
+  EXPECT_EQ(hint("3 mm.", D::length), "write \"3 mm\"");
+  EXPECT_EQ(hint("3 MM", D::length), "write \"3 mm\"");
+  EXPECT_EQ(hint("3 millimetres", D::length), "write \"3 mm\"");
+  EXPECT_EQ(hint("7 \u00b5m", D::length), "write \"7 um\"");
+  EXPECT_EQ(hint("12 \u00b0", D::angle), "write \"12 deg\"");
+  EXPECT_EQ(hint("12 degrees", D::angle), "write \"12 deg\"");
+  EXPECT_EQ(hint("440 hz", D::frequency), "write \"440 Hz\"");
+  EXPECT_EQ(hint("3 cents", D::interval), "write \"3 cent\"");
+  EXPECT_EQ(hint("95 percent", D::ratio), "write \"95 %\"");
+  EXPECT_EQ(hint("7850 kg/m\u00b3", D::density), "write \"7850 kg/m3\"");
+  EXPECT_EQ(hint("1400 mpa", D::pressure), "write \"1400 MPa\"");
+  // Not of this dimension, or nothing that can be told.
+  EXPECT_EQ(hint("70 sec", D::length), "use mm, cm, m, um or in");
+  EXPECT_EQ(hint("70 .", D::time), "use s, ms or min");
 }
 
 TEST(Quantity, what_is_no_number_is_refused) {

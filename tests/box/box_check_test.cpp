@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "box/box_check.h"
 
+#include <numbers>
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -24,12 +26,23 @@ TEST(BoxCheck, the_short_box_is_sound) {
 
 TEST(BoxCheck, every_track_needs_its_note) {
   EXPECT_EQ(refusal(with(short_box, "[tracks]", "[tracks]\ncount = 6")),
-            "b.toml:21:9: scale.notes has 5 notes for 6 tracks; give one for each track");
+            "b.toml:21:10: scale.notes has 5 notes for 6 tracks; give one for each track (5 on "
+            "line 21)");
+}
+
+TEST(BoxCheck, a_wrong_count_of_notes_is_told_line_by_line) {
+  const std::string three_lines =
+      with(with(short_box, R"(["C5 D5 E5 G5*2"])", "[\n\"C5 D5\",\n\"E5\", \"G5*2\",\n\"A5\"]"),
+           "[tracks]", "[tracks]\ncount = 4");
+  EXPECT_EQ(refusal(three_lines),
+            "b.toml:23:7: scale.notes has 6 notes for 4 tracks; give one for each track (2 on line "
+            "22, 3 on line 23, 1 on line 24)");
+  EXPECT_EQ(refusal(with(three_lines, "count = 4", "count = 5")).substr(0, 12), "b.toml:24:1:");
 }
 
 TEST(BoxCheck, the_scale_rises) {
   EXPECT_EQ(refusal(with(short_box, "C5 D5", "D5 C5")),
-            "b.toml:20:9: scale.notes has C5 after D5; write them from low to high");
+            "b.toml:20:10: scale.notes has C5 after D5; write them from low to high");
 }
 
 // Outermost track at 30 + 4 * 2 = 38 mm, half of 1.1 mm more, 3 mm margin: 41.55 mm.
@@ -126,14 +139,26 @@ TEST(BoxCheck, the_spring_fits_into_its_barrel) {
             "half of that gives most turns");
 }
 
-// The area rule of barrel springs with 6.1 m of 0.5 mm strip between 12.5 mm and 46 mm: 17.82
-// turns (Theory of Horology, 4.2.5).
+// The area rule of barrel springs gives 17.82 turns for 6.1 m of 0.5 mm strip between 12.5 mm and
+// 46 mm (Theory of Horology, 4.2.5), half a turn more than the strip has: the length of its middle
+// line, wound at r = 12.5 mm + h/2 + h t / (2 pi), is summed up here step by step, and likewise run
+// down, to 41.83 - 24.50 = 17.33.
+double coils_by_sum(double first_radius_m, double growth_m, double length_m) {
+  constexpr double step_rad = 1e-4;
+  double angle_rad = 0.0;
+  for (double length = 0.0; length < length_m; angle_rad += step_rad)
+    length += step_rad * (first_radius_m + growth_m * angle_rad / (2.0 * std::numbers::pi));
+  return angle_rad / (2.0 * std::numbers::pi);
+}
+
 TEST(BoxCheck, the_motor_uses_no_more_turns_than_the_spring_has) {
+  EXPECT_NEAR(coils_by_sum(0.01275, 0.0005, 6.1) - coils_by_sum(0.04575, -0.0005, 6.1), 17.331,
+              0.001);
   const std::string spring = short_box + "[spring]\nstrip_length = \"6.1 m\"\nturns_used = ";
-  EXPECT_EQ(refusal(spring + "17.82\n"), "");
-  EXPECT_EQ(refusal(spring + "17.83\n"),
-            "b.toml:26:14: spring.turns_used is 17.83; this strip in this barrel gives at most "
-            "17.8 turns");
+  EXPECT_EQ(refusal(spring + "17.33\n"), "");
+  EXPECT_EQ(refusal(spring + "17.34\n"),
+            "b.toml:26:14: spring.turns_used is 17.34; this strip in this barrel gives at most "
+            "17.33 turns");
 }
 
 TEST(BoxCheck, every_wheel_drives_a_pinion) {
@@ -171,7 +196,9 @@ TEST(BoxCheck, projections_that_bind_across_tracks_are_doubted) {
 
 TEST(BoxCheck, a_punch_below_a_millimetre_is_doubted) {
   EXPECT_THAT(doubts(with(short_box, "1.1 mm", "0.9 mm")),
-              ElementsAre(Field(&Finding::remedy, "a punch narrower than 1 mm breaks early")));
+              ElementsAre(Field(&Finding::what,
+                                "its smaller side is only 0.9 mm; a punch narrower than 1 mm "
+                                "breaks early")));
 }
 
 // The outermost track runs at 2 pi 38 / 30 = 7.96 mm/s: 2.003 mm take 252 ms.
@@ -185,7 +212,9 @@ TEST(BoxCheck, a_damper_slower_than_the_outermost_track_is_doubted) {
 
 TEST(BoxCheck, a_soundboard_larger_than_the_cabinet_is_doubted) {
   EXPECT_THAT(doubts(short_box + "[soundboard]\nlength = \"1 m\"\n"),
-              ElementsAre(Field(&Finding::where, "soundboard")));
+              ElementsAre(Field(&Finding::what,
+                                "the soundboard, 1000 mm along the grain and 95 mm across, is "
+                                "larger than the cabinet inside, 110 mm and 105 mm")));
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <string>
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "base/file.h"
@@ -57,6 +58,16 @@ TEST(Reference, a_key_is_one_row) {
             "| key | write | bounds | if not given | meaning |\n"
             "| --- | --- | --- | --- | --- |\n"
             "| `thickness` | mm, cm, m, um or in | 0.1 mm to 3 mm | `0.5 mm` | Of the sheet. |\n");
+}
+
+TEST(Markdown, a_key_that_nothing_uses_yet_says_so) {
+  const KeyInfo key{.section = "steel",
+                    .name = "density",
+                    .kind = Kind::quantity,
+                    .dimension = Dimension::density,
+                    .help = "Of the combs.",
+                    .for_later = true};
+  EXPECT_THAT(markdown_table({key}), testing::HasSubstr("| Of the combs. *Stored for later.* |\n"));
 }
 
 }  // namespace

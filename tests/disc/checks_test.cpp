@@ -9,6 +9,8 @@
 #include <gtest/gtest.h>
 
 #include "action/action.h"
+#include "arrange/limits.h"
+#include "disc/plan.h"
 #include "disc/polygon.h"
 #include "disc/sample_box.h"
 #include "disc/turning.h"
@@ -17,6 +19,7 @@ namespace combwright::disc {
 namespace {
 
 using ::testing::AllOf;
+using ::testing::Contains;
 using ::testing::ElementsAre;
 using ::testing::Field;
 using ::testing::HasSubstr;
@@ -157,12 +160,31 @@ TEST_P(ChecksTest, MorePlucksInAWindowThanTheMotorTakesIsAFault) {
   box_.motor.pluck_window_s = 0.1;
   const double window_rad = 0.1 / 66.0 * one_turn_rad;
   DiscByHand three(box_);
-  three.hit(10, 1.0).hit(20, 1.0).hit(30, 1.0).hit(40, 1.0 + window_rad);
+  three.hit(10, 1.0).hit(20, 1.0).hit(30, 1.0).hit(40, 1.0 + 1.000001 * window_rad);
   EXPECT_THAT(three.check(), IsEmpty());
   DiscByHand four(box_);
-  four.hit(10, 1.0).hit(20, 1.0).hit(30, 1.0).hit(40, 1.0 + 0.9 * window_rad);
+  four.hit(10, 1.0).hit(20, 1.0).hit(30, 1.0).hit(40, 1.0 + window_rad);
   EXPECT_THAT(four.check(), ElementsAre(finding(Level::fault, "track 10",
                                                 "4 plucks within 100 ms; the motor takes 3")));
+}
+
+// The rule of the arranger, asked of its own code: whatever it calls broken is a fault here.
+TEST_P(ChecksTest, TheMotorsWindowIsTheArrangers) {
+  arrange::Problem problem;
+  problem.pluck_window_s = 0.1;
+  problem.most_plucks = 1;
+  problem.teeth.resize(2);
+  box_.motor.most_plucks = 1;
+  box_.motor.pluck_window_s = 0.1;
+  for (const double apart_s : {0.0999, 0.1, 0.1 + 1e-12, 0.1 + 2e-9, 0.1001}) {
+    const bool broken =
+        !arrange::broken_capacities(
+             problem, {{.tooth = 0, .time_s = 10.0}, {.tooth = 1, .time_s = 10.0 + apart_s}})
+             .empty();
+    DiscByHand two(box_);
+    two.hit(10, 1.0).hit(40, 1.0 + apart_s / 66.0 * one_turn_rad);
+    EXPECT_EQ(has_fault(two.check()), broken) << apart_s;
+  }
 }
 
 TEST_P(ChecksTest, SweepFindsTheSamePairsAsTryingAll) {
@@ -201,11 +223,9 @@ TEST_P(ChecksTest, SweepFindsTheSamePairsAsTryingAll) {
 TEST(Checks, PlaceNamesTrackAngleTimeAndBar) {
   box::Box box = testing::sample_box();
   box.projection.web_m = 0.0011;
-  arrange::Arrangement arrangement;
-  arrangement.notes.resize(1);
-  arrangement.notes[0].bar = 7;
-  const Findings findings =
-      check_disc(box, DiscByHand(box).hit(1, 1.0).hit(2, 1.0).disc(), &arrangement);
+  Disc disc = DiscByHand(box).hit(1, 1.0).hit(2, 1.0).disc();
+  for (Projection& projection : disc.projections) projection.bar = 7;
+  const Findings findings = check_disc(box, disc);
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "track 2, 57.296 deg, 11.00 s, bar 7");
   EXPECT_EQ(
@@ -222,6 +242,68 @@ TEST(Checks, ManyOfAKindAreCountedAfterTheFirst) {
   const Findings findings = by_hand.check();
   ASSERT_EQ(findings.size(), most_findings_of_a_kind + 1);
   EXPECT_EQ(findings.back().what, "10 more like the last");
+}
+
+// As a hostile plan may have them: without a bound on the pairs this takes minutes.
+TEST(Checks, AsManyHolesAsAPlanMayHoldOnOneSpotAreToldOnceAndEnd) {
+  box::Box box = testing::sample_box();
+  box.disc.drive_hole_count = 1000;
+  box.disc.drive_hole_radius_m = 0.05;
+  DiscByHand by_hand(box);
+  for (std::size_t i = 0; i < max_plan_projections; ++i) by_hand.hit(1 + (i % 2 == 0 ? 0 : 1), 1.0);
+  const Findings findings = by_hand.check();
+  EXPECT_LT(findings.size(), 8 * (most_findings_of_a_kind + 1));
+  EXPECT_THAT(findings, Contains(finding(Level::fault, "disc", "not all were compared")));
+  EXPECT_THAT(findings, Contains(finding(Level::fault, "disc", "more like the last")));
+}
+
+// Exactly at a limit is right, a hair below is not. Geometry by hand.
+TEST(Checks, SheetAtTheWebIsEnough) {
+  box::Box box = testing::sample_box();
+  box.projection.length_m = 0.0004;  // short enough that the nearest corners face each other
+  const auto at_gap = [&](double gap_m) {
+    box.projection.width_m = box.tracks.pitch_m - gap_m;
+    return DiscByHand(box).hit(10, 1.0).hit(11, 1.0).check();
+  };
+  box.projection.web_m = 0.0008;
+  EXPECT_THAT(at_gap(0.0008), IsEmpty());
+  EXPECT_THAT(at_gap(0.0008 - 2e-9), ElementsAre(finding(Level::fault, "track 11", "of sheet")));
+  box.projection.web_m = 0.0;
+  EXPECT_THAT(at_gap(1e-6), IsEmpty());
+  EXPECT_THAT(at_gap(-1e-6), ElementsAre(finding(Level::fault, "track 11", "runs into")));
+}
+
+// The roller from 43 to 47 mm, holes from radius less half a width on.
+TEST(Checks, RollerBesideTheHolesIsNoWarning) {
+  box::Box box = testing::sample_box();
+  const auto with_roller_at = [&](double radius_m) {
+    box.hold_down = {.roller_radius_m = {radius_m}, .roller_width_m = 0.004};
+    return DiscByHand(box).hit(1, 1.0).check();
+  };
+  EXPECT_THAT(with_roller_at(0.0495 - 0.002), IsEmpty());
+  EXPECT_THAT(with_roller_at(0.0495 - 0.002 + 2e-9),
+              ElementsAre(finding(Level::warning, "track 1", "runs over 1 of")));
+  const double outer_m = std::hypot(0.0505, box.projection.length_m);
+  EXPECT_THAT(with_roller_at(outer_m + 0.002), IsEmpty());
+  EXPECT_THAT(with_roller_at(outer_m + 0.002 - 2e-9),
+              ElementsAre(finding(Level::warning, "track 1", "runs over 1 of")));
+}
+
+// Inner edge of the first track's holes at 49.5 mm.
+TEST(Checks, SheetToTheCentreHoleIsEnoughAtTheWeb) {
+  box::Box box = testing::sample_box();
+  box.disc.drive_hole_count = 0;
+  box.hold_down.roller_radius_m.clear();
+  const auto with_hole = [&](double radius_m) {
+    box.disc.centre_hole_diameter_m = 2.0 * radius_m;
+    return DiscByHand(box).hit(1, 1.0).check();
+  };
+  EXPECT_THAT(with_hole(0.0495 - box.projection.web_m), IsEmpty());
+  EXPECT_THAT(with_hole(0.0495 - box.projection.web_m + 2e-9),
+              ElementsAre(finding(Level::fault, "track 1", "of sheet to centre hole")));
+  EXPECT_THAT(with_hole(0.0495 + 1e-7), ElementsAre(finding(Level::fault, "track 1", "runs into")));
+  box.projection.web_m = 0.0;
+  EXPECT_THAT(with_hole(0.0495 + 1e-7), ElementsAre(finding(Level::fault, "track 1", "runs into")));
 }
 
 }  // namespace

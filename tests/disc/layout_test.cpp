@@ -10,7 +10,6 @@
 #include <gtest/gtest.h>
 
 #include "action/action.h"
-#include "base/error.h"
 #include "disc/footprint.h"
 #include "disc/recover.h"
 #include "disc/sample_box.h"
@@ -141,25 +140,6 @@ TEST(Layout, ArrangementWithoutPlucksGivesAPlainDisc) {
   EXPECT_TRUE(disc.findings.empty());
   EXPECT_EQ(disc.tour.length_s, 0.0);
   EXPECT_EQ(disc.outer_radius_m, 0.215);
-}
-
-TEST(Layout, HitOffEveryTrackIsRefusedWithTheTracksThatThereAre) {
-  const box::Box box = sample_box();
-  Projection stray;
-  stray.radius_m = 0.0485;
-  try {
-    recover_plucks(box, {stray}, 66.0, "scan.csv");
-    FAIL();
-  } catch (const Error& error) {
-    EXPECT_STREQ(error.what(),
-                 "scan.csv: hit 1 at radius 48.500 mm lies on no track; they run from 50.000 mm to "
-                 "200.000 mm");
-  }
-  stray.radius_m = std::nan("");
-  EXPECT_THROW(recover_plucks(box, {stray}, 66.0), Error);
-  stray.radius_m = 0.05;
-  stray.angle_rad = std::nan("");
-  EXPECT_THROW(recover_plucks(box, {stray}, 66.0), Error);
 }
 
 }  // namespace

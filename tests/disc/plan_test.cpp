@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "disc/plan.h"
 
+#include <algorithm>
 #include <random>
 
 #include <gmock/gmock.h>
@@ -29,7 +30,8 @@ Plan sample_plan(box::Turning turning = box::Turning::clockwise, std::size_t plu
   plan.date = "2024-05-31";
   plan.box_sha256 = "aa";
   plan.tune_sha256 = "bb";
-  plan.files = {"disc.dxf"};
+  plan.arrangement_findings = {{Level::note, "bar 3", "a chord is spread", ""}};
+  plan.files = {{"disc.dxf", "the disc for CAD"}};
   return plan;
 }
 
@@ -60,7 +62,7 @@ TEST(Plan, HoldsWhatTheDiscCommandAnswers) {
   EXPECT_EQ(json["outer_radius_m"], plan.disc.outer_radius_m);
   EXPECT_EQ(json["tour"]["length_s"], plan.disc.tour.length_s);
   EXPECT_EQ(json["tour"]["bound_s"], plan.disc.tour.bound_s);
-  EXPECT_EQ(json["files"], Json::array({"disc.dxf"}));
+  EXPECT_EQ(json["files"], Json::parse(R"([{"path":"disc.dxf","for":"the disc for CAD"}])"));
   EXPECT_EQ(json["findings"].back(),
             Json::parse(R"({"level":"warning","where":"track 2","what":"something","do":"look"})"));
   ASSERT_EQ(json["projections"].size(), plan.disc.projections.size());
@@ -86,6 +88,47 @@ TEST(Plan, ReadBackIsTheSameToTheLastBit) {
     }
     EXPECT_EQ(write_plan(read), write_plan(plan));
   }
+}
+
+bool says_changed(const Plan& plan) {
+  return std::any_of(plan.arrangement_findings.begin(), plan.arrangement_findings.end(),
+                     [](const Finding& finding) {
+                       return finding.where == "plan" && finding.level == Level::warning;
+                     });
+}
+
+TEST(Plan, OneThatWasChangedByHandSaysSoAndKeepsSayingSo) {
+  Json json = sample_json();
+  EXPECT_FALSE(says_changed(read_plan(json.dump(), "plan.json")));
+  json["projections"].erase(3);
+  const Plan changed = read_plan(json.dump(), "plan.json");
+  EXPECT_TRUE(says_changed(changed));
+  EXPECT_TRUE(says_changed(read_plan(write_plan(changed), "plan.json")));
+}
+
+TEST(Plan, FindingsTourAndFilesAreNoPartOfItsChecksum) {
+  Json json = sample_json();
+  json["findings"] = Json::array();
+  json["files"] = Json::array();
+  json["tour"]["length_s"] = 1.0;
+  std::reverse(json["projections"].begin(), json["projections"].end());
+  EXPECT_FALSE(says_changed(read_plan(json.dump(), "plan.json")));
+}
+
+TEST(Plan, FinishedAnewIsTheSameWhateverOrderTourAndFindingsItHad) {
+  const Plan plan = sample_plan();
+  const TourOptions options{.seed = 1, .effort = 5};
+  const Disc disc = finish(plan.box, plan.disc, {}, options);
+  Disc changed = plan.disc;
+  std::reverse(changed.projections.begin(), changed.projections.end());
+  changed.tour = {.length_s = 1.0, .bound_s = 0.5};
+  changed.findings.clear();
+  const Disc again = finish(plan.box, changed, {}, options);
+  EXPECT_EQ(again.tour.length_s, disc.tour.length_s);
+  EXPECT_EQ(again.findings.size(), disc.findings.size());
+  ASSERT_EQ(again.projections.size(), disc.projections.size());
+  for (std::size_t i = 0; i < disc.projections.size(); ++i)
+    EXPECT_EQ(again.projections[i].note, disc.projections[i].note);
 }
 
 TEST(Plan, ReadBackCanBeCheckedAndPlayed) {
@@ -122,9 +165,14 @@ TEST(Plan, FaultyValueIsRefusedWithItsKey) {
   EXPECT_EQ(message_of(json.dump()),
             "plan.json: \"turn_time_s\" is not right; a number from 1 to 3600 would do");
   json = sample_json();
+  json["outer_radius_m"] = 0.3;
+  EXPECT_EQ(
+      message_of(json.dump()),
+      "plan.json: \"outer_radius_m\" is not half of geometry.disc.diameter_m; 0.215 would do");
+  json = sample_json();
   json["geometry"]["disc"]["turning"] = "left";
   EXPECT_EQ(message_of(json.dump()),
-            "plan.json: \"geometry.disc.turning\" is not known; clockwise or counter_clockwise "
+            "plan.json: \"geometry.disc.turning\" is not known; clockwise or counter-clockwise "
             "would do");
   json = sample_json();
   json["geometry"]["star_wheel"]["axis_below_disc_m"] = 0.5;

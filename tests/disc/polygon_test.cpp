@@ -52,6 +52,40 @@ TEST(Polygon, DistanceToAPointIsToTheNearestSideOrCorner) {
   EXPECT_EQ(distance_m(upright(0, 0, 2, 1), Corner{1.0, 0.5}), 0.0);
 }
 
+TEST(Polygon, TouchingSidesAndCornersAreNoDistance) {
+  EXPECT_EQ(distance_m(upright(0, 0, 1, 1), upright(1, 0, 1, 1)), 0.0);
+  EXPECT_EQ(distance_m(upright(0, 0, 1, 1), upright(1, 1, 1, 1)), 0.0);
+  EXPECT_EQ(distance_m(upright(0, 0, 1, 1), upright(0, 0, 1, 1)), 0.0);
+  constexpr double hair = 1.0 / (1 << 30);
+  EXPECT_EQ(distance_m(upright(0, 0, 1, 1), upright(1 + hair, 0, 1, 1)), hair);
+}
+
+TEST(Polygon, TheOrderOfCornersAndOfRectanglesDoesNotMatter) {
+  const Rectangle a = upright(0, 0, 1, 1);
+  const Rectangle b = upright(4, 5, 2, 2);
+  const Rectangle backwards{b[3], b[2], b[1], b[0]};
+  EXPECT_DOUBLE_EQ(distance_m(a, backwards), 5.0);
+  EXPECT_DOUBLE_EQ(distance_m(backwards, a), 5.0);
+  EXPECT_EQ(distance_m(backwards, Corner{5.0, 6.0}), 0.0);
+}
+
+TEST(Polygon, DistanceToALineEndsWhereTheLineEnds) {
+  EXPECT_DOUBLE_EQ(distance_m(Corner{1, 2}, {0, 0}, {4, 0}), 2.0);
+  EXPECT_DOUBLE_EQ(distance_m(Corner{7, 4}, {0, 0}, {4, 0}), 5.0);
+  EXPECT_DOUBLE_EQ(distance_m(Corner{3, 4}, {0, 0}, {0, 0}), 5.0);
+}
+
+TEST(Polygon, APointOnASideIsInside) {
+  EXPECT_EQ(distance_m(upright(0, 0, 2, 1), Corner{2.0, 0.5}), 0.0);
+  EXPECT_EQ(distance_m(upright(0, 0, 2, 1), Corner{2.0, 1.0}), 0.0);
+}
+
+TEST(Polygon, ReachOfARectangleOverTheOriginBeginsAtNothing) {
+  const Reach found = reach(upright(-3, -4, 6, 8));
+  EXPECT_EQ(found.inner_m, 0.0);
+  EXPECT_DOUBLE_EQ(found.outer_m, 5.0);
+}
+
 // Against the nearest two of many points along both outlines, which can't be nearer than the exact
 // distance nor farther than a sampling step more.
 TEST(Polygon, DistanceOfTurnedRectanglesMatchesSampledOutlines) {

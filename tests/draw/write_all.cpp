@@ -37,10 +37,13 @@ nlohmann::json truth(const draw_test::MadeDisc& made, const box::Shop& shop) {
   out["up_mm"] = shop.punch.up_m * 1000.0;
   out["down_mm"] = shop.punch.down_m * 1000.0;
   out["title"] = made.disc.title.substr(0, 12);
+  out["rest_mm"] = made.box.disc.diameter_m * 500.0 + made.box.projection.width_m * 500.0 + 5.0;
+  out["start_gap_deg"] = made.box.disc.start_gap_rad * 360.0 / draw_test::turn;
   out["checksum"] = made.stamp.plan_checksum;
   for (const auto& track : made.arrangement.tracks) {
     out["tracks"].push_back({{"track", track.track},
                              {"radius_mm", track.radius_m * 1000.0},
+                             {"midi", track.midi},
                              {"arc_mm", made.release_arc_m.at(track.track - 1) * 1000.0}});
   }
   for (const auto& pluck : made.arrangement.plucks) {

@@ -10,6 +10,7 @@
 #include "draw/made_disc.h"
 #include "draw/projection_table.h"
 #include "draw/punch_program.h"
+#include "draw/roll_lanes.h"
 #include "draw/setup.h"
 #include "draw/svg.h"
 #include "draw/tiling.h"
@@ -100,8 +101,20 @@ class PunchProgram : public testing::Test {
 TEST_F(PunchProgram, MovesWithTheToolUpThenStrikes) {
   made_.disc.projections = {{1, 60, 0.05, std::numbers::pi / 2.0, 1.0, 0}};
   shop_.punch.feed_m_s = 0.02;  // 1200 mm/min
-  EXPECT_THAT(program(), EndsWith("G21 G90 G94\nG0 Z5.0000\nG0 X50.0000 A90.00000\n"
-                                  "G1 Z-2.0000 F1200.0000\nG0 Z5.0000\nM2\n"));
+  const auto text = program();
+  EXPECT_THAT(text, HasSubstr("G21 G90 G94\nG0 Z5.0000\nG0 X203.5000 A0.00000\n(STOP: check "));
+  EXPECT_THAT(text, EndsWith(")\nM0\nN1 G0 X50.0000 A90.00000\n"
+                             "G1 Z-2.0000 F1200.0000 (hit 1)\nG0 Z5.0000\n"
+                             "(End: back to the start, the tool is up)\n"
+                             "G0 X203.5000 A0.00000\nM2\n"));
+}
+
+TEST_F(PunchProgram, LeavesOutLineNumbersThatTheStandardDoesNotKnow) {
+  made_.disc.projections.assign(100'001, {1, 60, 0.05, 0.0, 1.0, 0});
+  const auto text = program();
+  EXPECT_THAT(text, HasSubstr("\nN99999 G0 X50.0000 A0.00000\n"));
+  EXPECT_EQ(text.find("N100000"), std::string::npos);
+  EXPECT_THAT(text, HasSubstr("(hit 100001)"));
 }
 
 TEST_F(PunchProgram, SaysTheSetUpAndTheCautionAtItsHead) {
@@ -150,9 +163,19 @@ TEST(TrackTable, FindsTheClosestPlucksOfATrack) {
   arrangement.tracks = {{1, 60, 0.05, 0.8}, {2, 62, 0.052, 0.79}};
   arrangement.plucks = {{1.0, 1, 0}, {2.0, 1, 1}, {2.1, 2, 2}, {2.9, 1, 3}};
   EXPECT_EQ(write_track_table(arrangement),
-            "track,note,radius_mm,plucks,min_interval_s,closest_s\r\n"
-            "1,C4,50.0000,3,0.800000,0.900000\r\n"
-            "2,D4,52.0000,1,0.790000,\r\n");
+            "track,note,duplicate,radius_mm,plucks,min_interval_s,closest_s\r\n"
+            "1,C4,,50.0000,3,0.800000,0.900000\r\n"
+            "2,D4,,52.0000,1,0.790000,\r\n");
+}
+
+TEST(TrackTable, MarksTheDuplicatesOfANote) {
+  arrange::Arrangement arrangement;
+  arrangement.tracks = {{1, 60, 0.05, 0.8}, {2, 63, 0.052, 0.8}, {3, 60, 0.054, 0.8}};
+  EXPECT_EQ(write_track_table(arrangement),
+            "track,note,duplicate,radius_mm,plucks,min_interval_s,closest_s\r\n"
+            "1,C4,1 of 2,50.0000,0,0.800000,\r\n"
+            "2,Eb4,,52.0000,0,0.800000,\r\n"
+            "3,C4,2 of 2,54.0000,0,0.800000,\r\n");
 }
 
 TEST(Words, NamesTranspositionsAsMusiciansDo) {
@@ -161,6 +184,42 @@ TEST(Words, NamesTranspositionsAsMusiciansDo) {
   EXPECT_EQ(transposition_words(-7), "down a fifth");
   EXPECT_EQ(transposition_words(-12), "down an octave");
   EXPECT_EQ(transposition_words(29), "up 2 octaves and a fourth");
+}
+
+TEST(RollLanes, GivesEveryToothALaneAndShowsANoteWhereItSoundsAndIsWritten) {
+  arrange::Arrangement arrangement;
+  arrangement.tracks = {{1, 60, 0.05, 0.8}, {2, 60, 0.052, 0.8}, {3, 62, 0.054, 0.8}};
+  arrangement.transpose_semitones = 2;
+  arrange::ArrangedNote note;
+  note.onset_s = 4.0;
+  note.midi = 72;  // D5 after the transposition: no tooth, played as D4
+  note.fate = arrange::Fate::octave;
+  arrangement.notes = {note};
+  arrangement.plucks = {{4.02, 3, 0}};
+  const RollLanes roll(arrangement);
+  const auto& lanes = roll.lanes();
+  ASSERT_EQ(lanes.size(), 16U);  // C4, its duplicate, and one for each semitone up to D5
+  EXPECT_TRUE(lanes[1].has_tooth && lanes[1].is_duplicate && lanes[1].midi == 60);
+  EXPECT_TRUE(!lanes[2].has_tooth && lanes[2].midi == 61);
+  const auto place = roll.place(note);
+  EXPECT_EQ(lanes.at(place.lane).midi, 62);
+  EXPECT_EQ(lanes.at(place.written).midi, 74);
+  EXPECT_EQ(place.time_s, 4.02);
+}
+
+TEST(RollLanes, TellsTheTeethOfOneNoteApart) {
+  arrange::Arrangement arrangement;
+  arrangement.tracks = {{1, 60, 0.05, 0.8}, {2, 60, 0.052, 0.8}};
+  arrangement.notes.resize(2);
+  for (int i = 0; i < 2; ++i) {
+    arrangement.notes[static_cast<std::size_t>(i)].index = i;
+    arrangement.notes[static_cast<std::size_t>(i)].midi = 60;
+  }
+  arrangement.plucks = {{1.0, 1, 0}, {2.0, 2, 1}};
+  const RollLanes roll(arrangement);
+  EXPECT_EQ(roll.place(arrangement.notes[0]).lane, 0U);
+  EXPECT_EQ(roll.place(arrangement.notes[1]).lane, 1U);
+  EXPECT_EQ(roll.place(arrangement.notes[1]).written, 0U);
 }
 
 TEST(Words, SaysTempoAgainstTheWrittenOne) {
@@ -186,6 +245,18 @@ TEST(Tiling, CoversEveryPointOfTheDrawingWithTheOverlapShared) {
   }
   const auto& tiles = tiling.tiles;
   EXPECT_EQ(tiles[0].window.high.x - tiles[1].window.low.x, 100'000);
+}
+
+TEST(Tiling, PutsRegisterMarksOnlyWhereSheetsMeet) {
+  Drawing drawing{"edge", {}};
+  drawing.add(Layer::edge, Circle{{}, 2'000'000});
+  const auto tiling = tile(drawing, {});
+  EXPECT_FALSE(tiling.register_at.empty());
+  for (const auto& at : tiling.register_at) {
+    const auto shows = [at](const Tile& each) { return Box2{at, at}.overlaps(each.window); };
+    EXPECT_GE(std::count_if(tiling.tiles.begin(), tiling.tiles.end(), shows), 2);
+  }
+  EXPECT_TRUE(tile({"dot", {{Layer::axes, Dot{}}}}, {}).register_at.empty());
 }
 
 TEST(Tiling, LeavesOutSheetsWithNothingOnThem) {

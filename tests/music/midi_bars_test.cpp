@@ -99,5 +99,63 @@ TEST(MidiBars, AreTwoSecondsLongInDropFrameTime) {
   EXPECT_NEAR(tune.bars[1].start_s, 2.0, 1e-12);
 }
 
+std::vector<bool> section_ends_of(const Tune& tune) {
+  std::vector<bool> ends;
+  for (const Bar& bar : tune.bars) ends.push_back(bar.section_end);
+  return ends;
+}
+
+Bytes meta(std::uint8_t type, const Bytes& data) {
+  return Bytes{0x00, 0xFF, type, static_cast<std::uint8_t>(data.size())} + data;
+}
+
+// SMF 1.0: FF 06, "such as a rehearsal letter or section name".
+TEST(MidiBars, AMarkerBeginsASection) {
+  const Tune tune = read_bars(meta(6, text("A")) + quarters(8) + meta(6, text("B")) + quarters(8));
+  EXPECT_THAT(section_ends_of(tune), ElementsAre(false, true, false, true));
+}
+
+// A mark a little before its bar line, as players set them.
+TEST(MidiBars, AMarkerBelongsToTheNearestBarLine) {
+  const Tune tune = read_bars(quarters(3) + meta(6, text("B")) + quarters(9));
+  EXPECT_THAT(section_ends_of(tune), ElementsAre(true, false, true));
+}
+
+// SMF 1.0: FF 59 02 sf mi, sf sharps, or flats as negative bytes.
+TEST(MidiBars, ANewKeyBeginsASection) {
+  const Tune tune = read_bars(meta(0x59, {1, 0}) + quarters(4) + meta(0x59, {1, 0}) + quarters(4) +
+                              meta(0x59, {0xFE, 0}) + quarters(4));
+  EXPECT_THAT(section_ends_of(tune), ElementsAre(false, true, true));
+}
+
+// MIDI Association RP-017, from memory: a carriage return ends a line, a line feed a verse.
+TEST(MidiBars, ALyricThatEndsAVerseEndsASection) {
+  const Tune tune =
+      read_bars(meta(5, text("la\r")) + quarters(5) + meta(5, text("lo\n")) + quarters(6));
+  EXPECT_THAT(section_ends_of(tune), ElementsAre(false, true, true));
+}
+
+TEST(MidiBars, ATimeSignatureHeldForFourBarsEndsASectionWhereItChanges) {
+  EXPECT_THAT(section_ends_of(read_bars(meter(2, 2) + quarters(8) + meter(3, 2) + quarters(6))),
+              ElementsAre(false, false, false, true, false, true));
+  EXPECT_THAT(section_ends_of(read_bars(meter(2, 2) + quarters(6) + meter(3, 2) + quarters(6))),
+              ElementsAre(false, false, false, false, true));
+}
+
+TEST(MidiBars, AMarkAfterTheLastBarIsNoMatter) {
+  const Tune tune = read_bars(quarters(8) + meta(6, text("end")));
+  EXPECT_THAT(section_ends_of(tune), ElementsAre(false, true));
+}
+
+// As notation programs write a pickup (common practice, no source).
+TEST(MidiBars, AShortFirstBarIsAPickupWithTheNumberZero) {
+  const Tune tune = read_bars(meter(1, 2) + quarters(1) + meter(3, 2) + quarters(6));
+  EXPECT_THAT(starts_of(tune), ElementsAre(0, 1, 4));
+  EXPECT_EQ(tune.bars[0].number, 0);
+  EXPECT_EQ(tune.bars[2].number, 2);
+  EXPECT_EQ(read_bars(meter(3, 2) + quarters(3) + meter(1, 2) + quarters(1)).bars[0].number, 1);
+  EXPECT_EQ(read_bars(meter(1, 2) + quarters(2) + meter(3, 2) + quarters(3)).bars[0].number, 1);
+}
+
 }  // namespace
 }  // namespace combwright::music

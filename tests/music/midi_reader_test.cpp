@@ -153,6 +153,7 @@ TEST(MidiReader, LeavesOutPercussionAndCountsIt) {
   const Tune tune = read_track(Bytes{0x00, 0x99, 36, 100, 0x00, 38, 100, 0x10, 0x89, 36, 0} + c4);
   EXPECT_EQ(notes_of(tune).size(), 1);
   EXPECT_THAT(findings_of(tune), ElementsAre("note: 2 percussion notes were left out"));
+  EXPECT_EQ(tune.percussion_notes, 2U);
 }
 
 TEST(MidiReader, EndsTheOldestOfTwoNotesThatSoundOnOneKey) {

@@ -113,6 +113,7 @@ TEST(MusicXmlNotes, PercussionIsLeftOutWithAFinding) {
   EXPECT_THAT(onsets(tune), ElementsAre(6));
   ASSERT_THAT(tune.findings, SizeIs(1));
   EXPECT_THAT(tune.findings[0].what, HasSubstr("percussion was left out (3 times)"));
+  EXPECT_EQ(tune.percussion_notes, 3U);
 }
 
 TEST(MusicXmlNotes, TiedNotesAreStruckOnceAcrossBars) {

@@ -208,5 +208,20 @@ TEST(MusicXmlTime, SectionsEndAtDoubleBarsRepeatsAndFermatas) {
   EXPECT_THAT(ends, ElementsAre(false, true, true, true, false, false, true));
 }
 
+TEST(MusicXmlTime, ARehearsalMarkOrANewKeyBeginsASection) {
+  const auto key = [](const std::string& fifths) {
+    return "<attributes><key><fifths>" + fifths + "</fifths></key></attributes>";
+  };
+  const std::string mark =
+      "<direction><direction-type><rehearsal>B</rehearsal></direction-type></direction>";
+  const Tune tune =
+      read_part(bar(key("1") + note('C', 16)) + measure(2, key("1") + note('C', 16)) +
+                measure(3, mark + note('C', 16)) + measure(4, key("-2") + note('C', 16)) +
+                measure(5, note('C', 16)) + measure(6, note('C', 16)));
+  std::vector<bool> ends;
+  for (const Bar& played : tune.bars) ends.push_back(played.section_end);
+  EXPECT_THAT(ends, ElementsAre(false, true, true, false, false, false));
+}
+
 }  // namespace
 }  // namespace combwright::music

@@ -31,6 +31,16 @@ TEST(NoteName, CountsMiddleCAsC4) {
   EXPECT_EQ(note_name(78), "F#5");
 }
 
+TEST(NoteName, NamesTheBlackKeysAsTheMeantoneKeyboardDoes) {
+  // The twelve keys of quarter-comma meantone run by fifths from Eb to G# (encyclopedia article
+  // "Quarter-comma meantone", table of the chromatic scale).
+  constexpr std::array fifths = {"Eb", "Bb", "F", "C", "G", "D", "A", "E", "B", "F#", "C#", "G#"};
+  for (int i = 0; i < 12; ++i) {
+    const std::string name = note_name(60 + (3 + 7 * i) % 12);
+    EXPECT_EQ(name, std::string(fifths.at(static_cast<std::size_t>(i))) + "4");
+  }
+}
+
 TEST(NoteName, ReadsBackWhatItWrites) {
   for (int midi = 0; midi < 128; ++midi) EXPECT_EQ(parse_note(note_name(midi)), midi);
 }
@@ -40,6 +50,13 @@ TEST(NoteName, ReadsFlatsAndNeighboursAcrossTheOctave) {
   EXPECT_EQ(parse_note("Cb4"), 59);
   EXPECT_EQ(parse_note("B#3"), 60);
   EXPECT_EQ(parse_note("E#4"), 65);
+}
+
+TEST(PitchClass, IsTheSameInEveryOctaveBelowZeroToo) {
+  for (int midi = -48; midi < 128; midi += 12) EXPECT_EQ(pitch_class(midi), 0);
+  EXPECT_EQ(pitch_class(59), 11);
+  EXPECT_EQ(pitch_class(-1), 11);
+  EXPECT_EQ(pitch_class(-11), 1);
 }
 
 TEST(NoteName, RefusesWhatIsNoNote) {

@@ -43,7 +43,7 @@ def check_table(truth):
     for row, (track, time_s) in zip(rows, truth.tour):
         assert int(row["track"]) == track and abs(float(row["time_s"]) - time_s) < 1e-6
         assert 0.0 <= float(row["angle_deg"]) < 360.0
-        assert re.fullmatch(r"[A-G]#?-?\d", row["note"])
+        assert re.fullmatch(r"[A-G][#b]?-?\d", row["note"])
     truth.check_hits([(float(row["radius_mm"]), math.radians(float(row["angle_deg"])))
                       for row in rows], 2e-6)
 
@@ -52,6 +52,12 @@ def check_tracks(truth):
     with open(truth.path("tracks.csv"), newline="", encoding="ascii") as file:
         rows = list(csv.DictReader(file, strict=True))
     assert len(rows) == len(truth.tracks)
+    notes = [row["note"] for row in rows]
+    for place, row in enumerate(rows):
+        copies = notes.count(row["note"])
+        copy = notes[:place + 1].count(row["note"])
+        assert row["duplicate"] == (f"{copy} of {copies}" if copies > 1 else "")
+    assert any(row["duplicate"] == "2 of 2" for row in rows)
     for row, track in zip(rows, truth.tracks):
         times = sorted(time for time, number in truth.plucks if number == track["track"])
         assert int(row["plucks"]) == len(times)

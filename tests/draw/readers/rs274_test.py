@@ -11,6 +11,33 @@ common.need_program("rs274")
 MOVE = re.compile(r"(STRAIGHT_FEED|STRAIGHT_TRAVERSE)\(([^)]*)\)")
 
 
+def moves_with_numbers(canon):
+    """(N word or None, kind, axes) of every straight move, as the interpreter understood them."""
+    for line in canon.splitlines():
+        move = MOVE.search(line)
+        if move:
+            number = re.search(r"\bN(\d+)\b", line)
+            yield (number and int(number[1]), move[1], [float(n) for n in move[2].split(",")])
+
+
+def check_start_and_end(canon, truth):
+    """A stop with words before the first stroke; the way begins and ends beside the disc, tool up."""
+    before, after = canon.split("PROGRAM_STOP()")
+    assert "STRAIGHT_FEED" not in before and "STRAIGHT_FEED" in after
+    assert "STOP: check" in before.splitlines()[-2] or "STOP: check" in before[-600:]
+    rests = [list(moves_with_numbers(part))[-1][2] for part in (before, canon)]
+    for x, _, z, a, *_ in rests:
+        assert abs(x - truth.rest_mm) < 1e-4 and x > truth.diameter_mm / 2
+        assert a == 0.0 and z == truth.up_mm
+
+
+def check_line_numbers(canon, count):
+    """The moves to the hits bear their numbers, which RS-274 allows up to 99999: NISTIR 6556,
+    3.3.1."""
+    told = [number for number, _, _ in moves_with_numbers(canon) if number]
+    assert told == list(range(1, count + 1)), told[:20]
+
+
 def check(truth):
     program = open(truth.path("disc.ngc"), "rb").read()
     assert all(byte == 10 or 32 <= byte < 127 for byte in program)
@@ -22,6 +49,8 @@ def check(truth):
     canon = common.run("rs274", "-g", truth.path("disc.ngc")).decode()
     assert "USE_LENGTH_UNITS(CANON_UNITS_MM)" in canon and "PROGRAM_END()" in canon
     assert "MESSAGE(" not in canon
+    check_start_and_end(canon, truth)
+    check_line_numbers(canon, len(truth.tour))
     hits, at = [], [0.0] * 6
     for kind, numbers in MOVE.findall(canon):
         to = [float(number) for number in numbers.split(",")]

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/single_file.h"
+
+#include <filesystem>
+#include <fstream>
+#include <system_error>
+
+#include "base/file.h"
+
+namespace combwright::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string head_of(const std::string& path) {
+  constexpr std::size_t enough = 65536;
+  std::string head(enough, '\0');
+  std::ifstream file(path, std::ios::binary);
+  file.read(head.data(), static_cast<std::streamsize>(enough));
+  head.resize(static_cast<std::size_t>(file.gcount()));
+  return head;
+}
+
+}  // namespace
+
+void check_single(const SingleFile& file) {
+  std::error_code problem;
+  const fs::file_type type = fs::status(file.path, problem).type();
+  if (type == fs::file_type::none || type == fs::file_type::unknown)
+    throw file_error(file.path, "write", problem, "name another file");
+  if (type == fs::file_type::directory)
+    throw Error({.file = file.path}, "is a folder; name a file");
+  if (file.force || type == fs::file_type::not_found) return;
+  const std::string head = head_of(file.path);
+  const bool our_kind = head.starts_with("MThd") || head.starts_with("RIFF");
+  if (!our_kind || head.find("combwright") == std::string::npos) {
+    throw Error({.file = file.path},
+                "is there already and is not this program's work; choose another name or give "
+                "--force");
+  }
+  if (head.find(file.title) == std::string::npos) {
+    throw Error({.file = file.path},
+                "is there already and holds another tune or box; choose another name or give "
+                "--force");
+  }
+}
+
+void write_single(const SingleFile& file, std::string_view contents) {
+  check_single(file);
+  write_file(file.path, contents);
+}
+
+}  // namespace combwright::app

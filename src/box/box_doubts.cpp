@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "box/box_check.h"
+#include "box/measures.h"
+
+namespace combwright::box {
+namespace {
+
+void warn(Findings& findings, const char* where, std::string what, std::string remedy) {
+  findings.push_back({.level = Level::warning,
+                      .where = where,
+                      .what = std::move(what),
+                      .remedy = std::move(remedy)});
+}
+
+void doubt_projections(const Box& box, Findings& findings) {
+  const Projection& projection = box.projection;
+  const double thickness = box.disc.thickness_m;
+  if (projection.web_m < thickness) {
+    warn(findings, "projection.web",
+         fmt::format("the web of {} is less than the sheet's thickness of {}", mm(projection.web_m),
+                     mm(thickness)),
+         "leave at least the thickness between two strokes, or the sheet tears");
+  }
+  const double between = box.tracks.pitch_m - projection.width_m;
+  if (between < projection.web_m - same_length_m) {
+    warn(findings, "projection.width",
+         fmt::format("between projections on neighbouring tracks {} are left, not the web of {}",
+                     mm(between), mm(projection.web_m)),
+         "make them narrower, or neighbouring notes will be kept apart");
+  }
+  // Least hole that a punch stands: the sheet's thickness, and a millimetre (design rule of sheet
+  // metal work).
+  const double least = std::max(thickness, 0.001);
+  const double smaller = std::min(projection.length_m, projection.width_m);
+  if (smaller < least) {
+    warn(findings, "projection",
+         fmt::format("its smaller side is only {}; a punch narrower than {} breaks early",
+                     mm(smaller), mm(least)),
+         "make length and width at least as large as that");
+  }
+}
+
+void doubt_damper(const Box& box, Findings& findings) {
+  const double speed = 2.0 * pi * outer_radius_m(box) / box.motor.turn_time_s;
+  const double repeat = least_arc_m(box) / speed;
+  if (box.damper.lead_time_s > repeat) {
+    warn(findings, "damper.lead_time",
+         fmt::format("the damper touches {} before the pluck, but the outermost track could be "
+                     "plucked every {}",
+                     to_text(box.damper.lead_time_s, Dimension::time),
+                     to_text(repeat, Dimension::time)),
+         "set the dampers later, or accept fewer repeated notes");
+  }
+}
+
+void doubt_soundboard(const Box& box, Findings& findings) {
+  if (box.soundboard.length_m > box.cabinet.length_m + same_length_m ||
+      box.soundboard.width_m > box.cabinet.width_m + same_length_m) {
+    warn(findings, "soundboard",
+         fmt::format("the soundboard, {} along the grain and {} across, is larger than the cabinet "
+                     "inside, {} and {}",
+                     mm(box.soundboard.length_m), mm(box.soundboard.width_m),
+                     mm(box.cabinet.length_m), mm(box.cabinet.width_m)),
+         "make the board smaller or the cabinet larger");
+  }
+}
+
+}  // namespace
+
+Findings find_doubts(const Box& box) {
+  Findings findings;
+  doubt_projections(box, findings);
+  doubt_damper(box, findings);
+  doubt_soundboard(box, findings);
+  return findings;
+}
+
+}  // namespace combwright::box
