@@ -300,7 +300,8 @@ ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effo
   }
   ClassSolution solution{.choices = std::vector<Choice>(pitch_class.notes.size())};
   for (const Cluster& cluster : clusters_of(pitch_class)) {
-    const ClassSolution part = ClusterSearch(pitch_class, cluster).run(effort, *note_prices, solution.choices);
+    const ClassSolution part =
+        ClusterSearch(pitch_class, cluster).run(effort, *note_prices, solution.choices);
     solution.earned += part.earned;
     solution.bound += part.bound;
   }

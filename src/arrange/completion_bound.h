@@ -16,8 +16,9 @@ namespace combwright::arrange {
 // length.
 class CompletionBound {
  public:
-  // For the notes [first, last) of the class. `target` is what some solution already earns. `prices`,
-  // by note of the class, are what to start from (0 or above); they receive the best ones found.
+  // For the notes [first, last) of the class. `target` is what some solution already earns.
+  // `prices`, by note of the class, are what to start from (0 or above); they receive the best ones
+  // found.
   CompletionBound(const PitchClass& pitch_class, std::size_t first, std::size_t last, double target,
                   int rounds, std::vector<double>& prices);
 

@@ -27,7 +27,7 @@ class CrowdSearch {
         taken_(crowd.notes, -1),
         time_s_(crowd.notes, 0.0),
         passed_s_(crowd.uses.size(), never),
-        best_{.use = taken_, .time_s = time_s_, .earned = floor, .bound = floor} {
+        best_{.use = taken_, .time_s = time_s_, .earned = floor} {
     for (const CrowdUse& use : crowd.uses) {
       first_moment_s_ = std::min(first_moment_s_, use.earliest_s);
       last_moment_s_ = std::max(last_moment_s_, use.latest_s);
@@ -36,7 +36,6 @@ class CrowdSearch {
 
   CrowdAnswer run() {
     extend();
-    best_.bound = std::max(best_.bound, best_.earned);
     return best_;
   }
 
@@ -44,6 +43,10 @@ class CrowdSearch {
   struct Candidate {
     std::size_t use;
     double time_s;
+  };
+  struct Pluck {
+    double time_s;
+    int tooth;
   };
 
   double last_s() const { return plucks_s_.empty() ? never : plucks_s_.back(); }
@@ -57,21 +60,25 @@ class CrowdSearch {
   // The earliest moment for a use, given the plucks so far.
   double earliest_s(const CrowdUse& use, double motor_free) const {
     double time = std::max(use.earliest_s, motor_free);
-    if (use.tooth < 0) return time;
     for (const Pluck& pluck : crowd_plucks_) {
       if (pluck.tooth == use.tooth)
         time = std::max(time, pluck.time_s + tooth(use.tooth).interval_s);
     }
     if (problem_.neighbours.empty()) return time;
-    for (const Pluck& pluck : crowd_plucks_) {
-      if (std::abs(pluck.tooth - use.tooth) != 1) continue;
-      const bool above = use.tooth > pluck.tooth;
-      const NeighbourLimit& limit =
-          problem_.neighbours[static_cast<std::size_t>(std::min(pluck.tooth, use.tooth))];
-      const double centre = pluck.time_s + (above ? limit.shift_s : -limit.shift_s);
-      if (std::abs(time - centre) < limit.reach_s) time = centre + limit.reach_s + clearance_s;
+    for (double before = never; time > before;) {
+      before = time;
+      for (const Pluck& pluck : crowd_plucks_) time = clear_of_neighbour(use.tooth, time, pluck);
     }
     return time;
+  }
+
+  // The first moment from `time` on at which enough sheet is left beside a pluck.
+  double clear_of_neighbour(int k, double time, const Pluck& pluck) const {
+    if (std::abs(pluck.tooth - k) != 1) return time;
+    const NeighbourLimit& limit =
+        problem_.neighbours[static_cast<std::size_t>(std::min(pluck.tooth, k))];
+    const double centre = pluck.time_s + (k > pluck.tooth ? limit.shift_s : -limit.shift_s);
+    return std::abs(time - centre) < limit.reach_s ? centre + limit.reach_s + clearance_s : time;
   }
 
   const Tooth& tooth(int k) const { return problem_.teeth[static_cast<std::size_t>(k)]; }
@@ -105,24 +112,23 @@ class CrowdSearch {
     return first;
   }
 
-  // How many more plucks of the crowd the motor can drive until its last moment.
+  // How many more plucks of the crowd the motor can drive until the crowd's last moment.
   std::size_t room_left() const {
+    const auto others = crowd_.others_s.begin() + static_cast<std::ptrdiff_t>(next_other_);
+    const auto others_to_come = static_cast<std::size_t>(
+        std::upper_bound(others, crowd_.others_s.end(), last_moment_s_) - others);
+    const std::size_t room = motor_room();
+    return room - std::min(room, others_to_come);
+  }
+
+  std::size_t motor_room() const {
     const double window = problem_.pluck_window_s;
-    std::size_t room = 0;
-    for (std::size_t back = std::min(most_, plucks_s_.size()); back > 0 && room == 0; --back)
-      if (last_moment_s_ - plucks_s_[plucks_s_.size() - back] <= window) room = most_ - back + 1;
-    if (room > 0) {
-      --room;
-    } else {
-      const double start = std::max(first_moment_s_, last_s());
-      const double windows = std::floor(std::max(0.0, last_moment_s_ - start) / window) + 1.0;
-      room = most_ * static_cast<std::size_t>(std::min(windows, 1e6));
-    }
-    const auto to_come = static_cast<std::size_t>(
-        std::upper_bound(crowd_.others_s.begin() + static_cast<std::ptrdiff_t>(next_other_),
-                         crowd_.others_s.end(), last_moment_s_) -
-        (crowd_.others_s.begin() + static_cast<std::ptrdiff_t>(next_other_)));
-    return room - std::min(room, to_come);
+    for (std::size_t back = std::min(most_, plucks_s_.size()); back > 0; --back)
+      if (last_moment_s_ - plucks_s_[plucks_s_.size() - back] <= window) return most_ - back;
+    const double start = std::max(first_moment_s_, last_s());
+    const double windows = std::floor(std::max(0.0, last_moment_s_ - start) / window) + 1.0;
+    return windows < static_cast<double>(crowd_.notes) ? most_ * static_cast<std::size_t>(windows)
+                                                       : most_ * crowd_.notes;
   }
 
   void extend() {
@@ -136,27 +142,27 @@ class CrowdSearch {
     const std::optional<Candidate> candidate = next(open);
     if (earned_ + open <= best_.earned + least_gain) return;
     if (nodes_left_ == 0) {
-      best_.bound = std::max(best_.bound, earned_ + open);
+      best_.proven = false;
       return;
     }
     --nodes_left_;
     ++best_.nodes;
-    const bool other_first =
-        next_other_ < crowd_.others_s.size() &&
-        (!candidate || crowd_.others_s[next_other_] <= candidate->time_s);
-    if (other_first) {
-      const double time = crowd_.others_s[next_other_];
-      if (time < motor_free_s() - clearance_s) return;
-      plucks_s_.push_back(time);
-      ++next_other_;
-      extend();
-      --next_other_;
-      plucks_s_.pop_back();
-      return;
+    if (!complete && (!candidate || crowd_.others_s[next_other_] <= candidate->time_s)) {
+      make_way_for_other();
+    } else if (candidate) {
+      take(*candidate);
+      pass(*candidate);
     }
-    if (!candidate) return;
-    take(*candidate);
-    pass(*candidate);
+  }
+
+  void make_way_for_other() {
+    const double time = crowd_.others_s[next_other_];
+    if (time < motor_free_s() - clearance_s) return;
+    plucks_s_.push_back(time);
+    ++next_other_;
+    extend();
+    --next_other_;
+    plucks_s_.pop_back();
   }
 
   void take(const Candidate& candidate) {
@@ -182,19 +188,14 @@ class CrowdSearch {
     passed_s_[candidate.use] = before;
   }
 
-  struct Pluck {
-    double time_s;
-    int tooth;
-  };
-
   const Problem& problem_;
   const Crowd& crowd_;
   const std::size_t most_;
   std::size_t nodes_left_;
   double first_moment_s_ = -never;  // of the crowd's plucks
   double last_moment_s_ = never;
-  std::vector<int> taken_;       // by note: use
-  std::vector<double> time_s_;   // by note
+  std::vector<int> taken_;        // by note: use
+  std::vector<double> time_s_;    // by note
   std::vector<double> passed_s_;  // by use: left out at this moment
   std::vector<double> plucks_s_;  // of the crowd and others, in order of time
   std::vector<Pluck> crowd_plucks_;

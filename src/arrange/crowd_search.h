@@ -28,16 +28,17 @@ struct Crowd {
 struct CrowdAnswer {
   std::vector<int> use;  // by note: index into Crowd::uses, -1 for none
   std::vector<double> time_s;
-  double earned = 0.0;
-  double bound = 0.0;  // no answer earns more, teeth beside each other left aside
-  std::size_t nodes = 0;
+  double earned = 0.0;    // `floor` if nothing better was found
+  bool proven = true;     // all was searched
+  std::size_t nodes = 0;  // partial answers looked at
 };
 
 // The uses, at most one a note, that earn most and keep the problem's intervals on each tooth, its
-// motor limit and the sheet between neighbours; only answers that earn more than `floor` are looked
-// for, and no more than `most_nodes` partial ones. Searches by branch and bound in order of time:
-// each pluck comes as early as those before it allow, which loses nothing, as a pluck that is moved
-// forward frees its tooth and the motor sooner.
+// motor limit and the sheet between neighbours; answers must earn more than `floor`, and at most
+// `most_nodes` partial ones are looked at. Branch and bound in order of time: the next pluck that
+// can come is made or passed over, each as early as those before it allow. That loses nothing, as
+// an earlier pluck frees its tooth and the motor sooner (but for neighbours, which a later one may
+// clear).
 CrowdAnswer search_crowd(const Problem& problem, const Crowd& crowd, double floor,
                          std::size_t most_nodes);
 

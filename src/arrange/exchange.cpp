@@ -50,12 +50,7 @@ class Exchange {
   using Strokes = std::set<Stroke>;
 
   double value_of(std::size_t i, const Choice& choice) const {
-    if (choice.tooth < 0) return 0.0;
-    const Demand& demand = problem_.demands[i];
-    return choice.fate == Fate::moved
-               ? moved_share * demand.weight
-               : earned_at_onset(demand,
-                                 problem_.teeth[static_cast<std::size_t>(choice.tooth)].midi);
+    return earned_by(problem_, i, choice);
   }
 
   void enter(std::size_t i) {

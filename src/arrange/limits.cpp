@@ -76,7 +76,8 @@ std::vector<Capacity> broken_capacities(const Problem& problem,
     const double last = strokes[i + most].time_s;
     if (!in_one_window(problem, first, last)) continue;
     for (const double begin : {first, 0.5 * (first + last - window), last - window})
-      broken.push_back({.begin_s = begin, .end_s = begin + window, .capacity = problem.most_plucks});
+      broken.push_back(
+          {.begin_s = begin, .end_s = begin + window, .capacity = problem.most_plucks});
     while (i + most + 1 < strokes.size() &&
            in_one_window(problem, first, strokes[i + most + 1].time_s))
       ++i;

@@ -26,7 +26,8 @@ struct Capacity {
   double end_on(int pluck_tooth) const;
 };
 
-// The capacities that the choices break, each with a span centred on the breach.
+// The capacities that the choices break: for the motor spans that begin, end and are centred with
+// the breach, for the sheet one centred on it.
 std::vector<Capacity> broken_capacities(const Problem& problem, const std::vector<Choice>& choices);
 
 // Takes back the cheapest plucks until no limit is broken. `value` is what each demand earns now.

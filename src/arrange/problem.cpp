@@ -67,4 +67,11 @@ double earned_at_onset(const Demand& demand, int tooth_midi) {
   return (demand.melody ? octave_share_melody : octave_share) * demand.weight;
 }
 
+double earned_by(const Problem& problem, std::size_t i, const Choice& choice) {
+  if (choice.tooth < 0) return 0.0;
+  const Demand& demand = problem.demands[i];
+  if (choice.fate == Fate::moved) return moved_share * demand.weight;
+  return earned_at_onset(demand, problem.teeth[static_cast<std::size_t>(choice.tooth)].midi);
+}
+
 }  // namespace combwright::arrange

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "arrange/arrangement.h"
@@ -60,5 +61,8 @@ Problem problem_of(const box::Box& box, double turn_time_s);
 // What a demand earns on a tooth if it is plucked at the demand's onset: weight * 1 at its own
 // pitch, * 0.6 (melody 0.3) one or two octaves away, 0 on any other.
 double earned_at_onset(const Demand& demand, int tooth_midi);
+
+// What demand i earns by a choice.
+double earned_by(const Problem& problem, std::size_t i, const Choice& choice);
 
 }  // namespace combwright::arrange

@@ -16,12 +16,6 @@
 namespace combwright::arrange {
 namespace {
 
-double earned_by(const Demand& demand, const Choice& choice, const Problem& problem) {
-  if (choice.tooth < 0) return 0.0;
-  if (choice.fate == Fate::moved) return moved_share * demand.weight;
-  return earned_at_onset(demand, problem.teeth[static_cast<std::size_t>(choice.tooth)].midi);
-}
-
 void take_over(const PitchClass& c, const ClassSolution& solution, std::vector<Choice>& choices) {
   for (std::size_t i = 0; i < c.notes.size(); ++i)
     choices[static_cast<std::size_t>(c.notes[i].demand)] = solution.choices[i];
@@ -94,8 +88,7 @@ class PricedSearch {
 
   double earned(const std::vector<Choice>& choices) const {
     double sum = 0.0;
-    for (std::size_t i = 0; i < choices.size(); ++i)
-      sum += earned_by(problem_.demands[i], choices[i], problem_);
+    for (std::size_t i = 0; i < choices.size(); ++i) sum += earned_by(problem_, i, choices[i]);
     return sum;
   }
 
@@ -257,8 +250,7 @@ class PricedSearch {
 
   void mend(std::vector<Choice>& choices) const {
     std::vector<double> value(choices.size());
-    for (std::size_t i = 0; i < choices.size(); ++i)
-      value[i] = earned_by(problem_.demands[i], choices[i], problem_);
+    for (std::size_t i = 0; i < choices.size(); ++i) value[i] = earned_by(problem_, i, choices[i]);
     drop_breaches(problem_, value, choices);
   }
 
@@ -268,7 +260,7 @@ class PricedSearch {
   const std::vector<PitchClass> base_;
   std::vector<ClassSolution> solved_;
   std::vector<std::vector<double>> note_prices_;  // by class, then note: of its completion bound
-  std::vector<Choice> choices_;  // of the priced classes; may break limits
+  std::vector<Choice> choices_;                   // of the priced classes; may break limits
   std::vector<Priced> priced_, best_priced_;
   std::vector<std::vector<std::size_t>> near_;  // by demand: capacities that may count it
   Solution best_;

@@ -19,8 +19,10 @@ struct Effort {
 };
 
 // A first look, for a search over many problems.
-inline constexpr Effort quick_effort{
-    .price_rounds = 0, .exchange_attempts = 500, .crowd_nodes = 0, .classes = {.price_rounds = 15, .states = 0}};
+inline constexpr Effort quick_effort{.price_rounds = 0,
+                                     .exchange_attempts = 500,
+                                     .crowd_nodes = 0,
+                                     .classes = {.price_rounds = 15, .states = 0}};
 
 // Choices that keep every rule of the problem, and a proven bound. Each pitch class is solved
 // by dynamic programming, mostly to its optimum; the limits that tie the classes together are
