@@ -17,6 +17,9 @@ namespace {
 
 constexpr double tempo_step = 0.02;
 
+// No box plays so many in a turn, and each costs time.
+constexpr std::size_t most_notes = 20'000;
+
 std::vector<ScoreNote> notes_of(const std::vector<ScoreNote>& score, const BarRange& bars) {
   std::vector<ScoreNote> notes;
   for (const ScoreNote& note : score)
@@ -83,8 +86,16 @@ SearchSpace search_space(const box::Box& box, const Options& options, double spa
   return space;
 }
 
-Findings findings_of(const Arrangement& a, const ExcerptChoice& excerpt, bool chosen) {
+Findings findings_of(const Arrangement& a, const ExcerptChoice& excerpt, bool chosen,
+                     bool stopped) {
   Findings findings;
+  if (stopped) {
+    findings.push_back(
+        {.level = Level::note,
+         .where = "transposition and tempo",
+         .what = "the bars have so many notes that not all transpositions and tempos were tried",
+         .remedy = "choose them yourself with --transpose and --tempo, or fewer bars with --bars"});
+  }
   if (chosen && !excerpt.whole) {
     findings.push_back(
         {.level = excerpt.at_phrase_end ? Level::note : Level::warning,
@@ -157,6 +168,11 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
     throw Error({}, fmt::format("bars {}-{} have no notes; choose others", excerpt.bars.first,
                                 excerpt.bars.last));
 
+  if (notes.size() > most_notes)
+    throw Error({}, fmt::format("bars {}-{} have {} notes, more than the {} that can be looked at; "
+                                "take fewer bars",
+                                excerpt.bars.first, excerpt.bars.last, notes.size(), most_notes));
+
   const SearchResult found =
       search(limits, notes, search_space(box, options, onset_span_s(notes, excerpt.bars), room));
 
@@ -202,7 +218,7 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
   a.fidelity = std::min(1.0, found.solution.earned / total);
   a.fidelity_bound = std::clamp(found.solution.bound / total, a.fidelity, 1.0);
   a.trials = found.trials;
-  a.findings = findings_of(a, excerpt, chosen);
+  a.findings = findings_of(a, excerpt, chosen, found.stopped);
   return a;
 }
 

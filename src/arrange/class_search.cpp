@@ -285,23 +285,17 @@ class ClusterSearch {
 
 }  // namespace
 
-std::vector<double> dearest_prices(const PitchClass& pitch_class) {
-  std::vector<double> prices(pitch_class.notes.size());
-  for (std::size_t i = 0; i < prices.size(); ++i) prices[i] = best_gain(pitch_class, i);
-  return prices;
+ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effort) {
+  std::vector<double> prices(pitch_class.notes.size(), std::numeric_limits<double>::infinity());
+  return solve_class(pitch_class, effort, prices);
 }
 
 ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effort,
-                          std::vector<double>* note_prices) {
-  std::vector<double> fresh;
-  if (note_prices == nullptr) {
-    fresh = dearest_prices(pitch_class);
-    note_prices = &fresh;
-  }
+                          std::vector<double>& note_prices) {
   ClassSolution solution{.choices = std::vector<Choice>(pitch_class.notes.size())};
   for (const Cluster& cluster : clusters_of(pitch_class)) {
     const ClassSolution part =
-        ClusterSearch(pitch_class, cluster).run(effort, *note_prices, solution.choices);
+        ClusterSearch(pitch_class, cluster).run(effort, note_prices, solution.choices);
     solution.earned += part.earned;
     solution.bound += part.bound;
   }

@@ -30,12 +30,10 @@ struct ClassEffort {
 // what they might still have earned. The order of plucks on a tooth is that of the onsets, which
 // loses nothing as long as a tooth's interval is twice the move limit or more; where it is less,
 // the bound leaves the intervals out.
-// `note_prices`, if given, are the completion bound's prices by note: where it starts, and then the
-// best found. Without them it starts from what each note can earn.
-ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effort = {},
-                          std::vector<double>* note_prices = nullptr);
-
-// For each note the most that it can earn: prices at which no tooth gains by playing it.
-std::vector<double> dearest_prices(const PitchClass& pitch_class);
+// `note_prices`, by note, are where the completion bound's prices start, and then the best found;
+// infinity stands for the most that the note can earn.
+ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effort,
+                          std::vector<double>& note_prices);
+ClassSolution solve_class(const PitchClass& pitch_class, const ClassEffort& effort = {});
 
 }  // namespace combwright::arrange

@@ -7,6 +7,8 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdlib>
+#include <limits>
+#include <optional>
 #include <queue>
 #include <utility>
 
@@ -94,6 +96,7 @@ class TrialSearch {
     for (const int transpose : space.transpositions) {
       const double bound = pitch_bounds.share(transpose);
       reach_.push_back(bound);
+      note_prices_.emplace_back(notes.size(), std::numeric_limits<double>::infinity());
       for (const double tempo : space.tempo_factors) {
         trials_.push_back(
             {.transpose_semitones = transpose, .tempo_factor = tempo, .bound = bound});
@@ -102,11 +105,15 @@ class TrialSearch {
     }
   }
 
-  // The index of the best trial.
+  // The index of the best trial, among those solved if there is too much to do for all.
   std::size_t run() {
     while (true) {
       const Candidate top = queue_.top();
       queue_.pop();
+      if (notes_solved_ > most_notes_solved) {
+        stopped_ = true;
+        return best_solved();
+      }
       if (top.merit > merit(top.trial)) {
         push(top.trial);  // its bound has come down since
       } else if (trials_[top.trial].fidelity) {
@@ -121,6 +128,7 @@ class TrialSearch {
   }
 
   std::vector<Trial> take_trials() { return std::move(trials_); }
+  bool stopped() const { return stopped_; }
 
  private:
   double merit(std::size_t t) const {
@@ -129,12 +137,21 @@ class TrialSearch {
            distance_cost(trial.transpose_semitones, trial.tempo_factor);
   }
 
+  std::size_t best_solved() const {
+    std::optional<std::size_t> best;
+    for (std::size_t t = 0; t < trials_.size(); ++t)
+      if (trials_[t].fidelity && (!best || merit(t) > merit(*best))) best = t;
+    return best.value();
+  }
+
   void push(std::size_t t) { queue_.push({merit(t), t, trials_[t].fidelity.has_value()}); }
 
   void look_at(std::size_t t) {
     Trial& trial = trials_[t];
-    const Solution solution = solve(
-        with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor), quick_effort);
+    notes_solved_ += notes_.size();
+    const Solution solution =
+        solve(with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor),
+              quick_effort, note_prices_[t / tempos_]);
     trial.bound = std::min(trial.bound, solution.bound / total_);
     trial.fidelity = std::min(trial.bound, solution.earned / total_);
   }
@@ -152,9 +169,14 @@ class TrialSearch {
 
   const Problem& limits_;
   const std::vector<ScoreNote>& notes_;
+  static constexpr std::size_t most_notes_solved = 400'000;
+
   const std::size_t tempos_;
   const double total_;
+  std::size_t notes_solved_ = 0;
+  bool stopped_ = false;
   std::vector<Trial> trials_;
+  std::vector<std::vector<double>> note_prices_;  // by transposition: of the trial last solved
   std::vector<double> reach_;  // by transposition: the bound of its slowest tempo, once known
   std::priority_queue<Candidate, std::vector<Candidate>, LessMerit> queue_;
 };
@@ -180,11 +202,11 @@ SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
   assert(!space.transpositions.empty() && !space.tempo_factors.empty());
   TrialSearch trials(limits, notes, space);
   const std::size_t best = trials.run();
-  SearchResult result{.trials = trials.take_trials()};
+  SearchResult result{.trials = trials.take_trials(), .stopped = trials.stopped()};
   result.transpose_semitones = result.trials[best].transpose_semitones;
   result.tempo_factor = result.trials[best].tempo_factor;
   result.problem = with_demands(limits, notes, result.transpose_semitones, result.tempo_factor);
-  result.solution = solve(result.problem);
+  result.solution = solve(result.problem, effort_for(notes.size()));
   share_duplicates(result.problem, result.solution.choices);
   return result;
 }

@@ -21,6 +21,7 @@ struct SearchResult {
   Problem problem;  // the one solved, with its demands
   Solution solution;
   std::vector<Trial> trials;  // by transposition, then tempo
+  bool stopped = false;       // before all that might have been better were looked at
 };
 
 // The problem of playing the notes, the first one at the earliest moment that the box allows.
@@ -28,7 +29,8 @@ Problem with_demands(Problem limits, const std::vector<ScoreNote>& notes, int tr
                      double tempo_factor);
 
 // The best transposition and tempo, best first by bounds: a candidate is solved only while what it
-// could reach is better than the best solution so far. `limits` is problem_of(box); the notes are
+// could reach is better than the best solution so far, and while fewer than some 400,000 notes were
+// solved in all. `limits` is problem_of(box); the notes are
 // those of the excerpt, at least one.
 SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
                     const SearchSpace& space);

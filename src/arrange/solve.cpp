@@ -2,6 +2,7 @@
 #include "arrange/solve.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <cstddef>
 #include <limits>
@@ -16,11 +17,6 @@
 namespace combwright::arrange {
 namespace {
 
-void take_over(const PitchClass& c, const ClassSolution& solution, std::vector<Choice>& choices) {
-  for (std::size_t i = 0; i < c.notes.size(); ++i)
-    choices[static_cast<std::size_t>(c.notes[i].demand)] = solution.choices[i];
-}
-
 // A capacity with its price per pluck.
 struct Priced {
   Capacity limit;
@@ -34,17 +30,15 @@ struct Priced {
 
 class PricedSearch {
  public:
-  PricedSearch(const Problem& problem, const Effort& effort)
+  PricedSearch(const Problem& problem, const Effort& effort, std::vector<double>& note_prices)
       : problem_(problem),
         effort_(effort),
         classes_(pitch_classes(problem)),
         base_(classes_),
         solved_(classes_.size()),
-        note_prices_(classes_.size()),
+        note_prices_(note_prices),
         choices_(problem.demands.size()),
-        near_(problem.demands.size()) {
-    for (std::size_t c = 0; c < base_.size(); ++c) note_prices_[c] = dearest_prices(base_[c]);
-  }
+        near_(problem.demands.size()) {}
 
   Solution run() {
     for (std::size_t c = 0; c < classes_.size(); ++c) solve_priced(c, effort_.classes);
@@ -93,8 +87,17 @@ class PricedSearch {
   }
 
   void solve_priced(std::size_t c, const ClassEffort& effort) {
-    solved_[c] = solve_class(classes_[c], effort, &note_prices_[c]);
-    take_over(classes_[c], solved_[c], choices_);
+    const PitchClass& pitch_class = classes_[c];
+    std::vector<double> prices;
+    prices.reserve(pitch_class.notes.size());
+    for (const ClassNote& note : pitch_class.notes)
+      prices.push_back(note_prices_[static_cast<std::size_t>(note.demand)]);
+    solved_[c] = solve_class(pitch_class, effort, prices);
+    for (std::size_t i = 0; i < prices.size(); ++i) {
+      const auto demand = static_cast<std::size_t>(pitch_class.notes[i].demand);
+      note_prices_[demand] = prices[i];
+      choices_[demand] = solved_[c].choices[i];
+    }
   }
 
   double relaxed_value() const {
@@ -259,8 +262,8 @@ class PricedSearch {
   std::vector<PitchClass> classes_;  // with prices taken off
   const std::vector<PitchClass> base_;
   std::vector<ClassSolution> solved_;
-  std::vector<std::vector<double>> note_prices_;  // by class, then note: of its completion bound
-  std::vector<Choice> choices_;                   // of the priced classes; may break limits
+  std::vector<double>& note_prices_;  // by demand: of the classes' completion bounds
+  std::vector<Choice> choices_;       // of the priced classes; may break limits
   std::vector<Priced> priced_, best_priced_;
   std::vector<std::vector<std::size_t>> near_;  // by demand: capacities that may count it
   Solution best_;
@@ -268,8 +271,30 @@ class PricedSearch {
 
 }  // namespace
 
+Effort effort_for(std::size_t notes) {
+  const auto share = [notes](int whole, int least, int most) {
+    return std::clamp(whole / static_cast<int>(std::min<std::size_t>(notes + 1, 1'000'000)), least,
+                      most);
+  };
+  const Effort usual;
+  Effort effort;
+  effort.price_rounds = share(250'000, 4, usual.price_rounds);
+  effort.crowd_nodes =
+      static_cast<std::size_t>(share(2'000'000, 20, static_cast<int>(usual.crowd_nodes)));
+  effort.classes.price_rounds = share(4'000'000, 20, usual.classes.price_rounds);
+  effort.classes.states =
+      static_cast<std::size_t>(share(1'000'000, 20, static_cast<int>(usual.classes.states)));
+  return effort;
+}
+
+Solution solve(const Problem& problem, const Effort& effort, std::vector<double>& note_prices) {
+  assert(note_prices.size() == problem.demands.size());
+  return PricedSearch(problem, effort, note_prices).run();
+}
+
 Solution solve(const Problem& problem, const Effort& effort) {
-  return PricedSearch(problem, effort).run();
+  std::vector<double> prices(problem.demands.size(), std::numeric_limits<double>::infinity());
+  return solve(problem, effort, prices);
 }
 
 }  // namespace combwright::arrange

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <vector>
 
 #include "arrange/class_search.h"
 #include "arrange/problem.h"
@@ -18,6 +19,10 @@ struct Effort {
   ClassEffort classes;  // without prices, and once more with the best prices
 };
 
+// The usual effort for a tune, less for each note where there are very many of them, so that time
+// stays in proportion to them.
+Effort effort_for(std::size_t notes);
+
 // A first look, for a search over many problems.
 inline constexpr Effort quick_effort{.price_rounds = 0,
                                      .exchange_attempts = 500,
@@ -28,6 +33,10 @@ inline constexpr Effort quick_effort{.price_rounds = 0,
 // by dynamic programming, mostly to its optimum; the limits that tie the classes together are
 // priced (Lagrangian relaxation: for any prices >= 0 the relaxed optimum bounds the true one) and
 // the best priced solution is repaired.
+//
+// `note_prices`, by demand, are where the bounds of the pitch classes start (class_search.h) and
+// then the best found: those of a problem much like this one save time.
+Solution solve(const Problem& problem, const Effort& effort, std::vector<double>& note_prices);
 Solution solve(const Problem& problem, const Effort& effort = {});
 
 }  // namespace combwright::arrange
