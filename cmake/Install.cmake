@@ -2,7 +2,7 @@
 # below it with their headers, and what CMake and pkg-config need to find it.
 include(CMakePackageConfigHelpers)
 
-set(COMBWRIGHT_LAYERS base music box action arrange disc sound draw)
+set(COMBWRIGHT_LAYERS base music box steel action arrange disc sound draw)
 set(COMBWRIGHT_CMAKE_DIR ${CMAKE_INSTALL_LIBDIR}/cmake/Combwright)
 
 add_library(combwright STATIC)
