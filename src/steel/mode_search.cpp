@@ -3,10 +3,7 @@
 
 #include <cassert>
 #include <cmath>
-#include <cstdint>
 #include <numbers>
-
-#include <boost/math/tools/toms748_solve.hpp>
 
 #include "steel/cut.h"
 #include "steel/shape.h"
@@ -15,88 +12,123 @@
 namespace combwright::steel {
 namespace {
 
-// Frequencies are sought by the phase of the bending waves, in which modes lie about pi apart. Once
-// this close, one step by Rayleigh's quotient squares the error.
-constexpr double close_enough = 1e-7;
-// Two modes closer than this are one place for doubles.
+// The search ends when the last step was this small and a straight line and a parabola through what
+// was found last agree this well; the parabola is far better then.
+constexpr double small_step = 1e-4;
+constexpr double agreement = 1e-11;
+// Two modes closer than this share are one place for doubles.
 constexpr double same = 1e-14;
+constexpr int most_steps = 100;
 
+// What was found at the square of an angular frequency.
 struct Probe {
-  double phase = 0.0;
-  Sweep sweep;
+  double square = 0.0;
+  int modes_below = 0;
+  double determinant = 0.0;
+};
+
+// The mode lies above the first and not above the second.
+struct Bracket {
+  Probe low;
+  Probe high;
 };
 
 class Search {
  public:
-  Search(Beam& beam, int count) : beam_(&beam), scale_(steel::phase(beam)) {
-    double top = std::numbers::pi * count;
-    for (;; top *= 1.25) {
-      cut(beam, frequency(top));
-      const Probe probe = at(top);
-      if (probe.sweep.modes_below < count) continue;
+  Search(Beam& beam, int count) : beam_(&beam), scale_(phase(beam)) {
+    // Modes lie about pi apart in the phase of their bending waves, the first of a bare bar at 1.9.
+    for (double top = std::numbers::pi * (count - 0.25);; top *= 1.25) {
+      cut(beam, std::sqrt(square(top)));
+      const Probe probe = at(square(top));
+      if (probe.modes_below < count) continue;
       brackets_.assign(static_cast<std::size_t>(count), {at(0.0), probe});
       break;
     }
-    for (int k = 1; k < count; ++k) tell(at(std::numbers::pi * k));
+    for (int k = 1; k < count; ++k) tell(at(square(std::numbers::pi * k)));
   }
 
-  BeamMode mode(int index) {
-    Bracket& bracket = brackets_[static_cast<std::size_t>(index)];
-    while (bracket.low.sweep.modes_below != index || bracket.high.sweep.modes_below != index + 1) {
-      if (bracket.high.phase - bracket.low.phase < same * bracket.high.phase) break;
-      tell(at(0.5 * (bracket.low.phase + bracket.high.phase)));
+  // Angular frequency of the next mode.
+  double next() {
+    const std::size_t index = squares_.size();
+    const int below = static_cast<int>(index);
+    Bracket& bracket = brackets_[index];
+    while (bracket.low.modes_below != below || bracket.high.modes_below != below + 1) {
+      if (bracket.high.square - bracket.low.square < same * bracket.high.square) break;
+      tell(at(between(bracket)));
     }
-    return refined(frequency(root(bracket)));
+    squares_.push_back(root(bracket));
+    return std::sqrt(squares_.back());
   }
 
  private:
-  // The mode lies above the first and not above the second.
-  struct Bracket {
-    Probe low;
-    Probe high;
-  };
+  double square(double phase) const { return std::pow(phase / scale_, 4.0); }
 
-  double frequency(double phase) const { return phase * phase / (scale_ * scale_); }
+  Probe at(double square) const {
+    const Sweep found = sweep(*beam_, std::sqrt(square));
+    return {square, found.modes_below, found.determinant};
+  }
 
-  Probe at(double phase) const { return {phase, sweep(*beam_, frequency(phase))}; }
+  // With the modes found already divided out.
+  Probe without_known(Probe probe) const {
+    for (const double known : squares_) probe.determinant /= 1.0 - probe.square / known;
+    return probe;
+  }
 
   // What a probe says about each mode.
   void tell(const Probe& probe) {
     for (std::size_t k = 0; k < brackets_.size(); ++k) {
       Bracket& bracket = brackets_[k];
-      const bool above = probe.sweep.modes_below > static_cast<int>(k);
-      if (above && probe.phase < bracket.high.phase) bracket.high = probe;
-      if (!above && probe.phase > bracket.low.phase) bracket.low = probe;
+      const bool above = probe.modes_below > static_cast<int>(k);
+      if (above && probe.square < bracket.high.square) bracket.high = probe;
+      if (!above && probe.square > bracket.low.square) bracket.low = probe;
     }
   }
 
-  double root(const Bracket& bracket) const {
-    const double low = bracket.low.sweep.residual;
-    const double high = bracket.high.sweep.residual;
-    if (!(low * high < 0.0)) return 0.5 * (bracket.low.phase + bracket.high.phase);
-    std::uintmax_t steps = 60;
-    const auto [from, to] = boost::math::tools::toms748_solve(
-        [this](double phase) { return at(phase).sweep.residual; }, bracket.low.phase,
-        bracket.high.phase, low, high,
-        [](double a, double b) { return b - a <= close_enough * b; }, steps);
-    return 0.5 * (from + to);
+  // The middle, by the phase.
+  static double between(const Bracket& bracket) {
+    return std::pow(0.5 * (std::pow(bracket.low.square, 0.25) + std::pow(bracket.high.square, 0.25)),
+                    4.0);
   }
 
-  // Rayleigh's quotient of the motion at a frequency close to the mode's: what the forces that hold
-  // its tip do, over what moves.
-  BeamMode refined(double angular_frequency) const {
-    BeamMode mode{angular_frequency, free_motion(*beam_, angular_frequency), 0.0};
-    mode.moving_mass = moving_mass(*beam_, mode.states, angular_frequency);
-    const State& tip = mode.states.back();
-    const double held = tip[0] * tip[2] + tip[1] * tip[3];
-    mode.angular_frequency =
-        std::sqrt(angular_frequency * angular_frequency + held / mode.moving_mass);
-    return mode;
+  // The square of the only mode in a bracket.
+  double root(const Bracket& isolated) const {
+    Bracket bracket{without_known(isolated.low), without_known(isolated.high)};
+    Probe last = bracket.low;
+    Probe before = bracket.high;
+    Probe first = bracket.high;
+    for (int steps = 0; steps < most_steps; ++steps) {
+      const double line = secant(last, before);
+      double next = steps == 0 ? line : curve(last, before, first);
+      const bool inside = next > bracket.low.square && next < bracket.high.square;
+      if (inside && std::abs(next - last.square) <= small_step * next &&
+          std::abs(next - line) <= agreement * next)
+        return next;
+      // Where the curve leads astray, or on too slowly, halve the bracket.
+      if (!inside || steps % 8 == 7) next = between(bracket);
+      first = before;
+      before = last;
+      last = without_known(at(next));
+      const bool below = (last.determinant < 0.0) == (bracket.low.determinant < 0.0);
+      (below ? bracket.low : bracket.high) = last;
+    }
+    return last.square;
+  }
+
+  static double secant(const Probe& a, const Probe& b) {
+    return a.square - a.determinant * (b.square - a.square) / (b.determinant - a.determinant);
+  }
+
+  // Where the parabola that gives the square by the determinant of three probes meets 0.
+  static double curve(const Probe& a, const Probe& b, const Probe& c) {
+    const double ab = secant(a, b);
+    const double ac = secant(a, c);
+    return ab - b.determinant * (ac - ab) / (c.determinant - b.determinant);
   }
 
   Beam* beam_;
   double scale_;
   std::vector<Bracket> brackets_;
+  std::vector<double> squares_;  // of the modes found
 };
 
 }  // namespace
@@ -104,10 +136,19 @@ class Search {
 std::vector<BeamMode> find_modes(Beam& beam, int count) {
   assert(count >= 1);
   Search search(beam, count);
-  std::vector<BeamMode> modes;
-  modes.reserve(static_cast<std::size_t>(count));
-  for (int k = 0; k < count; ++k) modes.push_back(search.mode(k));
+  std::vector<BeamMode> modes(static_cast<std::size_t>(count));
+  for (BeamMode& mode : modes) {
+    mode.angular_frequency = search.next();
+    mode.states = free_motion(beam, mode.angular_frequency);
+    mode.moving_mass = moving_mass(beam, mode.states, mode.angular_frequency);
+    // Rayleigh's quotient: what holds the tip of this motion, over what moves, squares the error.
+    const State& tip = mode.states.back();
+    const double held = tip[0] * tip[2] + tip[1] * tip[3];
+    mode.angular_frequency += 0.5 * held / (mode.angular_frequency * mode.moving_mass);
+  }
   return modes;
 }
+
+double first_mode(Beam& beam) { return Search(beam, 1).next(); }
 
 }  // namespace combwright::steel

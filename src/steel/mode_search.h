@@ -18,4 +18,7 @@ struct BeamMode {
 // The first `count` modes. Cuts the beam as finely as the highest of them needs.
 std::vector<BeamMode> find_modes(Beam& beam, int count);
 
+// Angular frequency of the first mode alone.
+double first_mode(Beam& beam);
+
 }  // namespace combwright::steel

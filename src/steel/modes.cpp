@@ -43,7 +43,7 @@ std::vector<Mode> modes(const Tooth& tooth, int count) {
 
 double first_mode_hz(const Tooth& tooth) {
   Beam chain = beam(tooth);
-  return find_modes(chain, 1).front().angular_frequency * unit_rad_s(chain) /
+  return first_mode(chain) * unit_rad_s(chain) /
          (2.0 * std::numbers::pi);
 }
 

@@ -3,18 +3,20 @@
 
 #include <boost/math/quadrature/gauss.hpp>
 
-#include <cmath>
+#include <utility>
 
 namespace combwright::steel {
 namespace {
 
-// Within a piece the square of the deflection runs through at most two waves and grows e^11-fold:
-// 20 points leave an error below 1e-13.
+// Within a piece the square of the deflection runs through at most two waves and grows e^14-fold:
+// 20 points leave an error below 1e-12.
 using Gauss = boost::math::quadrature::gauss<double, 20>;
+// All points of one side at once.
+using Points = Eigen::Array<double, 10, 1>;
 
 template <std::size_t n>
-double value(const std::array<double, n>& shape, double t) {
-  double sum = 0.0;
+Points value(const std::array<double, n>& shape, const Points& t) {
+  Points sum = Points::Zero();
   for (std::size_t i = n; i-- > 0;) sum = sum * t + shape[i];
   return sum;
 }
@@ -43,26 +45,39 @@ class PieceMotion {
   }
 
   double moving_mass() const {
-    std::array<double, most_terms> deflection{};
-    std::array<double, most_terms> slope{};
-    for (std::size_t n = 0; n < series_.terms; ++n) {
-      deflection[n] = series_.deflection[n].matrix().dot(middle_);
-      slope[n] = series_.slope[n].matrix().dot(middle_) / piece_->half;
+    const auto& abscissa = Gauss::abscissa();
+    const auto& weight = Gauss::weights();
+    const Points t = Eigen::Map<const Points>(abscissa.data());
+    const Points w = Eigen::Map<const Points>(weight.data());
+    const auto [up, down] = both_sides(series_.deflection, t);
+    double sum = piece_->mass * (w * (value(piece_->mass_shape, t) * up.square() +
+                                      value(piece_->mass_shape, Points(-t)) * down.square()))
+                                    .sum();
+    if (piece_->rotary > 0.0) {
+      const auto [turn_up, turn_down] = both_sides(series_.slope, t);
+      sum += piece_->rotary / (piece_->half * piece_->half) *
+             (w * (value(piece_->rotary_shape, t) * turn_up.square() +
+                   value(piece_->rotary_shape, Points(-t)) * turn_down.square()))
+                 .sum();
     }
-    const auto density = [&](double t) {
-      double w = 0.0;
-      double turn = 0.0;
-      for (std::size_t n = series_.terms; n-- > 0;) {
-        w = w * t + deflection[n];
-        turn = turn * t + slope[n];
-      }
-      return piece_->mass * value(piece_->mass_shape, t) * w * w +
-             piece_->rotary * value(piece_->rotary_shape, t) * turn * turn;
-    };
-    return piece_->half * Gauss::integrate(density, -1.0, 1.0);
+    return piece_->half * sum;
   }
 
  private:
+  // The motion's values of one kind at t and at -t.
+  std::pair<Points, Points> both_sides(const std::array<Four, most_terms>& series,
+                                       const Points& t) const {
+    const Points t2 = t.square();
+    Points even = Points::Zero();
+    Points odd = Points::Zero();
+    for (std::size_t n = series_.terms; n-- > 0;) {
+      Points& sum = n % 2 == 0 ? even : odd;
+      sum = sum * t2 + series[n].matrix().dot(middle_);
+    }
+    odd *= t;
+    return {even + odd, even - odd};
+  }
+
   const Piece* piece_;
   Series series_;
   State middle_;

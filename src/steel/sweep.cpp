@@ -103,7 +103,6 @@ Record record(const Beam& beam, double angular_frequency) {
   record.pairs.reserve(beam.elements.size() + 1);
   record.triangles.reserve(beam.elements.size());
   Pair pair = at_root(beam);
-  orthonormalise(pair);
   record.pairs.push_back(pair);
   Carrier carry(angular_frequency, pair);
   for (const Element& element : beam.elements) {
@@ -135,14 +134,14 @@ Eigen::Vector2d weakest(const Two& matrix) {
 
 Sweep sweep(const Beam& beam, double angular_frequency) {
   Pair pair = at_root(beam);
-  orthonormalise(pair);
   Carrier carry(angular_frequency, pair);
+  double growth = 1.0;
   for (const Element& element : beam.elements) {
     std::visit(carry, element);
-    orthonormalise(pair);
+    if (std::holds_alternative<Piece>(element)) growth *= orthonormalise(pair).diagonal().prod();
   }
   return {carry.modes() + negatives(displacements(pair).transpose() * forces(pair)),
-          forces(pair).determinant()};
+          growth * forces(pair).determinant()};
 }
 
 std::vector<State> free_motion(const Beam& beam, double angular_frequency) {

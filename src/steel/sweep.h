@@ -17,9 +17,9 @@ namespace combwright::steel {
 
 struct Sweep {
   int modes_below = 0;
-  // Zero at the modes and nowhere else, smooth in the frequency, between -1 and 1; each mode turns
-  // its sign.
-  double residual = 0.0;
+  // Determinant of the forces at the tip: the product of 1 - (angular frequency / mode's)^2 over
+  // all modes, times its value at 0.
+  double determinant = 0.0;
 };
 
 Sweep sweep(const Beam& beam, double angular_frequency);
