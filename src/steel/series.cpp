@@ -6,7 +6,8 @@
 namespace combwright::steel {
 namespace {
 
-constexpr double negligible = 1e-17;
+// What the four last orders may add to values of 1 and more.
+constexpr double negligible = 1e-16;
 
 // 1 / n
 constexpr std::array<double, most_terms + 1> reciprocals = [] {
@@ -15,21 +16,21 @@ constexpr std::array<double, most_terms + 1> reciprocals = [] {
   return table;
 }();
 
-// Coefficient n of the product of a polynomial and a series.
-template <std::size_t size>
+// Coefficient n of the product of a polynomial and a series. Every polynomial here begins with 1.
+template <bool far, std::size_t size>
 Four product(const std::array<double, size>& polynomial,
              const std::array<Four, most_terms>& series, std::size_t n) {
-  Four sum = series[n];  // every polynomial here begins with 1
-  for (std::size_t j = 1; j < size && j <= n; ++j) sum += polynomial[j] * series[n - j];
+  Four sum = series[n];
+  for (std::size_t j = 1; j < size && (far || j <= n); ++j) sum += polynomial[j] * series[n - j];
   return sum;
 }
 
 // Coefficient n of a series divided by a polynomial, from those of the quotient before it.
-template <std::size_t size>
+template <bool far, std::size_t size>
 Four quotient(const Four& coefficient, const std::array<double, size>& polynomial,
               const std::array<Four, most_terms>& quotients, std::size_t n) {
   Four sum = coefficient;
-  for (std::size_t j = 1; j < size && j <= n; ++j) sum -= polynomial[j] * quotients[n - j];
+  for (std::size_t j = 1; j < size && (far || j <= n); ++j) sum -= polynomial[j] * quotients[n - j];
   return sum;
 }
 
@@ -39,65 +40,96 @@ double size_of(const Series& series, std::size_t n) {
       .maxCoeff();
 }
 
+// The constants of a piece's equations at one angular frequency, and their next coefficients.
+struct Equations {
+  const Piece& piece;
+  double sheared;  // a
+  double turned;   // b
+  double moved;    // c
+  Series& series;
+  std::array<Four, most_terms> bend;   // slope'
+  std::array<Four, most_terms> glide;  // shear / g
+
+  void step_uniform(std::size_t n) {
+    const double share = reciprocals[n + 1];
+    series.deflection[n + 1] = share * (series.slope[n] + sheared * series.shear[n]);
+    series.slope[n + 1] = share * series.moment[n];
+    series.shear[n + 1] = -share * moved * series.deflection[n];
+    series.moment[n + 1] = -share * (series.shear[n] + turned * series.slope[n]);
+  }
+
+  // `far`: there are as many coefficients before this one as the longest polynomial has.
+  template <bool far>
+  void step(std::size_t n) {
+    const double share = reciprocals[n + 1];
+    bend[n] = quotient<far>(series.moment[n], piece.stiffness_shape, bend, n);
+    Four deflection = series.slope[n];
+    Four moment = series.shear[n];
+    if (sheared > 0.0) {
+      glide[n] = quotient<far>(series.shear[n], piece.shear_shape, glide, n);
+      deflection += sheared * glide[n];
+    }
+    if (turned > 0.0) moment += turned * product<far>(piece.rotary_shape, series.slope, n);
+    series.deflection[n + 1] = share * deflection;
+    series.slope[n + 1] = share * bend[n];
+    series.shear[n + 1] = -share * moved * product<far>(piece.mass_shape, series.deflection, n);
+    series.moment[n + 1] = -share * moment;
+  }
+};
+
+// Deflection, slope, shear force and moment of four solutions.
+using Sums = std::array<Four, 4>;
+
+// Sum of the coefficients of even or of odd order.
+Sums every_other(const Series& series, std::size_t first) {
+  Four deflection = Four::Zero();
+  Four slope = Four::Zero();
+  Four shear = Four::Zero();
+  Four moment = Four::Zero();
+  for (std::size_t n = first; n < series.terms; n += 2) {
+    deflection += series.deflection[n];
+    slope += series.slope[n];
+    shear += series.shear[n];
+    moment += series.moment[n];
+  }
+  return {deflection, slope, shear, moment};
+}
+
 }  // namespace
 
 void expand(const Piece& piece, double angular_frequency, Series& series) {
   const double a2 = piece.half * piece.half;
   const double squared = angular_frequency * angular_frequency;
-  const double sheared = piece.shear_compliance * piece.stiffness / a2;
-  const double turned = squared * piece.rotary * a2 / piece.stiffness;
-  const double moved = squared * piece.mass * a2 * a2 / piece.stiffness;
-
-  std::array<Four, most_terms> bend;   // slope'
-  std::array<Four, most_terms> glide;  // shear / g
-  auto& [terms, deflection, slope, shear, moment] = series;
-  deflection[0] = {1.0, 0.0, 0.0, 0.0};
-  slope[0] = {0.0, 1.0, 0.0, 0.0};
-  shear[0] = {0.0, 0.0, 1.0, 0.0};
-  moment[0] = {0.0, 0.0, 0.0, 1.0};
+  Equations equations{.piece = piece,
+                      .sheared = piece.shear_compliance * piece.stiffness / a2,
+                      .turned = squared * piece.rotary * a2 / piece.stiffness,
+                      .moved = squared * piece.mass * a2 * a2 / piece.stiffness,
+                      .series = series};
+  series.deflection[0] = {1.0, 0.0, 0.0, 0.0};
+  series.slope[0] = {0.0, 1.0, 0.0, 0.0};
+  series.shear[0] = {0.0, 0.0, 1.0, 0.0};
+  series.moment[0] = {0.0, 0.0, 0.0, 1.0};
   for (std::size_t n = 0; n + 1 < most_terms; ++n) {
-    const double share = reciprocals[n + 1];
     if (piece.uniform) {
-      deflection[n + 1] = share * (slope[n] + sheared * shear[n]);
-      slope[n + 1] = share * moment[n];
-      shear[n + 1] = -share * moved * deflection[n];
-      moment[n + 1] = -share * (shear[n] + turned * slope[n]);
+      equations.step_uniform(n);
+    } else if (n < 4) {
+      equations.step<false>(n);
     } else {
-      bend[n] = quotient(moment[n], piece.stiffness_shape, bend, n);
-      deflection[n + 1] = share * slope[n];
-      slope[n + 1] = share * bend[n];
-      shear[n + 1] = -share * moved * product(piece.mass_shape, deflection, n);
-      moment[n + 1] = -share * shear[n];
-      if (sheared > 0.0) {
-        glide[n] = quotient(shear[n], piece.shear_shape, glide, n);
-        deflection[n + 1] += share * sheared * glide[n];
-      }
-      if (turned > 0.0)
-        moment[n + 1] -= share * turned * product(piece.rotary_shape, slope, n);
+      equations.step<true>(n);
     }
-    terms = n + 2;
-    // Every state depends on the four orders before it.
-    if (n % 4 == 3 && size_of(series, n + 1) + size_of(series, n) + size_of(series, n - 1) +
+    series.terms = n + 2;
+    // What four orders in a row leave out, all that follow leave out.
+    if (n > 8 && n % 2 == 0 && size_of(series, n + 1) + size_of(series, n) + size_of(series, n - 1) +
                               size_of(series, n - 2) <
                           negligible)
       break;
   }
-  assert(terms < most_terms);
+  assert(series.terms < most_terms);
 }
 
 Ends ends(const Series& series) {
-  std::array<Four, 4> even;
-  std::array<Four, 4> odd;
-  even.fill(Four::Zero());
-  odd.fill(Four::Zero());
-  // From the small coefficients to the large ones.
-  for (std::size_t n = series.terms; n-- > 0;) {
-    std::array<Four, 4>& sum = n % 2 == 0 ? even : odd;
-    sum[0] += series.deflection[n];
-    sum[1] += series.slope[n];
-    sum[2] += series.shear[n];
-    sum[3] += series.moment[n];
-  }
+  const Sums even = every_other(series, 0);
+  const Sums odd = every_other(series, 1);
   Ends ends;
   for (Eigen::Index row = 0; row < 4; ++row) {
     const auto i = static_cast<std::size_t>(row);
