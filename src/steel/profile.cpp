@@ -95,7 +95,8 @@ RigidStretch ProfileLine::rigid(double from_m, double to_m) const {
     const double share = weight[i] * (to_m - from_m);
     stretch.mass_kg += share * steel.mass_kg_m;
     moment += share * steel.mass_kg_m * x;
-    second += share * (steel.mass_kg_m * x * x + steel.rotary_kg_m);
+    const double thickness = thickness_m(*tooth_, x);
+    second += share * steel.mass_kg_m * (x * x + thickness * thickness / 12.0);
   }
   stretch.center_m = moment / stretch.mass_kg;
   stretch.inertia_kg_m2 = second - stretch.mass_kg * stretch.center_m * stretch.center_m;
