@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/finding.h"
 #include "steel/metal.h"
 
 // One tooth of a comb: a clamped-free bar with leads under it. Positions are measured from the root
@@ -77,5 +78,9 @@ double steel_mass_kg(const Tooth& tooth);
 // What is wrong with the tooth and what would be right, in words; empty if nothing is. Every other
 // function of this layer asserts that it is empty.
 std::string problem(const Tooth& tooth);
+
+// What to know about a tooth that has no problem: a tooth too stout for beam theory, and the usual
+// caution where there is lead.
+Findings findings(const Tooth& tooth);
 
 }  // namespace combwright::steel

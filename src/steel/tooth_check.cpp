@@ -23,6 +23,8 @@ constexpr double greatest_size_m = 10.0;
 constexpr double greatest_taper = 100.0;
 constexpr double greatest_mass_ratio = 1'000.0;
 constexpr double least_root_share = 1e-6;
+// The slenderness from which beam theory is good for the first modes.
+constexpr double least_slenderness = 5.0;
 constexpr std::size_t most_parts = 256;
 
 Problem outside(std::string_view name, double value, double least, double greatest,
@@ -165,5 +167,25 @@ Problem first_problem(const Tooth& tooth) {
 }  // namespace
 
 std::string problem(const Tooth& tooth) { return first_problem(tooth).value_or(""); }
+
+Findings findings(const Tooth& tooth) {
+  Findings findings;
+  double thickest = 0.0;
+  for (const Section& s : tooth.sections)
+    thickest = std::max({thickest, s.root_thickness_m, s.tip_thickness_m});
+  if (length_m(tooth) < least_slenderness * thickest) {
+    findings.push_back({Level::warning, "tooth",
+                        fmt::format("it is only {:.1f} times as long as thick, too stout for beam "
+                                    "theory",
+                                    length_m(tooth) / thickest),
+                        "take its pitch as a guess"});
+  }
+  if (!tooth.leads.empty()) {
+    findings.push_back({Level::note, "lead", "tuning weights contain lead",
+                        "do not eat or drink at the bench, clip and never sand, collect the "
+                        "clippings, wash your hands; local rules come first"});
+  }
+  return findings;
+}
 
 }  // namespace combwright::steel

@@ -121,8 +121,26 @@ Sensitivity sensitivity(const Tooth& tooth) {
           .file_tip_cents_per_um = 1e-6 * file_cents_per_m(tooth, 0.9 * tip, tip)};
 }
 
-double warming_factor(double kelvin) {
-  return std::sqrt((1.0 + steel_modulus_per_k * kelvin) * (1.0 + steel_expansion_per_k * kelvin));
+Tooth warmed(const Tooth& tooth, double kelvin) {
+  const double longer = 1.0 + steel_expansion_per_k * kelvin;
+  const double stiffer = 1.0 + steel_modulus_per_k * kelvin;
+  Tooth result = tooth;
+  for (Section& section : result.sections) {
+    for (double* size : {&section.length_m, &section.root_width_m, &section.tip_width_m,
+                         &section.root_thickness_m, &section.tip_thickness_m})
+      *size *= longer;
+  }
+  for (Lead& lead : result.leads) {
+    for (double* size :
+         {&lead.center_m, &lead.length_m, &lead.height_m, &lead.width_m, &lead.offset_m})
+      *size *= longer;
+    lead.modulus_pa *= stiffer;
+  }
+  result.steel.modulus_pa *= stiffer;
+  result.steel.density_kg_m3 /= longer * longer * longer;
+  result.root.turning_n_m *= stiffer * longer * longer * longer;
+  result.root.shifting_n_m *= stiffer * longer;
+  return result;
 }
 
 double cents_per_k() {

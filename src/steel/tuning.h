@@ -34,12 +34,12 @@ struct Sensitivity {
 
 Sensitivity sensitivity(const Tooth& tooth);
 
-// Frequencies of a steel tooth at a temperature over those at another, this many kelvin lower. Mass
-// stays, lengths and modulus change, so that every frequency of every tooth changes by
-// sqrt((1 + modulus change) (1 + expansion)).
-double warming_factor(double kelvin);
+// The tooth this many kelvin warmer. Masses stay, lengths grow and the modulus falls; root and leads
+// go along, so that every frequency of any tooth changes by the same factor,
+// sqrt((1 + steel_modulus_per_k K) (1 + steel_expansion_per_k K)).
+Tooth warmed(const Tooth& tooth, double kelvin);
 
-// The same for one kelvin, in cents.
+// What that does to the pitch for each kelvin.
 double cents_per_k();
 
 }  // namespace combwright::steel
