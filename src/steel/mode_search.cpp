@@ -16,8 +16,6 @@ namespace {
 // was found last agree this well; the parabola is far better then.
 constexpr double small_step = 1e-4;
 constexpr double agreement = 1e-11;
-// So well if Rayleigh's quotient follows.
-constexpr double rough_agreement = 1e-8;
 // Two modes closer than this share are one place for doubles.
 constexpr double same = 1e-14;
 constexpr int most_steps = 100;
@@ -50,7 +48,7 @@ class Search {
   }
 
   // Angular frequency of the next mode.
-  double next(double agreed) {
+  double next() {
     const std::size_t index = squares_.size();
     const int below = static_cast<int>(index);
     Bracket& bracket = brackets_[index];
@@ -58,7 +56,7 @@ class Search {
       if (bracket.high.square - bracket.low.square < same * bracket.high.square) break;
       tell(at(between(bracket)));
     }
-    squares_.push_back(root(bracket, agreed));
+    squares_.push_back(root(bracket));
     return std::sqrt(squares_.back());
   }
 
@@ -93,7 +91,7 @@ class Search {
   }
 
   // The square of the only mode in a bracket.
-  double root(const Bracket& isolated, double agreed) const {
+  double root(const Bracket& isolated) const {
     Bracket bracket{without_known(isolated.low), without_known(isolated.high)};
     Probe last = bracket.low;
     Probe before = bracket.high;
@@ -103,7 +101,7 @@ class Search {
       double next = steps == 0 ? line : curve(last, before, first);
       const bool inside = next > bracket.low.square && next < bracket.high.square;
       if (inside && std::abs(next - last.square) <= small_step * next &&
-          std::abs(next - line) <= agreed * next)
+          std::abs(next - line) <= agreement * next)
         return next;
       // Where the curve leads astray, or on too slowly, halve the bracket.
       if (!inside || steps % 8 == 7) next = between(bracket);
@@ -140,7 +138,7 @@ std::vector<BeamMode> find_modes(Beam& beam, int count) {
   Search search(beam, count);
   std::vector<BeamMode> modes(static_cast<std::size_t>(count));
   for (BeamMode& mode : modes) {
-    mode.angular_frequency = search.next(rough_agreement);
+    mode.angular_frequency = search.next();
     mode.states = free_motion(beam, mode.angular_frequency);
     mode.moving_mass = moving_mass(beam, mode.states, mode.angular_frequency);
     // Rayleigh's quotient: what holds the tip of this motion, over what moves, squares the error.
@@ -151,6 +149,6 @@ std::vector<BeamMode> find_modes(Beam& beam, int count) {
   return modes;
 }
 
-double first_mode(Beam& beam) { return Search(beam, 1).next(agreement); }
+double first_mode(Beam& beam) { return Search(beam, 1).next(); }
 
 }  // namespace combwright::steel
