@@ -19,6 +19,8 @@ constexpr double agreement = 1e-11;
 // Two modes closer than this share are one place for doubles.
 constexpr double same = 1e-14;
 constexpr int most_steps = 100;
+// How far beyond a place between two modes the next one lies, in half-waves.
+constexpr double beyond = 0.6;
 
 // What was found at the square of an angular frequency.
 struct Probe {
@@ -68,9 +70,19 @@ class Search {
     return {square, found.modes_below, found.determinant};
   }
 
-  // With the modes found already divided out.
-  Probe without_known(Probe probe) const {
-    for (const double known : squares_) probe.determinant /= 1.0 - probe.square / known;
+  // The other modes: those found already, and those to come where they are guessed.
+  std::vector<double> others() const {
+    std::vector<double> others = squares_;
+    for (std::size_t k = squares_.size() + 1; k < brackets_.size(); ++k)
+      others.push_back(between(brackets_[k]));
+    others.push_back(
+        square(scale_ * std::pow(brackets_.back().high.square, 0.25) + beyond * std::numbers::pi));
+    return others;
+  }
+
+  // With the others divided out, the determinant is nearly a straight line.
+  static Probe alone(Probe probe, const std::vector<double>& others) {
+    for (const double other : others) probe.determinant /= 1.0 - probe.square / other;
     return probe;
   }
 
@@ -92,7 +104,8 @@ class Search {
 
   // The square of the only mode in a bracket.
   double root(const Bracket& isolated) const {
-    Bracket bracket{without_known(isolated.low), without_known(isolated.high)};
+    const std::vector<double> others = this->others();
+    Bracket bracket{alone(isolated.low, others), alone(isolated.high, others)};
     Probe last = bracket.low;
     Probe before = bracket.high;
     Probe first = bracket.high;
@@ -107,7 +120,7 @@ class Search {
       if (!inside || steps % 8 == 7) next = between(bracket);
       first = before;
       before = last;
-      last = without_known(at(next));
+      last = alone(at(next), others);
       const bool below = (last.determinant < 0.0) == (bracket.low.determinant < 0.0);
       (below ? bracket.low : bracket.high) = last;
     }

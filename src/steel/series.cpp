@@ -7,7 +7,10 @@ namespace combwright::steel {
 namespace {
 
 // What the four last orders may add to values of 1 and more.
-constexpr double negligible = 1e-16;
+constexpr double negligible = 1e-15;
+
+// No series is shorter.
+constexpr std::size_t least_terms = 9;
 
 // 1 / n
 constexpr std::array<double, most_terms + 1> reciprocals = [] {
@@ -34,10 +37,14 @@ Four quotient(const Four& coefficient, const std::array<double, size>& polynomia
   return sum;
 }
 
-double size_of(const Series& series, std::size_t n) {
-  return (series.deflection[n].abs() + series.slope[n].abs() + series.shear[n].abs() +
-          series.moment[n].abs())
-      .maxCoeff();
+// The most that orders n - 3 to n add to any of the solutions.
+double last_four(const Series& series, std::size_t n) {
+  Four sum = Four::Zero();
+  for (std::size_t i = n - 3; i <= n; ++i) {
+    sum += series.deflection[i].abs() + series.slope[i].abs() + series.shear[i].abs() +
+           series.moment[i].abs();
+  }
+  return sum.maxCoeff();
 }
 
 // The constants of a piece's equations at one angular frequency, and their next coefficients.
@@ -119,10 +126,7 @@ void expand(const Piece& piece, double angular_frequency, Series& series) {
     }
     series.terms = n + 2;
     // What four orders in a row leave out, all that follow leave out.
-    if (n > 8 && n % 2 == 0 && size_of(series, n + 1) + size_of(series, n) + size_of(series, n - 1) +
-                              size_of(series, n - 2) <
-                          negligible)
-      break;
+    if (n >= least_terms && n % 3 == 0 && last_four(series, n + 1) < negligible) break;
   }
   assert(series.terms < most_terms);
 }
