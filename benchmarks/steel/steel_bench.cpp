@@ -88,9 +88,8 @@ Lengthwise at(const steel::Tooth& tooth, double position_m) {
 // Cubic elements, nodes at the lead's inner end, four Gauss points each.
 std::vector<double> by_elements(const steel::Tooth& tooth) {
   const double tip = steel::length_m(tooth);
-  const double inner = tooth.leads.empty()
-                           ? 0.8 * tip
-                           : tooth.leads[0].center_m - 0.5 * tooth.leads[0].length_m;
+  const double inner =
+      tooth.leads.empty() ? 0.8 * tip : tooth.leads[0].center_m - 0.5 * tooth.leads[0].length_m;
   Eigen::MatrixXd k = Eigen::MatrixXd::Zero(2 * elements + 2, 2 * elements + 2);
   Eigen::MatrixXd m = k;
   constexpr int inner_elements = elements * 4 / 5;

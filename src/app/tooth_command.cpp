@@ -51,10 +51,11 @@ double quantity(const std::string& name, const std::string& text, Dimension dime
 // "544 mg@27 mm"
 steel::Lead lead(const steel::Tooth& tooth, const std::string& text, double length_m) {
   const std::size_t at = text.find('@');
-  if (at == std::string::npos)
+  if (at == std::string::npos) {
     throw Error({}, fmt::format("--lead \"{}\" names no place; write MASS@POSITION such as "
                                 "\"540 mg@27 mm\"",
                                 text));
+  }
   const double mass = quantity("--lead", text.substr(0, at), Dimension::mass, 0.0);
   const double place = quantity("--lead", text.substr(at + 1), Dimension::length, 0.0);
   return steel::lead_block(tooth, mass, place, length_m);
@@ -74,8 +75,7 @@ void refuse_impossible(const steel::Tooth& tooth) {
 steel::Tooth described(const Options& options) {
   const double thickness = quantity("--thickness", options.thickness, Dimension::length, 0.0);
   steel::Metal metal = steel::spring_steel;
-  metal.modulus_pa =
-      quantity("--modulus", options.modulus, Dimension::pressure, metal.modulus_pa);
+  metal.modulus_pa = quantity("--modulus", options.modulus, Dimension::pressure, metal.modulus_pa);
   metal.density_kg_m3 =
       quantity("--density", options.density, Dimension::density, metal.density_kg_m3);
   steel::Tooth tooth = steel::plain_tooth(
@@ -86,8 +86,7 @@ steel::Tooth described(const Options& options) {
   tooth.root.turning_n_m =
       quantity("--root-stiffness", options.root_stiffness, Dimension::torque, steel::rigid);
   refuse_impossible(tooth);
-  const double lead_length =
-      quantity("--lead-length", options.lead_length, Dimension::length, 0.0);
+  const double lead_length = quantity("--lead-length", options.lead_length, Dimension::length, 0.0);
   if (lead_length != 0.0 && options.leads.empty())
     throw Error({}, "--lead-length is given without a lead; add --lead MASS@POSITION");
   if (lead_length < 0.0)
@@ -100,11 +99,13 @@ steel::Tooth described(const Options& options) {
 }
 
 double temperature_c(const std::string& text) {
-  const double celsius = quantity("--temperature", text, Dimension::temperature, room_temperature_c);
-  if (!(celsius >= coldest_c && celsius <= hottest_c))
+  const double celsius =
+      quantity("--temperature", text, Dimension::temperature, room_temperature_c);
+  if (!(celsius >= coldest_c && celsius <= hottest_c)) {
     throw Error({}, fmt::format("--temperature \"{}\" is not one for a musical box; give one "
                                 "between {:.0f} C and {:.0f} C",
                                 text, coldest_c, hottest_c));
+  }
   return celsius;
 }
 
@@ -199,8 +200,8 @@ void add_tooth(CLI::App& program, Run& run) {
   add("--density", options->density, "of the steel (default: 7850 kg/m3)", "R");
   add("--theory", options->theory,
       "thin: bending only; thick: shear and rotary inertia too (default)", "thin|thick");
-  add("--temperature", options->temperature,
-      "all other values are those at 20 C (default: 20 C)", "C");
+  add("--temperature", options->temperature, "all other values are those at 20 C (default: 20 C)",
+      "C");
   add_json_flag(command, options->json);
   command.callback([&run, options] { run = [options] { return show_tooth(*options); }; });
 }

@@ -37,7 +37,7 @@ struct Units {
   double stiffness_n_m2;
   double mass_kg_m;
 
-  double inertia() const { return mass_kg_m * length_m * length_m; }      // for each length
+  double inertia() const { return mass_kg_m * length_m * length_m; }          // for each length
   double compliance() const { return length_m * length_m / stiffness_n_m2; }  // of shear
 };
 
@@ -71,32 +71,27 @@ Piece piece(const ProfileLine& line, double from_m, double to_m, const Units& un
   return piece;
 }
 
-// Steel alone gives polynomials; with a lead under it a taper does not. Where the thickness changes by
-// less than 5 %, the polynomial through five points is as good.
+// Steel alone gives polynomials; with a lead under it a taper does not. Where the thickness changes
+// by less than 5 %, the polynomial through five points is as good.
 int block_parts(const Tooth& tooth, double from_m, double to_m) {
-  const double taper =
-      std::abs(std::log(thickness_m(tooth, to_m) / thickness_m(tooth, from_m))) +
-      std::abs(std::log(width_m(tooth, to_m) / width_m(tooth, from_m)));
+  const double taper = std::abs(std::log(thickness_m(tooth, to_m) / thickness_m(tooth, from_m))) +
+                       std::abs(std::log(width_m(tooth, to_m) / width_m(tooth, from_m)));
   return std::max(1, static_cast<int>(std::ceil(taper / 0.05)));
 }
 
 void add_pieces(std::vector<Element>& elements, const ProfileLine& line, double from_m, double to_m,
                 int count, const Units& units) {
-  const auto place = [&](int i) {
-    return std::lerp(from_m, to_m, static_cast<double>(i) / count);
-  };
-  for (int i = 0; i < count; ++i)
-    elements.emplace_back(piece(line, place(i), place(i + 1), units));
+  const auto place = [&](int i) { return std::lerp(from_m, to_m, static_cast<double>(i) / count); };
+  for (int i = 0; i < count; ++i) elements.emplace_back(piece(line, place(i), place(i + 1), units));
 }
 
 // A stretch that a rigid lead keeps straight: its steel as a body on a link.
 void add_rigid(std::vector<Element>& elements, const ProfileLine& line, double from_m, double to_m,
                const Units& units) {
   const RigidStretch stretch = line.rigid(from_m, to_m);
-  elements.emplace_back(
-      Body{.mass = stretch.mass_kg / (units.mass_kg_m * units.length_m),
-           .inertia = stretch.inertia_kg_m2 / (units.inertia() * units.length_m),
-           .reach = (stretch.center_m - from_m) / units.length_m});
+  elements.emplace_back(Body{.mass = stretch.mass_kg / (units.mass_kg_m * units.length_m),
+                             .inertia = stretch.inertia_kg_m2 / (units.inertia() * units.length_m),
+                             .reach = (stretch.center_m - from_m) / units.length_m});
   elements.emplace_back(Link{(to_m - from_m) / units.length_m});
 }
 
@@ -106,7 +101,9 @@ Body body(const Lead& lead, double hung_at_m, const Units& units) {
           .reach = (lead.center_m - hung_at_m) / units.length_m};
 }
 
-bool is_rigid_block(const Lead& lead) { return lead.length_m > 0.0 && std::isinf(lead.modulus_pa); }
+bool is_rigid_block(const Lead& lead) {
+  return lead.length_m > 0.0 && std::isinf(lead.modulus_pa);
+}
 bool is_section(const Lead& lead) {
   return lead.length_m > 0.0 && lead.modulus_pa > 0.0 && !is_rigid_block(lead);
 }
@@ -199,7 +196,8 @@ Beam beam(const Tooth& tooth) {
     const double middle = 0.5 * (places[i] + places[i + 1]);
     const Lead* block = block_over(tooth, middle);
     if (block != nullptr && is_rigid_block(*block)) {
-      add_rigid(beam.elements, ProfileLine(tooth, middle, nullptr), places[i], places[i + 1], units);
+      add_rigid(beam.elements, ProfileLine(tooth, middle, nullptr), places[i], places[i + 1],
+                units);
     } else {
       add_pieces(beam.elements, ProfileLine(tooth, middle, block), places[i], places[i + 1],
                  block == nullptr ? 1 : block_parts(tooth, places[i], places[i + 1]), units);

@@ -19,9 +19,9 @@ struct Piece {
   double half = 0.0;  // half of its length
   double stiffness = 1.0;
   double mass = 1.0;
-  double rotary = 0.0;        // rotary inertia for each length
+  double rotary = 0.0;            // rotary inertia for each length
   double shear_compliance = 0.0;  // 1 / (k G A)
-  bool uniform = true;        // all polynomials are 1
+  bool uniform = true;            // all polynomials are 1
   std::array<double, 5> stiffness_shape{1.0};
   std::array<double, 3> mass_shape{1.0};
   std::array<double, 5> rotary_shape{1.0};

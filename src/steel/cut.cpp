@@ -50,8 +50,7 @@ bool has_one_mode(const Piece& piece, double top) {
 }
 
 bool little_tapered(const Piece& piece) {
-  return least(piece.stiffness_shape) >=
-             least_stiffness_ratio * greatest(piece.stiffness_shape) &&
+  return least(piece.stiffness_shape) >= least_stiffness_ratio * greatest(piece.stiffness_shape) &&
          least(piece.mass_shape) >= least_mass_ratio * greatest(piece.mass_shape);
 }
 
@@ -97,8 +96,7 @@ void add(std::vector<Element>& elements, const Piece& piece, double top, int par
 }
 
 int good_parts(const Piece& piece, double top) {
-  const double phase =
-      2.0 * piece.half * std::sqrt(top * std::sqrt(piece.mass / piece.stiffness));
+  const double phase = 2.0 * piece.half * std::sqrt(top * std::sqrt(piece.mass / piece.stiffness));
   return std::max(1, static_cast<int>(std::ceil(phase / good_phase)));
 }
 

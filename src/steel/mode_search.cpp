@@ -39,13 +39,15 @@ class Search {
  public:
   Search(Beam& beam, int count) : beam_(&beam), scale_(phase(beam)) {
     // Modes lie about pi apart in the phase of their bending waves, the first of a bare bar at 1.9.
-    for (double top = std::numbers::pi * (count - 0.25);; top *= 1.25) {
+    double top = std::numbers::pi * (count - 0.25);
+    cut(beam, std::sqrt(square(top)));
+    Probe highest = at(square(top));
+    while (highest.modes_below < count) {
+      top *= 1.25;
       cut(beam, std::sqrt(square(top)));
-      const Probe probe = at(square(top));
-      if (probe.modes_below < count) continue;
-      brackets_.assign(static_cast<std::size_t>(count), {at(0.0), probe});
-      break;
+      highest = at(square(top));
     }
+    brackets_.assign(static_cast<std::size_t>(count), {at(0.0), highest});
     for (int k = 1; k < count; ++k) tell(at(square(std::numbers::pi * k)));
   }
 
@@ -98,8 +100,8 @@ class Search {
 
   // The middle, by the phase.
   static double between(const Bracket& bracket) {
-    return std::pow(0.5 * (std::pow(bracket.low.square, 0.25) + std::pow(bracket.high.square, 0.25)),
-                    4.0);
+    return std::pow(
+        0.5 * (std::pow(bracket.low.square, 0.25) + std::pow(bracket.high.square, 0.25)), 4.0);
   }
 
   // The square of the only mode in a bracket.
@@ -162,6 +164,8 @@ std::vector<BeamMode> find_modes(Beam& beam, int count) {
   return modes;
 }
 
-double first_mode(Beam& beam) { return Search(beam, 1).next(); }
+double first_mode(Beam& beam) {
+  return Search(beam, 1).next();
+}
 
 }  // namespace combwright::steel

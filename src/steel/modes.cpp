@@ -14,7 +14,9 @@ namespace combwright::steel {
 namespace {
 
 // Deflection of the tip for a force of 1 at it.
-double tip_compliance(const Beam& beam) { return pulled_motion(beam).back()[0]; }
+double tip_compliance(const Beam& beam) {
+  return pulled_motion(beam).back()[0];
+}
 
 Mode in_si(const Beam& beam, const BeamMode& found, double compliance) {
   const double length = beam.length_m;
@@ -43,15 +45,13 @@ std::vector<Mode> modes(const Tooth& tooth, int count) {
 
 double first_mode_hz(const Tooth& tooth) {
   Beam chain = beam(tooth);
-  return first_mode(chain) * unit_rad_s(chain) /
-         (2.0 * std::numbers::pi);
+  return first_mode(chain) * unit_rad_s(chain) / (2.0 * std::numbers::pi);
 }
 
 std::vector<double> shape(const Tooth& tooth, const Mode& mode,
                           const std::vector<double>& positions_m) {
   Beam chain = beam(tooth);
-  const double angular_frequency =
-      2.0 * std::numbers::pi * mode.frequency_hz / unit_rad_s(chain);
+  const double angular_frequency = 2.0 * std::numbers::pi * mode.frequency_hz / unit_rad_s(chain);
   cut(chain, angular_frequency);
   const std::vector<State> states = free_motion(chain, angular_frequency);
   std::vector<double> deflections;

@@ -11,7 +11,9 @@ double shear_modulus_pa(double modulus_pa, double poisson_ratio) {
   return modulus_pa / (2.0 * (1.0 + poisson_ratio));
 }
 
-double cube(double x) { return x * x * x; }
+double cube(double x) {
+  return x * x * x;
+}
 
 // Steel and lead bend as one: each about its own middle, and both about the common neutral axis
 // that lies between the two middles.
@@ -28,16 +30,20 @@ Profile composite(const Tooth& tooth, const Profile& steel, double steel_area_m2
   both.mass_kg_m += lead_mass;
   both.rotary_kg_m +=
       lead_mass * (lead.height_m * lead.height_m / 12.0 + lead.offset_m * lead.offset_m);
-  both.shear_n += tooth.shear_coefficient *
-                  shear_modulus_pa(lead.modulus_pa, lead.poisson_ratio) * area;
+  both.shear_n +=
+      tooth.shear_coefficient * shear_modulus_pa(lead.modulus_pa, lead.poisson_ratio) * area;
   return both;
 }
 
 }  // namespace
 
-double inner_end_m(const Lead& lead) { return lead.center_m - 0.5 * lead.length_m; }
+double inner_end_m(const Lead& lead) {
+  return lead.center_m - 0.5 * lead.length_m;
+}
 
-double outer_end_m(const Lead& lead) { return lead.center_m + 0.5 * lead.length_m; }
+double outer_end_m(const Lead& lead) {
+  return lead.center_m + 0.5 * lead.length_m;
+}
 
 double inertia_kg_m2(const Lead& lead) {
   return lead.mass_kg * ((lead.length_m * lead.length_m + lead.height_m * lead.height_m) / 12.0 +
@@ -62,7 +68,7 @@ Profile steel_profile(const Tooth& tooth, const Section& section, double share) 
 }
 
 ProfileLine::ProfileLine(const Tooth& tooth, double position_m, const Lead* lead)
-    : tooth_(&tooth), section_(&tooth.sections.front()), start_m_(0.0), lead_(lead) {
+    : tooth_(&tooth), section_(&tooth.sections.front()), lead_(lead) {
   while (section_ != &tooth.sections.back() && position_m > start_m_ + section_->length_m) {
     start_m_ += section_->length_m;
     ++section_;
@@ -90,8 +96,7 @@ RigidStretch ProfileLine::rigid(double from_m, double to_m) const {
   double second = 0.0;
   for (std::size_t i = 0; i < 3; ++i) {
     const double x = 0.5 * (from_m + to_m + node[i] * (to_m - from_m));
-    const Profile steel =
-        steel_profile(*tooth_, *section_, (x - start_m_) / section_->length_m);
+    const Profile steel = steel_profile(*tooth_, *section_, (x - start_m_) / section_->length_m);
     const double share = weight[i] * (to_m - from_m);
     stretch.mass_kg += share * steel.mass_kg_m;
     moment += share * steel.mass_kg_m * x;

@@ -44,7 +44,7 @@ class ProfileLine {
  private:
   const Tooth* tooth_;
   const Section* section_;
-  double start_m_;
+  double start_m_ = 0.0;
   const Lead* lead_;
 };
 

@@ -21,8 +21,8 @@ constexpr std::array<double, most_terms + 1> reciprocals = [] {
 
 // Coefficient n of the product of a polynomial and a series. Every polynomial here begins with 1.
 template <bool far, std::size_t size>
-Four product(const std::array<double, size>& polynomial,
-             const std::array<Four, most_terms>& series, std::size_t n) {
+Four product(const std::array<double, size>& polynomial, const std::array<Four, most_terms>& series,
+             std::size_t n) {
   Four sum = series[n];
   for (std::size_t j = 1; j < size && (far || j <= n); ++j) sum += polynomial[j] * series[n - j];
   return sum;

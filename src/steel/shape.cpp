@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "steel/shape.h"
 
-#include <boost/math/quadrature/gauss.hpp>
-
 #include <utility>
+
+#include <boost/math/quadrature/gauss.hpp>
 
 namespace combwright::steel {
 namespace {

@@ -13,7 +13,6 @@ double endurance_limit_pa(double strength_pa, Finish finish);
 
 // Goodman: how many times a stress that swings between two values could grow before steel of this
 // strength and endurance limit fails some day. Compression as mean stress is not counted as a help.
-double goodman_factor(double least_pa, double greatest_pa, double endurance_pa,
-                      double strength_pa);
+double goodman_factor(double least_pa, double greatest_pa, double endurance_pa, double strength_pa);
 
 }  // namespace combwright::steel

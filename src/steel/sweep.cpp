@@ -27,8 +27,12 @@ int negatives(const Two& symmetric) {
   return determinant > 0.0 ? 2 : 1;
 }
 
-Two displacements(const Pair& pair) { return pair.topRows<2>(); }
-Two forces(const Pair& pair) { return pair.bottomRows<2>(); }
+Two displacements(const Pair& pair) {
+  return pair.topRows<2>();
+}
+Two forces(const Pair& pair) {
+  return pair.bottomRows<2>();
+}
 
 // Carries both motions over one element and counts the modes found on it.
 class Carrier {
@@ -70,8 +74,8 @@ class Carrier {
   // inner displacements from both sides it needs no inverse of what may be clamped.
   void count(const Pair& inner, const Pair& outer, const Two& flexibility) {
     if (flexibility.determinant() < 0.0) ++modes_;
-    modes_ += negatives(displacements(inner).transpose() * flexibility.inverse() *
-                        displacements(outer));
+    modes_ +=
+        negatives(displacements(inner).transpose() * flexibility.inverse() * displacements(outer));
   }
 
   double angular_frequency_;

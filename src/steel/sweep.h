@@ -9,10 +9,10 @@
 // One pass along the beam at one angular frequency, from the root to the free tip.
 //
 // The root leaves two motions open; both are carried outwards, made orthonormal after each element
-// so that neither drowns in the other (Godunov; Conte 1966, from memory). On the way the modes below
-// the frequency are counted as Wittrick and Williams do (Q. J. Mech. Appl. Math. 24 (1971), from
-// memory): those of each piece clamped at both ends, and the negative pivots of the stiffness at
-// each joint. So no mode is ever overlooked, however close to another.
+// so that neither drowns in the other (Godunov; Conte 1966, from memory). On the way the modes
+// below the frequency are counted as Wittrick and Williams do (Q. J. Mech. Appl. Math. 24 (1971),
+// from memory): those of each piece clamped at both ends, and the negative pivots of the stiffness
+// at each joint. So no mode is ever overlooked, however close to another.
 namespace combwright::steel {
 
 struct Sweep {

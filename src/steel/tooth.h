@@ -26,11 +26,11 @@ struct Section {
 // A weight under the tooth: a block, or a point mass where its length is 0.
 struct Lead {
   double mass_kg = 0.0;
-  double center_m = 0.0;   // from the root
-  double length_m = 0.0;   // along the tooth
-  double height_m = 0.0;   // downwards
-  double width_m = 0.0;    // across; only its stiffening needs it
-  double offset_m = 0.0;   // its centre below the middle of the steel
+  double center_m = 0.0;  // from the root
+  double length_m = 0.0;  // along the tooth
+  double height_m = 0.0;  // downwards
+  double width_m = 0.0;   // across; only its stiffening needs it
+  double offset_m = 0.0;  // its centre below the middle of the steel
   // How a block stiffens the steel over it: 0 not at all (it hangs at its centre), a modulus as the
   // other half of a composite section, `rigid` so that neither bends.
   double modulus_pa = 0.0;

@@ -45,7 +45,7 @@ Problem bad_section(const Section& section) {
                                     {"the width at the tip", section.tip_width_m},
                                     {"the thickness", section.root_thickness_m},
                                     {"the thickness at the tip", section.tip_thickness_m}})
-    if (const Problem problem = bad_size(name, value)) return problem;
+    if (Problem problem = bad_size(name, value)) return problem;
   for (const auto& [name, ratio] :
        {std::pair{"width", section.tip_width_m / section.root_width_m},
         {"thickness", section.tip_thickness_m / section.root_thickness_m}}) {
@@ -57,11 +57,11 @@ Problem bad_section(const Section& section) {
 }
 
 Problem bad_steel(const Tooth& tooth) {
-  if (const Problem problem = outside("the steel's modulus", tooth.steel.modulus_pa, 1e9, 1e12,
-                                      Dimension::pressure))
+  if (Problem problem =
+          outside("the steel's modulus", tooth.steel.modulus_pa, 1e9, 1e12, Dimension::pressure))
     return problem;
-  if (const Problem problem = outside("the steel's density", tooth.steel.density_kg_m3, 100.0,
-                                      30'000.0, Dimension::density))
+  if (Problem problem = outside("the steel's density", tooth.steel.density_kg_m3, 100.0, 30'000.0,
+                                Dimension::density))
     return problem;
   if (!(tooth.steel.poisson_ratio >= 0.0 && tooth.steel.poisson_ratio <= 0.5))
     return "the steel's Poisson's ratio is impossible; give one between 0 and 0.5";
@@ -75,15 +75,18 @@ Problem bad_root(const Tooth& tooth) {
   const double stiffness = steel_profile(tooth, tooth.sections.front(), 0.0).bending_n_m2;
   const double least_turning = least_root_share * stiffness / length;
   const double least_shifting = least_turning / (length * length);
-  if (!(tooth.root.turning_n_m >= least_turning))
-    return fmt::format("the root holds the tooth against turning with {} for a radian; give at "
-                       "least {}",
-                       to_text(tooth.root.turning_n_m, Dimension::torque),
-                       to_text(least_turning, Dimension::torque));
-  if (!(tooth.root.shifting_n_m >= least_shifting))
+  if (!(tooth.root.turning_n_m >= least_turning)) {
+    return fmt::format(
+        "the root holds the tooth against turning with {} for a radian; give at "
+        "least {}",
+        to_text(tooth.root.turning_n_m, Dimension::torque),
+        to_text(least_turning, Dimension::torque));
+  }
+  if (!(tooth.root.shifting_n_m >= least_shifting)) {
     return fmt::format("the root holds the tooth against shifting with {}; give at least {}",
                        to_text(tooth.root.shifting_n_m, Dimension::stiffness),
                        to_text(least_shifting, Dimension::stiffness));
+  }
   return std::nullopt;
 }
 
@@ -94,10 +97,11 @@ Problem bad_lead_place(const Tooth& tooth, const Lead& lead) {
   if (lead.length_m > tip + rounding)
     return fmt::format("a lead is {} long, the tooth only {}; give a shorter lead",
                        to_text(lead.length_m, Dimension::length), to_text(tip, Dimension::length));
-  if (outer_end_m(lead) > tip + rounding)
+  if (outer_end_m(lead) > tip + rounding) {
     return fmt::format("a lead ends {} from the root, beyond the tip at {}; move it inwards",
                        to_text(outer_end_m(lead), Dimension::length),
                        to_text(tip, Dimension::length));
+  }
   if (inner_end_m(lead) < -rounding)
     return fmt::format("a lead begins {} behind the root; move it outwards",
                        to_text(-inner_end_m(lead), Dimension::length));
@@ -108,13 +112,15 @@ Problem bad_lead_place(const Tooth& tooth, const Lead& lead) {
 
 Problem bad_lead(const Tooth& tooth, const Lead& lead) {
   const double greatest_mass = greatest_mass_ratio * steel_mass_kg(tooth);
-  if (!(lead.mass_kg > 0.0 && lead.mass_kg <= greatest_mass))
+  if (!(lead.mass_kg > 0.0 && lead.mass_kg <= greatest_mass)) {
     return std::isfinite(lead.mass_kg)
-               ? fmt::format("a lead of {} is no weight for this tooth; give one above 0 and up to "
-                             "{}",
-                             to_text(lead.mass_kg, Dimension::mass),
-                             to_text(greatest_mass, Dimension::mass))
+               ? fmt::format(
+                     "a lead of {} is no weight for this tooth; give one above 0 and up to "
+                     "{}",
+                     to_text(lead.mass_kg, Dimension::mass),
+                     to_text(greatest_mass, Dimension::mass))
                : "a lead's mass is no number; give one";
+  }
   if (!(lead.length_m >= 0.0 && lead.length_m <= greatest_size_m))
     return "a lead's length is no length; give one of 0 or more";
   for (const auto& [name, value] :
@@ -149,7 +155,7 @@ Problem first_problem(const Tooth& tooth) {
       tooth.leads.size() > most_parts)
     return fmt::format("a tooth has 1 to {} sections and up to {} leads", most_parts, most_parts);
   for (const Section& section : tooth.sections)
-    if (const Problem problem = bad_section(section)) return problem;
+    if (Problem problem = bad_section(section)) return problem;
   const double length = length_m(tooth);
   for (const Section& section : tooth.sections) {
     const double thickest = std::max(section.root_thickness_m, section.tip_thickness_m);
@@ -157,16 +163,18 @@ Problem first_problem(const Tooth& tooth) {
       return fmt::format("the tooth is {} thick and only {} long; no beam theory holds for it",
                          to_text(thickest, Dimension::length), to_text(length, Dimension::length));
   }
-  if (const Problem problem = bad_steel(tooth)) return problem;
-  if (const Problem problem = bad_root(tooth)) return problem;
+  if (Problem problem = bad_steel(tooth)) return problem;
+  if (Problem problem = bad_root(tooth)) return problem;
   for (const Lead& lead : tooth.leads)
-    if (const Problem problem = bad_lead(tooth, lead)) return problem;
+    if (Problem problem = bad_lead(tooth, lead)) return problem;
   return overlap(tooth);
 }
 
 }  // namespace
 
-std::string problem(const Tooth& tooth) { return first_problem(tooth).value_or(""); }
+std::string problem(const Tooth& tooth) {
+  return first_problem(tooth).value_or("");
+}
 
 Findings findings(const Tooth& tooth) {
   Findings findings;

@@ -16,7 +16,9 @@ namespace {
 // small that their fourth power is nothing.
 constexpr double step = 1e-3;
 
-double cents(double ratio) { return 1200.0 * std::log2(ratio); }
+double cents(double ratio) {
+  return 1200.0 * std::log2(ratio);
+}
 
 std::size_t outermost(const Tooth& tooth) {
   const auto lead = std::max_element(
@@ -51,8 +53,7 @@ double clip_cents_per_kg(const Tooth& tooth) {
 
 double file_cents_per_m(const Tooth& tooth, double from_m, double to_m) {
   const double first = first_mode_hz(tooth);
-  const double h =
-      step * std::min(thickness_m(tooth, from_m), thickness_m(tooth, to_m));
+  const double h = step * std::min(thickness_m(tooth, from_m), thickness_m(tooth, to_m));
   return slope(
       [&](double depth_m) {
         return cents(first_mode_hz(filed(tooth, from_m, to_m, depth_m)) / first);

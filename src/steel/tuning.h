@@ -34,9 +34,9 @@ struct Sensitivity {
 
 Sensitivity sensitivity(const Tooth& tooth);
 
-// The tooth this many kelvin warmer. Masses stay, lengths grow and the modulus falls; root and leads
-// go along, so that every frequency of any tooth changes by the same factor,
-// sqrt((1 + steel_modulus_per_k K) (1 + steel_expansion_per_k K)).
+// The tooth this many kelvin warmer. Masses stay, lengths grow and the modulus falls; root and
+// leads go along, so that every frequency of any tooth changes by the same factor, sqrt((1 +
+// steel_modulus_per_k K) (1 + steel_expansion_per_k K)).
 Tooth warmed(const Tooth& tooth, double kelvin);
 
 // What that does to the pitch for each kelvin.

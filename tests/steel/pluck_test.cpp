@@ -2,6 +2,8 @@
 //
 // A bar of 30 x 2 x 1 mm lifted by 0.6 mm at the tip and let go; closed forms in 30-digit
 // arithmetic, the sum over time in double precision.
+#include "steel/pluck.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -12,7 +14,6 @@
 #include <gtest/gtest.h>
 
 #include "sample_tooth.h"
-#include "steel/pluck.h"
 #include "steel/strength.h"
 
 namespace combwright::steel {
@@ -83,8 +84,8 @@ TEST(Release, GivesEachModeItsMomentAndShearAtTheRoot) {
   }
 }
 
-// Ten undamped modes over 50 swings of the first: 1.425, 1.129 and 1.074 times the static moment for
-// a mass at the tip of 0, 0.5 and 1 times the bar's.
+// Ten undamped modes over 50 swings of the first: 1.425, 1.129 and 1.074 times the static moment
+// for a mass at the tip of 0, 0.5 and 1 times the bar's.
 TEST(Release, StressesTheRootMoreThanTheLiftDid) {
   for (const auto& [ratio, peak, reached] :
        {std::array{0.0, 1.425, 0.96}, {0.5, 1.129, 0.99}, {1.0, 1.074, 0.99}}) {
@@ -95,8 +96,8 @@ TEST(Release, StressesTheRootMoreThanTheLiftDid) {
     std::vector<std::complex<double>> turn;
     for (const PluckedMode& mode : found.modes) {
       swing.emplace_back(mode.root_stress_pa);
-      turn.push_back(std::polar(
-          1.0, 2.0 * std::numbers::pi * mode.frequency_hz * 50.0 * period / steps));
+      turn.push_back(
+          std::polar(1.0, 2.0 * std::numbers::pi * mode.frequency_hz * 50.0 * period / steps));
     }
     double greatest = 0.0;
     for (int i = 0; i < steps; ++i) {
@@ -125,8 +126,8 @@ TEST(Goodman, WeighsSwingAndMeanStress) {
 TEST(EnduranceLimit, FollowsShigley) {
   EXPECT_NEAR(endurance_limit_pa(1340e6, Finish::ground),
               0.5 * 1340e6 * 1.58 * std::pow(1340.0, -0.085), 1.0);
-  EXPECT_NEAR(endurance_limit_pa(2000e6, Finish::machined),
-              700e6 * 4.51 * std::pow(2000.0, -0.265), 1.0);
+  EXPECT_NEAR(endurance_limit_pa(2000e6, Finish::machined), 700e6 * 4.51 * std::pow(2000.0, -0.265),
+              1.0);
   EXPECT_NEAR(endurance_limit_pa(100e6, Finish::ground), 50e6, 1.0);
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 //
-// Closed forms and published tables. Where a source prints few digits, the further ones are roots of
-// the same equation in 30-digit arithmetic.
+// Closed forms and published tables. Where a source prints few digits, the further ones are roots
+// of the same equation in 30-digit arithmetic.
 #include <array>
 #include <cmath>
 #include <vector>
@@ -25,11 +25,12 @@ void expect_lambdas(const Tooth& tooth, const std::vector<double>& expected,
 }
 
 // 1 + cos l cosh l = 0: W. T. Thomson, Theory of Vibration with Applications, appendix D: 1.8751,
-// 4.6941, 7.8548. A strain-gauge maker's guide prints 10.99557 for the fourth: that is 3.5 pi, which
-// the roots only tend to.
+// 4.6941, 7.8548. A strain-gauge maker's guide prints 10.99557 for the fourth: that is 3.5 pi,
+// which the roots only tend to.
 TEST(PlainBar, HasThePublishedModes) {
-  expect_lambdas(sample_tooth(), {1.875104068711961, 4.694091132974175, 7.854757438237613,
-                                  10.99554073487547, 14.13716839104647},
+  expect_lambdas(sample_tooth(),
+                 {1.875104068711961, 4.694091132974175, 7.854757438237613, 10.99554073487547,
+                  14.13716839104647},
                  modes_relative_error);
   EXPECT_GT(std::abs(lambdas(sample_tooth())[3] - 3.5 * 3.141592653589793), 3e-5);
 }
@@ -38,8 +39,8 @@ TEST(PlainBar, HasTheSameModesAsAShortOrALongOne) {
   for (const double slenderness : {5.0, 50.0, 500.0}) {
     Tooth tooth = plain_tooth(0.03, 0.002, 0.03 / slenderness, 0.03 / slenderness);
     tooth.theory = Theory::thin;
-    expect_lambdas(tooth, {1.875104068711961, 4.694091132974175, 7.854757438237613,
-                           10.99554073487547},
+    expect_lambdas(tooth,
+                   {1.875104068711961, 4.694091132974175, 7.854757438237613, 10.99554073487547},
                    modes_relative_error);
   }
 }
@@ -50,9 +51,9 @@ struct TipMassRow {
   double modal_mass;  // over the bar's
 };
 
-// 1 + c ch - mu l (s ch - c sh) = 0: Swaminadham & Michael, J. Sound Vib. 66 (1979) 144; a 2017 paper
-// (Math. Problems in Eng., 1568019) prints l^2 = 1.557298, 16.25009, 50.89584, 105.1983, 179.2320
-// for mu = 1.
+// 1 + c ch - mu l (s ch - c sh) = 0: Swaminadham & Michael, J. Sound Vib. 66 (1979) 144; a 2017
+// paper (Math. Problems in Eng., 1568019) prints l^2 = 1.557298, 16.25009, 50.89584, 105.1983,
+// 179.2320 for mu = 1.
 constexpr std::array<TipMassRow, 7> tip_mass_rows{
     {{0.01, {1.856786977, 4.649726483, 7.782671240, 10.89758843, 14.01486056}, 0.24940742 + 0.01},
      {0.1, {1.722741521, 4.399522816, 7.451056673, 10.52178476, 13.61418766}, 0.24566179 + 0.1},
@@ -60,7 +61,8 @@ constexpr std::array<TipMassRow, 7> tip_mass_rows{
      {1.0, {1.247917410, 4.031139437, 7.134132241, 10.25662107, 13.38775633}, 0.23834539 + 1.0},
      {2.0, {1.076195664, 3.982573288, 7.102650186, 10.23401501, 13.37012199}, 0.23715991 + 2.0},
      {5.0, {0.8700214589, 3.949980491, 7.082537603, 10.21986487, 13.35919854}, 0.23632884 + 5.0},
-     {10.0, {0.7357819194, 3.938465833, 7.075616367, 10.21504648, 13.35549859},
+     {10.0,
+      {0.7357819194, 3.938465833, 7.075616367, 10.21504648, 13.35549859},
       0.23602811 + 10.0}}};
 
 TEST(MassAtTheTip, GivesThePublishedModes) {
@@ -97,9 +99,9 @@ TEST(SoftRoot, StiffensIntoARigidOne) {
   expect_lambdas(tooth, {1.875104068711961}, 1e-9);
 }
 
-// A bar on a spring of the given stiffness against shifting, in E I / L^3: as the spring softens the
-// first mode tends to the bar as one mass on it, l^4 = stiffness, and the second to the first of
-// a bar that slides at one end: tan l + tanh l = 0 (text-book).
+// A bar on a spring of the given stiffness against shifting, in E I / L^3: as the spring softens
+// the first mode tends to the bar as one mass on it, l^4 = stiffness, and the second to the first
+// of a bar that slides at one end: tan l + tanh l = 0 (text-book).
 TEST(ShiftingRoot, SoftensIntoASlidingOne) {
   Tooth tooth = sample_tooth();
   tooth.root.shifting_n_m = 1e-4 * root_unit_n_m(tooth) / (0.03 * 0.03);
@@ -148,7 +150,8 @@ TEST(RotaryInertia, NeverRaisesAFrequency) {
   for (std::size_t i = 0; i < 4; ++i) {
     Tooth tooth = sample_tooth();
     const double inertia = std::pow(10.0, static_cast<double>(i) - 3.0);
-    tooth.leads = {{.mass_kg = sample_mass_kg, .center_m = 0.03,
+    tooth.leads = {{.mass_kg = sample_mass_kg,
+                    .center_m = 0.03,
                     .height_m = 0.03 * std::sqrt(12.0 * inertia)}};
     const std::vector<double> found = lambdas(tooth);
     EXPECT_NEAR(found[0] * found[0], right[i], 5e-9);
@@ -185,18 +188,17 @@ TEST(MassInsideTheSpan, GivesTheModesOfTheTransferMatrix) {
 }
 
 struct StepRow {
-  double thickness;  // of the root part over the tip part's
-  double share;      // of the length
+  double thickness;              // of the root part over the tip part's
+  double share;                  // of the length
   std::array<double, 3> lambda;  // for the tip part's section
 };
 
 // Stepped bars: transfer matrix in 30 digits, and Hermite finite elements.
-constexpr std::array<StepRow, 5> step_rows{
-    {{2.0, 0.25, {2.359926412, 5.590172390, 8.716520710}},
-     {2.0, 0.5, {2.891762461, 5.453062561, 9.391008325}},
-     {1.5, 0.3, {2.277655319, 5.163497989, 8.284389648}},
-     {0.8, 0.1, {1.745166907, 4.509632936, 7.658928584}},
-     {0.5, 0.1, {1.374349740, 4.229307713, 7.364044437}}}};
+constexpr std::array<StepRow, 5> step_rows{{{2.0, 0.25, {2.359926412, 5.590172390, 8.716520710}},
+                                            {2.0, 0.5, {2.891762461, 5.453062561, 9.391008325}},
+                                            {1.5, 0.3, {2.277655319, 5.163497989, 8.284389648}},
+                                            {0.8, 0.1, {1.745166907, 4.509632936, 7.658928584}},
+                                            {0.5, 0.1, {1.374349740, 4.229307713, 7.364044437}}}};
 
 TEST(Step, GivesTheModesOfTheTransferMatrix) {
   for (const StepRow& row : step_rows) {
@@ -208,8 +210,8 @@ TEST(Step, GivesTheModesOfTheTransferMatrix) {
     root.root_thickness_m = root.tip_thickness_m = 0.001 * row.thickness;
     tooth.sections = {root, tip};
     const double from_root = std::sqrt(row.thickness);
-    expect_lambdas(tooth, {row.lambda[0] / from_root, row.lambda[1] / from_root,
-                           row.lambda[2] / from_root});
+    expect_lambdas(
+        tooth, {row.lambda[0] / from_root, row.lambda[1] / from_root, row.lambda[2] / from_root});
   }
 }
 

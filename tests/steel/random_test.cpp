@@ -56,11 +56,9 @@ Tooth any_tooth(Draw& draw) {
     lead.offset_m = 0.5 * (thickness + lead.height_m);
     if (draw.one_in(3)) lead.modulus_pa = 0.0;
   }
-  if (draw.one_in(2))
-    tooth.root.turning_n_m = draw.log_between(1.0, 1e6) * root_unit_n_m(tooth);
+  if (draw.one_in(2)) tooth.root.turning_n_m = draw.log_between(1.0, 1e6) * root_unit_n_m(tooth);
   if (draw.one_in(4)) {
-    tooth.root.shifting_n_m =
-        draw.log_between(1.0, 1e6) * root_unit_n_m(tooth) / (length * length);
+    tooth.root.shifting_n_m = draw.log_between(1.0, 1e6) * root_unit_n_m(tooth) / (length * length);
   }
   return tooth;
 }
@@ -101,8 +99,7 @@ TEST(AnyTooth, MissesNoMode) {
     constexpr int steps = 400;
     for (int i = 1; i <= steps; ++i) {
       const double share = static_cast<double>(i) / steps;
-      const long double now =
-          tip_determinant(tooth, last * (1.0 + 1e-6) * share * share, 1e-9L);
+      const long double now = tip_determinant(tooth, last * (1.0 + 1e-6) * share * share, 1e-9L);
       if (now * before < 0.0L) ++signs;
       before = now;
     }

@@ -27,8 +27,8 @@ class Problem {
     for (const Section& section : tooth.sections) length_ += section.length_m;
     const Section& root = tooth.sections.front();
     const Real area = Real{root.root_width_m} * root.root_thickness_m;
-    unit_stiffness_ = tooth.steel.modulus_pa * area * root.root_thickness_m *
-                      root.root_thickness_m / 12.0L;
+    unit_stiffness_ =
+        tooth.steel.modulus_pa * area * root.root_thickness_m * root.root_thickness_m / 12.0L;
     unit_mass_ = tooth.steel.density_kg_m3 * area;
     const Real omega = 2.0L * std::numbers::pi_v<Real> * frequency_hz;
     squared_ = omega * omega * unit_mass_ * std::pow(length_, 4.0L) / unit_stiffness_;
@@ -56,7 +56,8 @@ class Problem {
 
   std::vector<Real> breaks() const {
     std::vector<Real> places{0.0L};
-    for (const Section& section : tooth_.sections) places.push_back(places.back() + section.length_m);
+    for (const Section& section : tooth_.sections)
+      places.push_back(places.back() + section.length_m);
     const Real tip = places.back();
     for (const Lead& lead : tooth_.leads) {
       if (stiffens(lead)) {
@@ -91,7 +92,8 @@ class Problem {
 
   Lengthwise at(Real place, const Section& section, Real start, const Lead* lead) const {
     const Real share = (place - start) / section.length_m;
-    const Real b = section.root_width_m + share * (Real{section.tip_width_m} - section.root_width_m);
+    const Real b =
+        section.root_width_m + share * (Real{section.tip_width_m} - section.root_width_m);
     const Real h = section.root_thickness_m +
                    share * (Real{section.tip_thickness_m} - section.root_thickness_m);
     const Metal& steel = tooth_.steel;
@@ -99,7 +101,8 @@ class Problem {
     Real bending = steel.modulus_pa * b * h * h * h / 12.0L;
     Real mass = steel.density_kg_m3 * b * h;
     Real rotary = thick ? mass * h * h / 12.0L : 0.0L;
-    Real shear = tooth_.shear_coefficient * b * h * steel.modulus_pa / (2.0L * (1.0L + steel.poisson_ratio));
+    Real shear =
+        tooth_.shear_coefficient * b * h * steel.modulus_pa / (2.0L * (1.0L + steel.poisson_ratio));
     if (lead != nullptr) {
       const Real c = lead->height_m;
       const Real z = lead->offset_m;

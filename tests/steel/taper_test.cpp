@@ -25,8 +25,8 @@ Tooth tapered(double thickness_loss, double width_loss = 0.0) {
 }
 
 // h = h0 X with X = 1 - q x / L: w = X^(-1/2) Z1(2 k sqrt X), k = lambda / q, with Z any of J, Y, I
-// and K (Kirchhoff 1879). For Z = J and Y: dw/dX = -k X^-1 Z2; for I: +k X^-1 I2; for K: -k X^-1 K2;
-// X^2 d2w/dX2 and the shear follow from w = X^(-1/2) Z1 in the same way: X^n d^n w/dX^n is
+// and K (Kirchhoff 1879). For Z = J and Y: dw/dX = -k X^-1 Z2; for I: +k X^-1 I2; for K: -k X^-1
+// K2; X^2 d2w/dX2 and the shear follow from w = X^(-1/2) Z1 in the same way: X^n d^n w/dX^n is
 // (-+k)^n X^((n-1)/2) Z(n+1), so that moment and shear, X^3 w'' and its derivative, need Z3 and Z2.
 double kirchhoff(double q, double lambda) {
   namespace bm = boost::math;

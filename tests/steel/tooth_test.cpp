@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "steel/tooth.h"
+
 #include <cmath>
 #include <functional>
 #include <limits>
@@ -12,7 +14,6 @@
 #include "sample_tooth.h"
 #include "steel/metal.h"
 #include "steel/modes.h"
-#include "steel/tooth.h"
 
 namespace combwright::steel {
 namespace {
@@ -43,8 +44,8 @@ TEST(LeadBlock, ReachesAsFarDownAsItsMassNeeds) {
 }
 
 TEST(Metal, OfABoxKeepsItsValues) {
-  const Metal steel = metal(box::Steel{.modulus_pa = 2e11, .density_kg_m3 = 7800.0,
-                                       .poisson_ratio = 0.3});
+  const Metal steel =
+      metal(box::Steel{.modulus_pa = 2e11, .density_kg_m3 = 7800.0, .poisson_ratio = 0.3});
   EXPECT_EQ(steel.modulus_pa, 2e11);
   EXPECT_EQ(steel.density_kg_m3, 7800.0);
   EXPECT_EQ(steel.poisson_ratio, 0.3);

@@ -2,6 +2,8 @@
 //
 // Clipping, filing and warming. Sources of the figures: the closed forms named beside them, worked
 // out in 30-digit arithmetic for a bar of 30 x 2 x 1 mm.
+#include "steel/tuning.h"
+
 #include <cmath>
 #include <numbers>
 #include <vector>
@@ -10,7 +12,6 @@
 
 #include "sample_tooth.h"
 #include "steel/modes.h"
-#include "steel/tuning.h"
 
 namespace combwright::steel {
 namespace {
@@ -61,8 +62,7 @@ TEST(Clipping, CountsWhereTheLeadEnds) {
               cents_between(tooth, clipped(tooth, 0, 1e-6 * h)) / h, 1e-5);
   const Mode mode = modes(tooth, 1)[0];
   const std::vector<double> shape = steel::shape(tooth, mode, {0.027});
-  const double middle =
-      0.5e-6 * cents_per_log * shape[0] * shape[0] / mode.modal_mass_kg;
+  const double middle = 0.5e-6 * cents_per_log * shape[0] * shape[0] / mode.modal_mass_kg;
   EXPECT_GT(sensitivity(tooth).clip_cents_per_mg, 1.2 * middle);
 }
 
@@ -71,8 +71,7 @@ TEST(Shape, IsThatOfAClampedBar) {
   const std::vector<double> at{0.015, 0.0225, 0.027, 0.03, 0.0};
   const auto expect = [&](const Tooth& tooth, const std::vector<double>& squares) {
     const std::vector<double> found = shape(tooth, modes(tooth, 1)[0], at);
-    for (std::size_t i = 0; i < at.size(); ++i)
-      EXPECT_NEAR(found[i] * found[i], squares[i], 1e-7);
+    for (std::size_t i = 0; i < at.size(); ++i) EXPECT_NEAR(found[i] * found[i], squares[i], 1e-7);
   };
   expect(sample_tooth(), {0.1152759, 0.4326315, 0.7437330, 1.0, 0.0});
   expect(with_mass_at_tip(), {0.1008518, 0.4064171, 0.7271739, 1.0, 0.0});
