@@ -4,11 +4,11 @@
 #include <cassert>
 #include <numbers>
 
-#include "steel/beam.h"
-#include "steel/cut.h"
-#include "steel/mode_search.h"
-#include "steel/shape.h"
-#include "steel/sweep.h"
+#include "steel/solver/beam.h"
+#include "steel/solver/cut.h"
+#include "steel/solver/mode_search.h"
+#include "steel/solver/shape.h"
+#include "steel/solver/sweep.h"
 
 namespace combwright::steel {
 namespace {

@@ -8,7 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/quantity.h"
-#include "steel/profile.h"
+#include "steel/solver/profile.h"
 #include "steel/tooth.h"
 
 namespace combwright::steel {

@@ -7,7 +7,7 @@
 #include <numbers>
 
 #include "steel/modes.h"
-#include "steel/profile.h"
+#include "steel/solver/profile.h"
 
 namespace combwright::steel {
 namespace {

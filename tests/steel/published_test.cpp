@@ -9,8 +9,8 @@
 #include <gtest/gtest.h>
 
 #include "sample_tooth.h"
-#include "steel/mode_search.h"
 #include "steel/modes.h"
+#include "steel/solver/mode_search.h"
 
 namespace combwright::steel {
 namespace {

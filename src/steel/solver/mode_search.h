@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "steel/beam.h"
-#include "steel/series.h"
+#include "steel/solver/beam.h"
+#include "steel/solver/series.h"
 
 namespace combwright::steel {
 

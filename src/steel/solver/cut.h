@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include "steel/beam.h"
+#include "steel/solver/beam.h"
 
 namespace combwright::steel {
 

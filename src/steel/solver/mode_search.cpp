@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "steel/mode_search.h"
+#include "steel/solver/mode_search.h"
 
 #include <cassert>
 #include <cmath>
 #include <numbers>
 
-#include "steel/cut.h"
-#include "steel/shape.h"
-#include "steel/sweep.h"
+#include "steel/solver/cut.h"
+#include "steel/solver/shape.h"
+#include "steel/solver/sweep.h"
 
 namespace combwright::steel {
 namespace {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "steel/sweep.h"
+#include "steel/solver/sweep.h"
 
 #include <cmath>
 

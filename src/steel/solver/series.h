@@ -6,7 +6,7 @@
 
 #include <Eigen/Core>
 
-#include "steel/beam.h"
+#include "steel/solver/beam.h"
 
 // The exact motion of one piece at one angular frequency, as power series about its middle.
 //

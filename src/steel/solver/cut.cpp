@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "steel/cut.h"
+#include "steel/solver/cut.h"
 
 #include <algorithm>
 #include <cmath>

@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "steel/beam.h"
-#include "steel/series.h"
+#include "steel/solver/beam.h"
+#include "steel/solver/series.h"
 
 // What a motion of the whole beam, given by its states between the elements (sweep.h), does within
 // them. All in the beam's units.

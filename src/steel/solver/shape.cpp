@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "steel/shape.h"
+#include "steel/solver/shape.h"
 
 #include <utility>
 

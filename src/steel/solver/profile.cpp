@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "steel/profile.h"
+#include "steel/solver/profile.h"
 
 #include <array>
 #include <cmath>

@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "steel/beam.h"
-#include "steel/series.h"
+#include "steel/solver/beam.h"
+#include "steel/solver/series.h"
 
 // One pass along the beam at one angular frequency, from the root to the free tip.
 //

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "steel/beam.h"
+#include "steel/solver/beam.h"
 
 #include <algorithm>
 #include <cassert>
 #include <cmath>
 
-#include "steel/profile.h"
+#include "steel/solver/profile.h"
 
 namespace combwright::steel {
 namespace {

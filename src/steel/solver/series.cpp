@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "steel/series.h"
+#include "steel/solver/series.h"
 
 #include <cassert>
 
