@@ -123,6 +123,13 @@ Problem bad_lead(const Tooth& tooth, const Lead& lead) {
   }
   if (!(lead.length_m >= 0.0 && lead.length_m <= greatest_size_m))
     return "a lead's length is no length; give one of 0 or more";
+  if (lead.length_m > 0.0 && std::isfinite(lead.height_m) && lead.height_m > length_m(tooth)) {
+    return fmt::format(
+        "a lead of {} on {} would hang {} down, further than the tooth is long; make "
+        "it longer or lighter",
+        to_text(lead.mass_kg, Dimension::mass), to_text(lead.length_m, Dimension::length),
+        to_text(lead.height_m, Dimension::length));
+  }
   for (const auto& [name, value] :
        {std::pair{"height", lead.height_m}, {"width", lead.width_m}, {"offset", lead.offset_m}}) {
     if (!(value >= 0.0 && value <= greatest_size_m))

@@ -52,7 +52,7 @@ Tooth any_tooth(Draw& draw) {
     tooth.leads = {lead_block(tooth, mass, std::max(center, 0.01 * length), block)};
     // A heavy block of a short length: a heavier metal, not a tower.
     Lead& lead = tooth.leads[0];
-    lead.height_m = std::min(lead.height_m, 10.0 * thickness);
+    lead.height_m = std::min({lead.height_m, 10.0 * thickness, 0.5 * length});
     lead.offset_m = 0.5 * (thickness + lead.height_m);
     if (draw.one_in(3)) lead.modulus_pa = 0.0;
   }

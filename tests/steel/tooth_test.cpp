@@ -78,6 +78,9 @@ TEST(Problem, NamesWhatIsImpossible) {
       {[](Tooth& t) { t.leads[0].mass_kg = 0.0; },
        "a lead of 0 mg is no weight for this tooth; give one above 0 and up to 471 g"},
       {[](Tooth& t) { t.leads[0].mass_kg = nan; }, "a lead's mass is no number; give one"},
+      {[](Tooth& t) { t.leads[0] = lead_block(t, 0.1, 0.027, 0.006); },
+       "a lead of 100 g on 6 mm would hang 734.9 mm down, further than the tooth is long; make it "
+       "longer or lighter"},
       {[](Tooth& t) { t.leads[0].center_m = nan; }, "a lead's place is no length; give one"},
       {[](Tooth& t) { t.leads[0].center_m = 0.028; },
        "a lead ends 31 mm from the root, beyond the tip at 30 mm; move it inwards"},
