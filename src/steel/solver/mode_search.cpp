@@ -37,7 +37,12 @@ struct Bracket {
 
 class Search {
  public:
-  Search(Beam& beam, int count) : beam_(&beam), scale_(phase(beam)) {
+  Search(Beam& beam, int count)
+      : beam_(&beam),
+        scale_(phase(beam)),
+        coarse_(beam),
+        coarse_up_to_(square(std::numbers::pi * (count / 2))) {
+    cut(coarse_, std::sqrt(coarse_up_to_));
     // Modes lie about pi apart in the phase of their bending waves, the first of a bare bar at 1.9.
     double top = std::numbers::pi * (count - 0.25);
     cut(beam, std::sqrt(square(top)));
@@ -68,7 +73,7 @@ class Search {
   double square(double phase) const { return std::pow(phase / scale_, 4.0); }
 
   Probe at(double square) const {
-    const Sweep found = sweep(*beam_, std::sqrt(square));
+    const Sweep found = sweep(square <= coarse_up_to_ ? coarse_ : *beam_, std::sqrt(square));
     return {square, found.modes_below, found.determinant};
   }
 
@@ -142,6 +147,9 @@ class Search {
 
   Beam* beam_;
   double scale_;
+  // Long waves need fewer pieces.
+  Beam coarse_;
+  double coarse_up_to_;
   std::vector<Bracket> brackets_;
   std::vector<double> squares_;  // of the modes found
 };
