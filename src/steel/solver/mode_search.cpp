@@ -41,7 +41,7 @@ class Search {
       : beam_(&beam),
         scale_(phase(beam)),
         coarse_(beam),
-        coarse_up_to_(square(std::numbers::pi * (count / 2))) {
+        coarse_up_to_(square(std::numbers::pi * std::floor(0.5 * count))) {
     cut(coarse_, std::sqrt(coarse_up_to_));
     // Modes lie about pi apart in the phase of their bending waves, the first of a bare bar at 1.9.
     double top = std::numbers::pi * (count - 0.25);
