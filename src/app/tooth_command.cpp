@@ -12,6 +12,7 @@
 #include "app/report.h"
 #include "base/error.h"
 #include "base/quantity.h"
+#include "disc/plan_json.h"
 #include "music/pitch.h"
 #include "steel/modes.h"
 #include "steel/tooth.h"
@@ -134,7 +135,7 @@ Json json(const Answer& answer) {
           {"file_root_cents_per_um", answer.sensitivity.file_root_cents_per_um},
           {"file_tip_cents_per_um", answer.sensitivity.file_tip_cents_per_um},
           {"steel_mass_kg", answer.steel_mass_kg},
-          {"findings", to_json(answer.findings)}};
+          {"findings", disc::to_json(answer.findings)}};
 }
 
 // "F#5 +12.3 cents": the nearest note of equal temperament at A4 = 440 Hz.
