@@ -6,7 +6,7 @@ _combwright() {
   local arranging="--bars --transpose --tempo"
   local words
   if [ "$COMP_CWORD" -eq 1 ]; then
-    words="check action arrange disc hear pack --help --version"
+    words="check action arrange disc hear pack tooth --help --version"
   else
     case ${COMP_WORDS[1]} in
       check | action) words="--json --help" ;;
@@ -14,6 +14,9 @@ _combwright() {
       disc) words="--out --from --shop $arranging --force --json --help" ;;
       hear) words="-o $arranging --force --json --help" ;;
       pack) words="--out --shop $arranging --force --json --help" ;;
+      tooth)
+        words="--length --width --thickness --tip-thickness --lead --lead-length --root-stiffness
+          --modulus --density --theory --temperature --json --help" ;;
     esac
     case $previous in
       --bars | --transpose | --tempo) words= ;;

@@ -19,6 +19,7 @@ void add_arrange(CLI::App& program, Run& run);
 void add_disc(CLI::App& program, Run& run);
 void add_hear(CLI::App& program, Run& run);
 void add_pack(CLI::App& program, Run& run);
+void add_tooth(CLI::App& program, Run& run);
 
 // A subcommand with the example that closes its --help.
 CLI::App& add_command(CLI::App& program, const std::string& name, const std::string& description,

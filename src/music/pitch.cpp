@@ -41,4 +41,12 @@ double equal_tempered_hz(int midi, double a4_hz) {
   return a4_hz * std::exp2((midi - 69) / 12.0);
 }
 
+std::optional<NearestNote> nearest_note(double frequency_hz, double a4_hz) {
+  assert(frequency_hz > 0.0 && a4_hz > 0.0);
+  const double semitones = 69.0 + 12.0 * std::log2(frequency_hz / a4_hz);
+  const double nearest = std::round(semitones);
+  if (!(nearest >= 0.0 && nearest <= 127.0)) return std::nullopt;
+  return NearestNote{static_cast<int>(nearest), 100.0 * (semitones - nearest)};
+}
+
 }  // namespace combwright::music

@@ -22,4 +22,12 @@ std::optional<int> parse_note(std::string_view name);
 // Frequency in equal temperament: a4_hz * 2^((midi - 69) / 12) (definition; A4 = 440 Hz is ISO 16).
 double equal_tempered_hz(int midi, double a4_hz = 440.0);
 
+struct NearestNote {
+  int midi = 0;
+  double offset_cents = 0.0;  // of the frequency from the note, -50..50
+};
+
+// The note of equal temperament nearest to a frequency above 0; nothing if it lies outside 0..127.
+std::optional<NearestNote> nearest_note(double frequency_hz, double a4_hz = 440.0);
+
 }  // namespace combwright::music

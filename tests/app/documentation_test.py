@@ -12,7 +12,7 @@ import unittest
 from program import DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, ProgramTest
 
 PAGES = [ROOT / "README.md", ROOT / "docs/guide.md", *sorted((ROOT / "docs/commands").glob("*.md"))]
-COMMANDS = ["check", "action", "arrange", "disc", "hear", "pack"]
+COMMANDS = ["check", "action", "arrange", "disc", "hear", "pack", "tooth"]
 
 
 def shell_blocks(path):
@@ -64,6 +64,10 @@ class Keys(ProgramTest):
                 self.assertEqual(set(self.answer(command, LARKSPUR, *more)),
                                  self.documented(command))
 
+    def test_keys_of_a_tooth_are_the_documented_ones(self):
+        tooth = self.answer("tooth", "--length=30mm", "--width=2mm", "--thickness=1mm")
+        self.assertEqual(set(tooth), self.documented("tooth"))
+
     def test_keys_of_a_track_are_the_documented_ones(self):
         track = self.answer("action", LARKSPUR)["tracks"][0]
         self.assertEqual(set(track), self.documented("action", "track key"))
@@ -72,7 +76,7 @@ class Keys(ProgramTest):
 class Helpers(ProgramTest):
     def options(self, *command):
         text = self.run_program(*command, "--help").stdout
-        return set(re.findall(r"(?<![\w-])--[a-z]+", text.split("Example:")[0]))
+        return set(re.findall(r"(?<![\w-])--[a-z]+(?:-[a-z]+)*", text.split("Example:")[0]))
 
     def setUp(self):
         super().setUp()
@@ -80,7 +84,7 @@ class Helpers(ProgramTest):
 
     def test_the_man_page_knows_every_command_and_option(self):
         page = (ROOT / "packaging/combwright.1").read_text().replace("\\-", "-")
-        named = set(re.findall(r"(?m)^\.B (--[a-z]+)", page))
+        named = set(re.findall(r"(?m)^\.B (--[a-z]+(?:-[a-z]+)*)", page))
         self.assertEqual(named, set().union(*self.of_command.values()) | {"--version"})
         for command in COMMANDS:
             self.assertRegex(page, rf"(?m)^\.B {command} ")

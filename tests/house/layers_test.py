@@ -15,12 +15,13 @@ LAYERS = {
     "base": [],
     "music": ["base"],
     "box": ["base", "music"],
+    "steel": ["base", "music", "box"],
     "action": ["base", "box"],
     "arrange": ["base", "music", "box", "action"],
     "disc": ["base", "music", "box", "action", "arrange"],
     "sound": ["base", "music", "box", "action", "arrange", "disc"],
     "draw": ["base", "music", "box", "action", "arrange", "disc"],
-    "app": ["base", "music", "box", "action", "arrange", "disc", "sound", "draw"],
+    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "draw"],
 }
 INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)
 MACHINE_PATH = re.compile(r"(?<![\w.$}/-])/(?:home|root|work|Users|mnt)/\w")

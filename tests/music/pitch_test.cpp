@@ -22,6 +22,18 @@ TEST(Pitch, FollowsThePitchOfA4) {
   EXPECT_DOUBLE_EQ(equal_tempered_hz(81, 435.0), 870.0);
 }
 
+// The syntonic comma is 21.506290 cents, 81/80 (definition).
+TEST(Pitch, IsNearestToANoteAndSoManyCentsOff) {
+  const auto nearest = nearest_note(440.0 * 81.0 / 80.0);
+  ASSERT_TRUE(nearest);
+  EXPECT_EQ(nearest->midi, 69);
+  EXPECT_NEAR(nearest->offset_cents, 21.506290, 1e-6);
+  EXPECT_EQ(nearest_note(261.0)->midi, 60);
+  EXPECT_EQ(nearest_note(440.0, 466.0)->midi, 68);
+  EXPECT_FALSE(nearest_note(7.0));
+  EXPECT_FALSE(nearest_note(14'000.0));
+}
+
 TEST(NoteName, CountsMiddleCAsC4) {
   // Middle C is note 60 (MIDI 1.0) and C4 (scientific pitch notation, ANSI S1.1).
   EXPECT_EQ(note_name(60), "C4");

@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "steel/modes.h"
+
+#include <cassert>
+#include <numbers>
+
+#include "steel/solver/beam.h"
+#include "steel/solver/cut.h"
+#include "steel/solver/mode_search.h"
+#include "steel/solver/shape.h"
+#include "steel/solver/sweep.h"
+
+namespace combwright::steel {
+namespace {
+
+// Deflection of the tip for a force of 1 at it.
+double tip_compliance(const Beam& beam) {
+  return pulled_motion(beam).back()[0];
+}
+
+Mode in_si(const Beam& beam, const BeamMode& found, double compliance) {
+  const double length = beam.length_m;
+  const double tip = found.states.back()[0];
+  const State& root = found.states.front();
+  const double squared = found.angular_frequency * found.angular_frequency;
+  return {.frequency_hz = found.angular_frequency * unit_rad_s(beam) / (2.0 * std::numbers::pi),
+          .modal_mass_kg = found.moving_mass / (tip * tip) * beam.mass_kg_m * length,
+          .release_share = tip * tip / (compliance * squared * found.moving_mass),
+          .root_moment_n = root[3] / tip * beam.stiffness_n_m2 / (length * length),
+          .root_force_n_m = root[2] / tip * beam.stiffness_n_m2 / (length * length * length)};
+}
+
+}  // namespace
+
+std::vector<Mode> modes(const Tooth& tooth, int count) {
+  assert(count >= 1 && count <= most_modes);
+  Beam chain = beam(tooth);
+  const std::vector<BeamMode> found = find_modes(chain, count);
+  const double compliance = tip_compliance(chain);
+  std::vector<Mode> result;
+  result.reserve(found.size());
+  for (const BeamMode& mode : found) result.push_back(in_si(chain, mode, compliance));
+  return result;
+}
+
+double first_mode_hz(const Tooth& tooth) {
+  Beam chain = beam(tooth);
+  return first_mode(chain) * unit_rad_s(chain) / (2.0 * std::numbers::pi);
+}
+
+std::vector<double> shape(const Tooth& tooth, const Mode& mode,
+                          const std::vector<double>& positions_m) {
+  Beam chain = beam(tooth);
+  const double angular_frequency = 2.0 * std::numbers::pi * mode.frequency_hz / unit_rad_s(chain);
+  cut(chain, angular_frequency);
+  const std::vector<State> states = free_motion(chain, angular_frequency);
+  std::vector<double> deflections;
+  deflections.reserve(positions_m.size());
+  for (const double position : positions_m) {
+    const State state = state_at(chain, states, angular_frequency, position / chain.length_m);
+    deflections.push_back(state[0] / states.back()[0]);
+  }
+  return deflections;
+}
+
+double tip_stiffness_n_m(const Tooth& tooth) {
+  Beam chain = beam(tooth);
+  cut(chain, 0.0);
+  return chain.stiffness_n_m2 /
+         (tip_compliance(chain) * chain.length_m * chain.length_m * chain.length_m);
+}
+
+}  // namespace combwright::steel

@@ -1,0 +1,179 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "steel/solver/mode_search.h"
+
+#include <cassert>
+#include <cmath>
+#include <numbers>
+
+#include "steel/solver/cut.h"
+#include "steel/solver/shape.h"
+#include "steel/solver/sweep.h"
+
+namespace combwright::steel {
+namespace {
+
+// The search ends when the last step was this small and a straight line and a parabola through what
+// was found last agree this well; the parabola is far better then.
+constexpr double small_step = 1e-4;
+constexpr double agreement = 1e-11;
+// Two modes closer than this share are one place for doubles.
+constexpr double same = 1e-14;
+constexpr int most_steps = 100;
+// How far beyond a place between two modes the next one lies, in half-waves.
+constexpr double beyond = 0.6;
+
+// What was found at the square of an angular frequency.
+struct Probe {
+  double square = 0.0;
+  int modes_below = 0;
+  double determinant = 0.0;
+};
+
+// The mode lies above the first and not above the second.
+struct Bracket {
+  Probe low;
+  Probe high;
+};
+
+class Search {
+ public:
+  Search(Beam& beam, int count)
+      : beam_(&beam),
+        scale_(phase(beam)),
+        coarse_(beam),
+        coarse_up_to_(square(std::numbers::pi * std::floor(0.5 * count))) {
+    cut(coarse_, std::sqrt(coarse_up_to_));
+    // Modes lie about pi apart in the phase of their bending waves, the first of a bare bar at 1.9.
+    double top = std::numbers::pi * (count - 0.25);
+    cut(beam, std::sqrt(square(top)));
+    Probe highest = at(square(top));
+    while (highest.modes_below < count) {
+      top *= 1.25;
+      cut(beam, std::sqrt(square(top)));
+      highest = at(square(top));
+    }
+    brackets_.assign(static_cast<std::size_t>(count), {at(0.0), highest});
+    for (int k = 1; k < count; ++k) tell(at(square(std::numbers::pi * k)));
+  }
+
+  // Angular frequency of the next mode.
+  double next() {
+    const std::size_t index = squares_.size();
+    const int below = static_cast<int>(index);
+    Bracket& bracket = brackets_[index];
+    while (bracket.low.modes_below != below || bracket.high.modes_below != below + 1) {
+      if (bracket.high.square - bracket.low.square < same * bracket.high.square) break;
+      tell(at(between(bracket)));
+    }
+    squares_.push_back(root(bracket));
+    return std::sqrt(squares_.back());
+  }
+
+ private:
+  double square(double phase) const { return std::pow(phase / scale_, 4.0); }
+
+  Probe at(double square) const {
+    const Sweep found = sweep(square <= coarse_up_to_ ? coarse_ : *beam_, std::sqrt(square));
+    return {square, found.modes_below, found.determinant};
+  }
+
+  // The other modes: those found already, and those to come where they are guessed.
+  std::vector<double> others() const {
+    std::vector<double> others = squares_;
+    for (std::size_t k = squares_.size() + 1; k < brackets_.size(); ++k)
+      others.push_back(between(brackets_[k]));
+    others.push_back(
+        square(scale_ * std::pow(brackets_.back().high.square, 0.25) + beyond * std::numbers::pi));
+    return others;
+  }
+
+  // With the others divided out, the determinant is nearly a straight line.
+  static Probe alone(Probe probe, const std::vector<double>& others) {
+    for (const double other : others) probe.determinant /= 1.0 - probe.square / other;
+    return probe;
+  }
+
+  // What a probe says about each mode.
+  void tell(const Probe& probe) {
+    for (std::size_t k = 0; k < brackets_.size(); ++k) {
+      Bracket& bracket = brackets_[k];
+      const bool above = probe.modes_below > static_cast<int>(k);
+      if (above && probe.square < bracket.high.square) bracket.high = probe;
+      if (!above && probe.square > bracket.low.square) bracket.low = probe;
+    }
+  }
+
+  // The middle, by the phase.
+  static double between(const Bracket& bracket) {
+    return std::pow(
+        0.5 * (std::pow(bracket.low.square, 0.25) + std::pow(bracket.high.square, 0.25)), 4.0);
+  }
+
+  // The square of the only mode in a bracket.
+  double root(const Bracket& isolated) const {
+    const std::vector<double> others = this->others();
+    Bracket bracket{alone(isolated.low, others), alone(isolated.high, others)};
+    Probe last = bracket.low;
+    Probe before = bracket.high;
+    Probe first = bracket.high;
+    for (int steps = 0; steps < most_steps; ++steps) {
+      const double line = secant(last, before);
+      double next = steps == 0 ? line : curve(last, before, first);
+      const bool inside = next > bracket.low.square && next < bracket.high.square;
+      if (inside && std::abs(next - last.square) <= small_step * next &&
+          std::abs(next - line) <= agreement * next)
+        return next;
+      // Where the curve leads astray, or on too slowly, halve the bracket.
+      if (!inside || steps % 8 == 7) next = between(bracket);
+      first = before;
+      before = last;
+      last = alone(at(next), others);
+      const bool below = (last.determinant < 0.0) == (bracket.low.determinant < 0.0);
+      (below ? bracket.low : bracket.high) = last;
+    }
+    return last.square;
+  }
+
+  static double secant(const Probe& a, const Probe& b) {
+    return a.square - a.determinant * (b.square - a.square) / (b.determinant - a.determinant);
+  }
+
+  // Where the parabola that gives the square by the determinant of three probes meets 0.
+  static double curve(const Probe& a, const Probe& b, const Probe& c) {
+    const double ab = secant(a, b);
+    const double ac = secant(a, c);
+    return ab - b.determinant * (ac - ab) / (c.determinant - b.determinant);
+  }
+
+  Beam* beam_;
+  double scale_;
+  // Long waves need fewer pieces.
+  Beam coarse_;
+  double coarse_up_to_;
+  std::vector<Bracket> brackets_;
+  std::vector<double> squares_;  // of the modes found
+};
+
+}  // namespace
+
+std::vector<BeamMode> find_modes(Beam& beam, int count) {
+  assert(count >= 1);
+  Search search(beam, count);
+  std::vector<BeamMode> modes(static_cast<std::size_t>(count));
+  for (BeamMode& mode : modes) {
+    mode.angular_frequency = search.next();
+    mode.states = free_motion(beam, mode.angular_frequency);
+    mode.moving_mass = moving_mass(beam, mode.states, mode.angular_frequency);
+    // Rayleigh's quotient: what holds the tip of this motion, over what moves, squares the error.
+    const State& tip = mode.states.back();
+    const double held = tip[0] * tip[2] + tip[1] * tip[3];
+    mode.angular_frequency += 0.5 * held / (mode.angular_frequency * mode.moving_mass);
+  }
+  return modes;
+}
+
+double first_mode(Beam& beam) {
+  return Search(beam, 1).next();
+}
+
+}  // namespace combwright::steel

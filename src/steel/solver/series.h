@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <array>
+#include <cstddef>
+
+#include <Eigen/Core>
+
+#include "steel/solver/beam.h"
+
+// The exact motion of one piece at one angular frequency, as power series about its middle.
+//
+// With t from -1 to 1 and moment and shear force measured by the piece's own stiffness and half
+// length, the equations of Timoshenko's beam are
+//     w' = slope + a shear / g(t)      moment' = -shear - b r(t) slope
+//     slope' = moment / q(t)           shear' = -c m(t) w
+// with polynomials g, q, r, m; Euler and Bernoulli's beam has a = b = 0. Each coefficient of the
+// series follows from those before it.
+namespace combwright::steel {
+
+// Deflection, slope, shear force, bending moment.
+using State = Eigen::Vector4d;
+// Two solutions side by side: all that the root lets happen.
+using Pair = Eigen::Matrix<double, 4, 2>;
+// One coefficient of four solutions.
+using Four = Eigen::Array4d;
+
+// Series are cut where what follows is below the rounding of doubles; pieces from cut() need fewer.
+inline constexpr std::size_t most_terms = 96;
+
+// Column j of every coefficient belongs to the solution that is the j-th unit state in the middle.
+struct Series {
+  std::size_t terms = 0;
+  std::array<Four, most_terms> deflection;
+  std::array<Four, most_terms> slope;
+  std::array<Four, most_terms> shear;
+  std::array<Four, most_terms> moment;
+};
+
+// Fills `series` with the motion of a piece at an angular frequency.
+void expand(const Piece& piece, double angular_frequency, Series& series);
+
+// The four solutions, as columns, at the ends nearer the root and nearer the tip.
+struct Ends {
+  Eigen::Matrix4d inner;
+  Eigen::Matrix4d outer;
+};
+Ends ends(const Series& series);
+
+// Factors that take a state in the beam's units to the piece's own.
+State own_units(const Piece& piece);
+
+// The inverse of a matrix whose columns are solutions that were the unit states elsewhere in the
+// piece. What one solution's forces do along another's displacements stays the same along the beam
+// (Betti), so that the inverse needs no division.
+Eigen::Matrix4d inverse(const Eigen::Matrix4d& solutions);
+
+}  // namespace combwright::steel
