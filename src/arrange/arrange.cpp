@@ -4,9 +4,12 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <utility>
 
 #include <fmt/format.h>
 
+#include "arrange/doubts.h"
+#include "arrange/octaves.h"
 #include "arrange/reasons.h"
 #include "arrange/score.h"
 #include "arrange/search.h"
@@ -86,56 +89,6 @@ SearchSpace search_space(const box::Box& box, const Options& options, double spa
   return space;
 }
 
-Findings findings_of(const Arrangement& a, const ExcerptChoice& excerpt, bool chosen,
-                     bool stopped) {
-  Findings findings;
-  if (stopped) {
-    findings.push_back(
-        {.level = Level::note,
-         .where = "transposition and tempo",
-         .what = "the bars have so many notes that not all transpositions and tempos were tried",
-         .remedy = "choose them yourself with --transpose and --tempo, or fewer bars with --bars"});
-  }
-  if (chosen && !excerpt.whole) {
-    findings.push_back(
-        {.level = excerpt.at_phrase_end ? Level::note : Level::warning,
-         .where = fmt::format("bars {}-{}", a.first_bar, a.last_bar),
-         .what = excerpt.at_phrase_end
-                     ? "the tune is longer than a turn; these bars fill it and end a phrase"
-                     : "the tune is longer than a turn and no phrase end was found in time",
-         .remedy = "choose other bars with --bars"});
-  }
-  if (a.tempo_factor != 1.0)
-    findings.push_back(
-        {.level = Level::note,
-         .where = "tempo",
-         .what = fmt::format("played at {:.1f} % of the written tempo", 100.0 * a.tempo_factor),
-         .remedy = "choose it yourself with --tempo, or fewer bars with --bars"});
-  std::size_t melody_lost = 0;
-  std::size_t first_lost = a.notes.size();
-  for (const ArrangedNote& note : a.notes) {
-    if (note.role != Role::melody || note.fate != Fate::dropped) continue;
-    if (melody_lost++ == 0) first_lost = static_cast<std::size_t>(note.index);
-  }
-  if (melody_lost > 0) {
-    const ArrangedNote& note = a.notes[first_lost];
-    findings.push_back(
-        {.level = Level::warning,
-         .where = fmt::format("bar {} beat {:.3g}", note.bar, note.beat),
-         .what = fmt::format("{} melody note{} left out, the first one here: {}", melody_lost,
-                             melody_lost == 1 ? " is" : "s are", note.why),
-         .remedy = "try other bars or a box with more duplicates"});
-  }
-  if (a.fidelity < 0.9) {
-    findings.push_back(
-        {.level = Level::warning,
-         .where = a.title,
-         .what = fmt::format("only {:.1f} % of the tune's weight is kept", 100.0 * a.fidelity),
-         .remedy = "this comb does not suit this tune well; listen before cutting"});
-  }
-  return findings;
-}
-
 Error silence(const music::Tune& tune) {
   if (tune.percussion_notes == 0)
     return {{}, "the tune has no notes, only rests or nothing at all; give one with notes"};
@@ -145,53 +98,26 @@ Error silence(const music::Tune& tune) {
                       tune.percussion_notes)};
 }
 
-}  // namespace
+// The excerpt asked for, or the one that fills a turn best.
+ExcerptChoice excerpt_of(const box::Box& box, const music::Tune& tune,
+                         const std::vector<ScoreNote>& all, const Options& options, double room_s) {
+  if (options.bars) return {.bars = checked_bars(*options.bars, tune)};
+  return choose_excerpt(tune, all, room_s, options.tempo_factor.value_or(box.motor.fastest_tempo));
+}
 
-Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options) {
-  const std::vector<ScoreNote> all = score(tune);
-  if (all.empty()) throw silence(tune);
-  const double turn_time = box.motor.turn_time_s;
-  const Problem limits = problem_of(box, turn_time);
-  const double room = limits.latest_s - limits.earliest_s;
-  if (!(room > 0.0)) throw Error({}, "the start gap leaves no room for a tune; make it smaller");
-
-  const bool chosen = !options.bars;
-  ExcerptChoice excerpt;
-  if (chosen) {
-    excerpt =
-        choose_excerpt(tune, all, room, options.tempo_factor.value_or(box.motor.fastest_tempo));
-  } else {
-    excerpt.bars = checked_bars(*options.bars, tune);
-  }
-  const std::vector<ScoreNote> notes = notes_of(all, excerpt.bars);
+void check_number(const std::vector<ScoreNote>& notes, const BarRange& bars) {
   if (notes.empty())
-    throw Error({}, fmt::format("bars {}-{} have no notes; choose others", excerpt.bars.first,
-                                excerpt.bars.last));
-
+    throw Error({}, fmt::format("bars {}-{} have no notes; choose others", bars.first, bars.last));
   if (notes.size() > most_notes)
     throw Error({}, fmt::format("bars {}-{} have {} notes, more than the {} that can be looked at; "
                                 "take fewer bars",
-                                excerpt.bars.first, excerpt.bars.last, notes.size(), most_notes));
+                                bars.first, bars.last, notes.size(), most_notes));
+}
 
-  const SearchResult found =
-      search(limits, notes, search_space(box, options, onset_span_s(notes, excerpt.bars), room));
-
-  Arrangement a;
-  a.box_name = box.name;
-  a.title = tune.title;
-  a.transpose_semitones = found.transpose_semitones;
-  a.tempo_factor = found.tempo_factor;
-  a.turn_time_s = turn_time;
-  a.first_bar = excerpt.bars.first;
-  a.last_bar = excerpt.bars.last;
-  for (const box::Track& track : box::tracks(box)) {
-    a.tracks.push_back({.track = track.number,
-                        .midi = track.midi,
-                        .radius_m = track.radius_m,
-                        .min_interval_s = limits.teeth[a.tracks.size()].interval_s});
-  }
-
-  const std::vector<std::string> why = reasons(found.problem, found.solution.choices);
+// Notes, plucks and what they are worth.
+void take_over(const SearchResult& found, const std::vector<ScoreNote>& notes, Arrangement& a) {
+  const std::vector<std::string> why =
+      reasons(found.problem, found.solution.choices, found.transpose_semitones);
   double total = 0.0;
   for (std::size_t i = 0; i < notes.size(); ++i) {
     const Choice& choice = found.solution.choices[i];
@@ -217,8 +143,45 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
   // Sums in different orders differ in their last digits.
   a.fidelity = std::min(1.0, found.solution.earned / total);
   a.fidelity_bound = std::clamp(found.solution.bound / total, a.fidelity, 1.0);
-  a.trials = found.trials;
-  a.findings = findings_of(a, excerpt, chosen, found.stopped);
+}
+
+}  // namespace
+
+Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options) {
+  const std::vector<ScoreNote> all = score(tune);
+  if (all.empty()) throw silence(tune);
+  const double turn_time = box.motor.turn_time_s;
+  const Problem limits = problem_of(box, turn_time);
+  const double room = limits.latest_s - limits.earliest_s;
+  if (!(room > 0.0)) throw Error({}, "the start gap leaves no room for a tune; make it smaller");
+  const ExcerptChoice excerpt = excerpt_of(box, tune, all, options, room);
+  const std::vector<ScoreNote> notes = notes_of(all, excerpt.bars);
+  check_number(notes, excerpt.bars);
+
+  SearchResult found =
+      search(limits, notes, search_space(box, options, onset_span_s(notes, excerpt.bars), room));
+
+  Arrangement a;
+  a.box_name = box.name;
+  a.title = tune.title;
+  a.transpose_semitones = found.transpose_semitones;
+  a.tempo_factor = found.tempo_factor;
+  a.turn_time_s = turn_time;
+  a.first_bar = excerpt.bars.first;
+  a.last_bar = excerpt.bars.last;
+  for (const box::Track& track : box::tracks(box)) {
+    a.tracks.push_back({.track = track.number,
+                        .midi = track.midi,
+                        .radius_m = track.radius_m,
+                        .min_interval_s = limits.teeth[a.tracks.size()].interval_s});
+  }
+  take_over(found, notes, a);
+  a.findings =
+      findings_of(a, {.excerpt = excerpt,
+                      .excerpt_chosen = !options.bars,
+                      .search_stopped = found.stopped,
+                      .lifted = lifted_above_melody(found.problem, found.solution.choices)});
+  a.trials = std::move(found.trials);
   return a;
 }
 

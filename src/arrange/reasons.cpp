@@ -21,8 +21,11 @@ struct Stroke {
 
 class Explainer {
  public:
-  Explainer(const Problem& problem, const std::vector<Choice>& choices)
-      : problem_(problem), choices_(choices), plucks_(problem.teeth.size()) {
+  Explainer(const Problem& problem, const std::vector<Choice>& choices, int transpose_semitones)
+      : problem_(problem),
+        choices_(choices),
+        transpose_semitones_(transpose_semitones),
+        plucks_(problem.teeth.size()) {
     for (std::size_t i = 0; i < choices.size(); ++i) {
       if (choices[i].tooth < 0) continue;
       plucks_[static_cast<std::size_t>(choices[i].tooth)].push_back({choices[i].time_s, i});
@@ -46,18 +49,26 @@ class Explainer {
             "{}; played as {}", obstacle(i, -1),
             music::note_name(problem_.teeth[static_cast<std::size_t>(choice.tooth)].midi));
       case Fate::dropped:
-        return obstacle(i, -1);
+        return obstacle(i, -1) + (has_octave(demand) ? "; its octaves serve other notes" : "");
     }
     return "";
   }
 
  private:
+  static std::string name_of(int midi) {
+    return midi >= 0 && midi <= 127 ? music::note_name(midi) : fmt::format("note {}", midi);
+  }
+
+  bool has_octave(const Demand& demand) const {
+    return std::any_of(problem_.teeth.begin(), problem_.teeth.end(), [&](const Tooth& tooth) {
+      return tooth.midi != demand.midi && earned_at_onset(demand, tooth.midi) > 0.0;
+    });
+  }
+
   // What keeps the demand from a tooth of its own pitch (or from the one given).
   std::string obstacle(std::size_t i, int tooth) const {
     const Demand& demand = problem_.demands[i];
-    const bool on_keyboard = demand.midi >= 0 && demand.midi <= 127;
-    const std::string name =
-        on_keyboard ? music::note_name(demand.midi) : fmt::format("note {}", demand.midi);
+    const std::string name = name_of(demand.midi);
     std::string best;
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t k = 0; k < problem_.teeth.size(); ++k) {
@@ -73,7 +84,10 @@ class Explainer {
                    : crowded(demand, name, k);
       }
     }
-    return best.empty() ? fmt::format("no tooth for {}", name) : best;
+    if (best.empty()) best = fmt::format("no tooth for {}", name);
+    return transpose_semitones_ == 0
+               ? best
+               : fmt::format("{} (written {})", best, name_of(demand.midi - transpose_semitones_));
   }
 
   std::string crowded(const Demand& demand, const std::string& name, std::size_t k) const {
@@ -99,14 +113,16 @@ class Explainer {
 
   const Problem& problem_;
   const std::vector<Choice>& choices_;
+  const int transpose_semitones_;
   std::vector<std::vector<Stroke>> plucks_;  // by tooth
   std::vector<double> all_;
 };
 
 }  // namespace
 
-std::vector<std::string> reasons(const Problem& problem, const std::vector<Choice>& choices) {
-  const Explainer explainer(problem, choices);
+std::vector<std::string> reasons(const Problem& problem, const std::vector<Choice>& choices,
+                                 int transpose_semitones) {
+  const Explainer explainer(problem, choices, transpose_semitones);
   std::vector<std::string> result(choices.size());
   for (std::size_t i = 0; i < choices.size(); ++i) result[i] = explainer.why(i);
   return result;

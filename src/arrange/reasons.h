@@ -8,7 +8,9 @@
 
 namespace combwright::arrange {
 
-// Why each demand has its fate, in words for the maker; empty for kept notes.
-std::vector<std::string> reasons(const Problem& problem, const std::vector<Choice>& choices);
+// Why each demand has its fate, in words for the maker; empty for kept notes. The pitches are those
+// of the comb; where the tune is transposed, the written one is named as well.
+std::vector<std::string> reasons(const Problem& problem, const std::vector<Choice>& choices,
+                                 int transpose_semitones);
 
 }  // namespace combwright::arrange

@@ -13,6 +13,7 @@
 #include <utility>
 
 #include "arrange/arrange.h"
+#include "arrange/octaves.h"
 #include "arrange/share.h"
 #include "arrange/solve.h"
 
@@ -207,6 +208,7 @@ SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
   result.tempo_factor = result.trials[best].tempo_factor;
   result.problem = with_demands(limits, notes, result.transpose_semitones, result.tempo_factor);
   result.solution = solve(result.problem, effort_for(notes.size()));
+  prefer_near_octaves(result.problem, result.solution.choices);
   share_duplicates(result.problem, result.solution.choices);
   return result;
 }

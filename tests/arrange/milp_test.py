@@ -196,7 +196,7 @@ def complaints(problem, ours, best, exact):
 FAMILIES = [
     ("teeth", 40, {"crowded": False, "motor": False, "neighbours": False}, 1.0, 1.0),
     ("crowded teeth", 12, {"crowded": True, "motor": False, "neighbours": False}, 0.99, 1.02),
-    ("motor", 20, {"crowded": False, "motor": True, "neighbours": False}, 0.95, 1.10),
+    ("motor", 20, {"crowded": False, "motor": True, "neighbours": False}, 0.99, 1.05),
     ("neighbours", 20, {"crowded": False, "motor": False, "neighbours": True}, 0.96, 1.10),
     ("all", 12, {"crowded": True, "motor": True, "neighbours": True}, 0.96, 1.10),
 ]
