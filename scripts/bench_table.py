@@ -35,23 +35,23 @@ def pack_rows():
 
 
 def midi_rows(found):
-    yield "MIDI reading", "", f"{found['contestants'][0]['mb_per_s']:.0f} MB/s"
+    yield "MIDI reading", ">= 100 MB/s", f"{found['contestants'][0]['mb_per_s']:.0f} MB/s"
     for peer in found["contestants"][1:]:
-        yield f"MIDI reading, times faster than {peer['name']}", "", f"{peer['times_ours']:.0f} x"
+        yield f"MIDI reading, times faster than {peer['name']}", ">= 5 x", f"{peer['times_ours']:.0f} x"
 
 
 def tour_rows(found):
     for stops in found:
         ours = stops["punch_tour"]
         name = f"tour of {stops['hits']} hits, {stops['stops']}"
-        yield f"{name}, over the bound", "", f"{100 * ours['median_gap']:.2f} %"
-        yield f"{name}, processor time", "", f"{ours['median_cpu_s']:.2f} s"
+        yield f"{name}, over the bound", "<= 3 %", f"{100 * ours['median_gap']:.2f} %"
+        yield f"{name}, processor time", "<= 1 s", f"{ours['median_cpu_s']:.2f} s"
 
 
 def sound_rows(found):
     for run in found["benchmarks"]:
         if run.get("aggregate_name") == "median" and "x_real_time" in run:
-            yield f"{run['run_name']}, times real time", "", f"{run['x_real_time']:.0f} x"
+            yield f"{run['run_name']}, times real time", ">= 200 x", f"{run['x_real_time']:.0f} x"
 
 
 def generic_rows(found):
