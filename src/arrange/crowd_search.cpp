@@ -32,6 +32,13 @@ class CrowdSearch {
       first_moment_s_ = std::min(first_moment_s_, use.earliest_s);
       last_moment_s_ = std::max(last_moment_s_, use.latest_s);
     }
+    std::vector<int> teeth;
+    for (const CrowdUse& use : crowd.uses) {
+      const auto known = std::find(teeth.begin(), teeth.end(), use.tooth);
+      tooth_of_.push_back(static_cast<std::size_t>(known - teeth.begin()));
+      if (known == teeth.end()) teeth.push_back(use.tooth);
+    }
+    tooth_free_s_.assign(teeth.size(), never);
   }
 
   CrowdAnswer run() {
@@ -58,12 +65,9 @@ class CrowdSearch {
   }
 
   // The earliest moment for a use, given the plucks so far.
-  double earliest_s(const CrowdUse& use, double motor_free) const {
-    double time = std::max(use.earliest_s, motor_free);
-    for (const Pluck& pluck : crowd_plucks_) {
-      if (pluck.tooth == use.tooth)
-        time = std::max(time, pluck.time_s + tooth(use.tooth).interval_s);
-    }
+  double earliest_s(std::size_t u, double motor_free) const {
+    const CrowdUse& use = crowd_.uses[u];
+    double time = std::max({use.earliest_s, motor_free, tooth_free_s_[tooth_of_[u]]});
     if (problem_.neighbours.empty()) return time;
     for (double before = never; time > before;) {
       before = time;
@@ -81,8 +85,6 @@ class CrowdSearch {
     return std::abs(time - centre) < limit.reach_s ? centre + limit.reach_s + clearance_s : time;
   }
 
-  const Tooth& tooth(int k) const { return problem_.teeth[static_cast<std::size_t>(k)]; }
-
   // The next use in time that is still open, and the most that all open ones can earn together.
   std::optional<Candidate> next(double& open) {
     const double motor_free = motor_free_s();
@@ -94,7 +96,7 @@ class CrowdSearch {
       if (taken_[note] >= 0) continue;
       const bool can_wait = use.latest_s > passed_s_[u] + same_time_s;
       if (!can_wait) continue;
-      double time = earliest_s(use, motor_free);
+      double time = earliest_s(u, motor_free);
       if (time > use.latest_s + same_time_s) continue;
       time = std::min(time, use.latest_s);
       gains_[note] = std::max(gains_[note], use.gain);
@@ -173,7 +175,12 @@ class CrowdSearch {
     earned_ += use.gain;
     plucks_s_.push_back(candidate.time_s);
     crowd_plucks_.push_back({candidate.time_s, use.tooth});
+    double& tooth_free_s = tooth_free_s_[tooth_of_[candidate.use]];
+    const double was_free_s = tooth_free_s;
+    tooth_free_s =
+        candidate.time_s + problem_.teeth[static_cast<std::size_t>(use.tooth)].interval_s;
     extend();
+    tooth_free_s = was_free_s;
     crowd_plucks_.pop_back();
     plucks_s_.pop_back();
     earned_ -= use.gain;
@@ -194,6 +201,8 @@ class CrowdSearch {
   std::size_t nodes_left_;
   double first_moment_s_ = -never;  // of the crowd's plucks
   double last_moment_s_ = never;
+  std::vector<std::size_t> tooth_of_;  // by use: index into tooth_free_s_
+  std::vector<double> tooth_free_s_;
   std::vector<int> taken_;        // by note: use
   std::vector<double> time_s_;    // by note
   std::vector<double> passed_s_;  // by use: left out at this moment

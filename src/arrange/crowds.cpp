@@ -41,8 +41,11 @@ class Crowds {
  public:
   Crowds(const Problem& problem, std::vector<Choice>& choices, std::size_t nodes)
       : problem_(problem), choices_(choices), nodes_left_(nodes), teeth_by_class_(12) {
-    for (std::size_t k = 0; k < problem.teeth.size(); ++k)
+    for (std::size_t k = 0; k < problem.teeth.size(); ++k) {
       teeth_by_class_[class_of(problem.teeth[k].midi)].push_back(static_cast<int>(k));
+      reach_s_ = std::max(reach_s_, problem.teeth[k].interval_s);
+    }
+    reach_s_ = std::max(reach_s_, problem.pluck_window_s) + 2.0 * move_limit_s;
     list_plucks();
   }
 
@@ -102,17 +105,16 @@ class Crowds {
     return better;
   }
 
-  // The notes near demand i that the motor's window can tie to it, as many as a crowd may have.
+  // The notes near demand i that the motor or a tooth can tie to it, as many as a crowd may have.
   void gather(std::size_t i) {
-    const double reach = problem_.pluck_window_s + 2.0 * move_limit_s;
     const auto& demands = problem_.demands;
     first_ = i;
     while (first_ > 0 && i - first_ < notes_before_ &&
-           demands[i].onset_s - demands[first_ - 1].onset_s <= reach)
+           demands[i].onset_s - demands[first_ - 1].onset_s <= reach_s_)
       --first_;
     end_ = i + 1;
     while (end_ < demands.size() && end_ - first_ < crowd_size &&
-           demands[end_].onset_s - demands[i].onset_s <= reach)
+           demands[end_].onset_s - demands[i].onset_s <= reach_s_)
       ++end_;
   }
 
@@ -211,6 +213,7 @@ class Crowds {
   std::vector<std::vector<int>> teeth_by_class_;
   std::vector<Pluck> all_;  // in order of time
   std::vector<std::vector<Pluck>> by_tooth_;
+  double reach_s_ = 0.0;
   std::size_t notes_before_ = 0;  // of a crowd, before the note that it is for
   std::size_t first_ = 0;         // demands of the crowd: from here
   std::size_t end_ = 0;           // to before here

@@ -207,7 +207,7 @@ SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
   result.transpose_semitones = result.trials[best].transpose_semitones;
   result.tempo_factor = result.trials[best].tempo_factor;
   result.problem = with_demands(limits, notes, result.transpose_semitones, result.tempo_factor);
-  result.solution = solve(result.problem, effort_for(notes.size()));
+  result.solution = solve(result.problem);
   prefer_near_octaves(result.problem, result.solution.choices);
   share_duplicates(result.problem, result.solution.choices);
   return result;

@@ -46,6 +46,7 @@ class PricedSearch {
     if (broken_capacities(problem_, choices_).empty()) {
       best_.choices = choices_;
       best_.earned = earned(choices_);
+      if (!proven()) improve(choices_, most_nodes());
       return best_;
     }
     best_.choices.resize(choices_.size());
@@ -280,16 +281,19 @@ Effort effort_for(std::size_t notes) {
   Effort effort;
   effort.price_rounds = share(250'000, 4, usual.price_rounds);
   effort.crowd_nodes =
-      static_cast<std::size_t>(share(2'000'000, 20, static_cast<int>(usual.crowd_nodes)));
+      static_cast<std::size_t>(share(300'000, 0, 10'000) + share(600'000, 20, 300));
   effort.classes.price_rounds = share(4'000'000, 20, usual.classes.price_rounds);
-  effort.classes.states =
-      static_cast<std::size_t>(share(1'000'000, 20, static_cast<int>(usual.classes.states)));
+  effort.classes.states = static_cast<std::size_t>(share(400'000, 20, 2000));
   return effort;
 }
 
 Solution solve(const Problem& problem, const Effort& effort, std::vector<double>& note_prices) {
   assert(note_prices.size() == problem.demands.size());
   return PricedSearch(problem, effort, note_prices).run();
+}
+
+Solution solve(const Problem& problem) {
+  return solve(problem, effort_for(problem.demands.size()));
 }
 
 Solution solve(const Problem& problem, const Effort& effort) {

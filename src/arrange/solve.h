@@ -37,6 +37,7 @@ inline constexpr Effort quick_effort{.price_rounds = 0,
 // `note_prices`, by demand, are where the bounds of the pitch classes start (class_search.h) and
 // then the best found: those of a problem much like this one save time.
 Solution solve(const Problem& problem, const Effort& effort, std::vector<double>& note_prices);
-Solution solve(const Problem& problem, const Effort& effort = {});
+Solution solve(const Problem& problem, const Effort& effort);
+Solution solve(const Problem& problem);  // with effort_for its notes
 
 }  // namespace combwright::arrange
