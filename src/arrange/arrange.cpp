@@ -9,7 +9,6 @@
 #include <fmt/format.h>
 
 #include "arrange/doubts.h"
-#include "arrange/octaves.h"
 #include "arrange/reasons.h"
 #include "arrange/score.h"
 #include "arrange/search.h"
@@ -176,11 +175,8 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
                         .min_interval_s = limits.teeth[a.tracks.size()].interval_s});
   }
   take_over(found, notes, a);
-  a.findings =
-      findings_of(a, {.excerpt = excerpt,
-                      .excerpt_chosen = !options.bars,
-                      .search_stopped = found.stopped,
-                      .lifted = lifted_above_melody(found.problem, found.solution.choices)});
+  a.findings = findings_of(
+      a, {.excerpt = excerpt, .excerpt_chosen = !options.bars, .search_stopped = found.stopped});
   a.trials = std::move(found.trials);
   return a;
 }

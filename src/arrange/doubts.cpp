@@ -2,12 +2,21 @@
 #include "arrange/doubts.h"
 
 #include <algorithm>
+#include <cstddef>
+#include <map>
 #include <string>
+#include <vector>
 
 #include <fmt/format.h>
 
+#include "arrange/rules.h"
+#include "music/pitch.h"
+
 namespace combwright::arrange {
 namespace {
+
+// A melody note held longer than this has died away.
+constexpr double longest_note_s = 8.0;
 
 Finding about_excerpt(const Arrangement& a, const ExcerptChoice& excerpt) {
   return {.level = excerpt.at_phrase_end ? Level::note : Level::warning,
@@ -22,26 +31,71 @@ std::string place_of(const ArrangedNote& note) {
   return fmt::format("bar {} beat {:.3g}", note.bar, note.beat);
 }
 
-void tell_of_lost_melody(const Arrangement& a, Findings& findings) {
-  const auto lost = [](const ArrangedNote& note) {
-    return note.role == Role::melody && note.fate == Fate::dropped;
-  };
-  const auto count = std::count_if(a.notes.begin(), a.notes.end(), lost);
-  if (count == 0) return;
-  const ArrangedNote& first = *std::find_if(a.notes.begin(), a.notes.end(), lost);
-  findings.push_back({.level = Level::warning,
-                      .where = place_of(first),
-                      .what = fmt::format("{} melody note{} left out, the first one here: {}",
-                                          count, count == 1 ? " is" : "s are", first.why),
-                      .remedy = "try other bars or a box with more duplicates"});
+int in_the_key_of_the_comb(const Arrangement& a, const ArrangedNote& note) {
+  return note.midi + a.transpose_semitones;
 }
 
-void tell_of_lifted(const Arrangement& a, const std::vector<std::size_t>& lifted,
-                    Findings& findings) {
+// What would have saved the lost notes: the tooth that most of them miss, if that is the reason.
+std::string what_would_save(const Arrangement& a, const std::vector<const ArrangedNote*>& lost) {
+  std::map<int, int> missing;
+  for (const ArrangedNote* note : lost) {
+    const int midi = in_the_key_of_the_comb(a, *note);
+    const bool has_tooth = std::any_of(a.tracks.begin(), a.tracks.end(),
+                                       [&](const TrackUse& track) { return track.midi == midi; });
+    if (!has_tooth && midi >= 0 && midi <= 127) ++missing[midi];
+  }
+  if (missing.empty()) return "try other bars or a box with more duplicates";
+  const auto most =
+      std::max_element(missing.begin(), missing.end(),
+                       [](const auto& x, const auto& y) { return x.second < y.second; });
+  return fmt::format("a tooth {} would play {} of them; try other bars or another key",
+                     music::note_name(most->first), most->second);
+}
+
+void tell_of_lost_melody(const Arrangement& a, Findings& findings) {
+  std::vector<const ArrangedNote*> lost;
+  for (const ArrangedNote& note : a.notes)
+    if (note.role == Role::melody && note.fate == Fate::dropped) lost.push_back(&note);
+  if (lost.empty()) return;
+  findings.push_back(
+      {.level = Level::warning,
+       .where = place_of(*lost.front()),
+       .what = fmt::format("{} melody note{} left out, the first one here: {}", lost.size(),
+                           lost.size() == 1 ? " is" : "s are", lost.front()->why),
+       .remedy = what_would_save(a, lost)});
+}
+
+// Notes outside the melody that an octave lifts above a melody note sounding at their onset.
+std::vector<const ArrangedNote*> lifted_above_melody(const Arrangement& a) {
+  std::vector<int> sounding(a.notes.size(), -1);
+  for (const Pluck& pluck : a.plucks)
+    sounding[static_cast<std::size_t>(pluck.note)] =
+        a.tracks[static_cast<std::size_t>(pluck.track - 1)].midi;
+  std::vector<const ArrangedNote*> lifted;
+  std::size_t first = 0;  // that can still sound
+  for (std::size_t i = 0; i < a.notes.size(); ++i) {
+    const ArrangedNote& note = a.notes[i];
+    if (note.fate != Fate::octave || note.role == Role::melody) continue;
+    while (a.notes[first].onset_s + longest_note_s < note.onset_s) ++first;
+    for (std::size_t j = first;
+         j < a.notes.size() && a.notes[j].onset_s <= note.onset_s + same_onset_s; ++j) {
+      const ArrangedNote& other = a.notes[j];
+      const bool sounds = other.onset_s + other.duration_s > note.onset_s;
+      if (other.role == Role::melody && sounds && in_the_key_of_the_comb(a, other) < sounding[i]) {
+        lifted.push_back(&note);
+        break;
+      }
+    }
+  }
+  return lifted;
+}
+
+void tell_of_lifted(const Arrangement& a, Findings& findings) {
+  const std::vector<const ArrangedNote*> lifted = lifted_above_melody(a);
   if (lifted.empty()) return;
   findings.push_back(
       {.level = Level::warning,
-       .where = place_of(a.notes[lifted.front()]),
+       .where = place_of(*lifted.front()),
        .what =
            fmt::format("{} note{} of bass or inner parts sound{} above the melody for want of "
                        "a tooth, the first one here",
@@ -70,7 +124,7 @@ Findings findings_of(const Arrangement& a, const Making& making) {
          .remedy = "choose it yourself with --tempo, or fewer bars with --bars"});
   }
   tell_of_lost_melody(a, findings);
-  tell_of_lifted(a, making.lifted, findings);
+  tell_of_lifted(a, findings);
   if (a.fidelity < 0.9) {
     findings.push_back(
         {.level = Level::warning,

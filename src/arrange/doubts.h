@@ -1,9 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <cstddef>
-#include <vector>
-
 #include "arrange/arrangement.h"
 #include "arrange/excerpt.h"
 
@@ -12,9 +9,8 @@ namespace combwright::arrange {
 // What the arrangement itself does not tell of how it came about.
 struct Making {
   ExcerptChoice excerpt;
-  bool excerpt_chosen = false;      // by the arranger, not by the maker
-  bool search_stopped = false;      // see SearchResult
-  std::vector<std::size_t> lifted;  // notes that an octave lifts above the melody
+  bool excerpt_chosen = false;  // by the arranger, not by the maker
+  bool search_stopped = false;  // see SearchResult
 };
 
 // What the maker should know of an arrangement before cutting it.

@@ -14,10 +14,11 @@ namespace {
 
 constexpr int no_melody = std::numeric_limits<int>::max();
 
-// By demand: the lowest melody pitch of the same onset.
+// By demand: the lowest melody pitch of the last onset that had any; a tooth rings on.
 std::vector<int> melody_above(const Problem& problem) {
   const auto& demands = problem.demands;
   std::vector<int> melody(demands.size(), no_melody);
+  int last = no_melody;
   for (std::size_t begin = 0; begin < demands.size();) {
     std::size_t end = begin;
     int lowest = no_melody;
@@ -25,8 +26,9 @@ std::vector<int> melody_above(const Problem& problem) {
       if (demands[end].melody) lowest = std::min(lowest, demands[end].midi);
       ++end;
     }
+    if (lowest != no_melody) last = lowest;
     std::fill(melody.begin() + static_cast<std::ptrdiff_t>(begin),
-              melody.begin() + static_cast<std::ptrdiff_t>(end), lowest);
+              melody.begin() + static_cast<std::ptrdiff_t>(end), last);
     begin = end;
   }
   return melody;
@@ -100,18 +102,6 @@ class Octaves {
 
 void prefer_near_octaves(const Problem& problem, std::vector<Choice>& choices) {
   Octaves(problem, choices).run();
-}
-
-std::vector<std::size_t> lifted_above_melody(const Problem& problem,
-                                             const std::vector<Choice>& choices) {
-  const std::vector<int> melody = melody_above(problem);
-  std::vector<std::size_t> lifted;
-  for (std::size_t i = 0; i < choices.size(); ++i) {
-    if (choices[i].fate != Fate::octave || problem.demands[i].melody) continue;
-    if (problem.teeth[static_cast<std::size_t>(choices[i].tooth)].midi > melody[i])
-      lifted.push_back(i);
-  }
-  return lifted;
 }
 
 }  // namespace combwright::arrange

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <cstddef>
 #include <vector>
 
 #include "arrange/problem.h"
@@ -12,9 +11,5 @@ namespace combwright::arrange {
 // melody rather than above it, then one octave away rather than two. What is earned stays as it is
 // and all rules are kept.
 void prefer_near_octaves(const Problem& problem, std::vector<Choice>& choices);
-
-// The demands outside the melody that an octave lifts above the melody's note of the same onset.
-std::vector<std::size_t> lifted_above_melody(const Problem& problem,
-                                             const std::vector<Choice>& choices);
 
 }  // namespace combwright::arrange

@@ -36,12 +36,16 @@ TEST(Octaves, ATakenToothIsLeftToItsOwnNote) {
   EXPECT_EQ(choices[0].tooth, 1);
 }
 
-TEST(Octaves, ANoteLiftedAboveTheMelodyIsTold) {
-  const Problem p = bass_without_tooth(67);
-  std::vector<Choice> choices{{Fate::octave, 1, 1.0}, {Fate::kept, 2, 1.0}};
-  EXPECT_EQ(lifted_above_melody(p, choices), std::vector<std::size_t>{0});
+TEST(Octaves, OneBelowAMelodyThatRingsOnIsBetterThanANearerOneAboveIt) {
+  Problem p{.teeth = {{36, 0.4}, {67, 0.3}, {72, 0.2}},
+            .most_plucks = 9,
+            .pluck_window_s = 0.08,
+            .earliest_s = 0.0,
+            .latest_s = 20.0};
+  p.demands = {{1.0, 67, 1.0, true}, {1.5, 60, 0.6, false}};
+  std::vector<Choice> choices{{Fate::kept, 1, 1.0}, {Fate::octave, 2, 1.5}};
   prefer_near_octaves(p, choices);
-  EXPECT_TRUE(lifted_above_melody(p, choices).empty());
+  EXPECT_EQ(choices[1].tooth, 0);
 }
 
 TEST(Reasons, NameBothPitchesOfATransposedNote) {

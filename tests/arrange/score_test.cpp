@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "arrange/score.h"
 
+#include <algorithm>
+
 #include <gtest/gtest.h>
 
 namespace combwright::arrange {
@@ -35,6 +37,16 @@ TEST(Roles, SopranoIsMelodyAndBassIsBass) {
     const Role expected = part == 0 ? Role::melody : part == 3 ? Role::bass : Role::inner;
     EXPECT_EQ(role[i], expected) << i;
   }
+}
+
+TEST(Roles, OfAStrummedChordOnlyTheTopNoteIsMelody) {
+  music::Tune tune{.parts = {{}}};
+  for (int i = 0; i < 6; ++i)
+    tune.notes.push_back({.onset_s = 1.0 + 0.02 * i, .duration_s = 0.8, .midi = 40 + 4 * i});
+  const std::vector<Role> found = roles(tune);
+  EXPECT_EQ(found.front(), Role::bass);
+  EXPECT_EQ(found.back(), Role::melody);
+  EXPECT_EQ(std::count(found.begin(), found.end(), Role::melody), 1);
 }
 
 TEST(Roles, AHeldMelodyKeepsItsRoleOverALaterLowerNote) {
