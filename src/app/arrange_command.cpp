@@ -57,6 +57,8 @@ int arrange_one(const Options& options) {
   return status_of(findings);
 }
 
+constexpr const char* one_line = "{:>8}  {:>8}  {:>11}  {:>7}  {:>4}  {:>8}  {}{}\n";
+
 // One line about one tune of many, and what it does to the exit status.
 struct Line {
   std::string text;
@@ -74,8 +76,9 @@ Line line_about(const Options& options, const BoxInput& box, const arrange::Opti
       json.update(answer(arrangement, findings));
       return {line_of(json), status_of(findings)};
     }
-    return {fmt::format("{:>8}  {:>8}  {:>5}  {:>8}  {}{}\n", percent(arrangement.fidelity),
-                        percent(arrangement.fidelity_bound),
+    return {fmt::format(one_line, percent(arrangement.fidelity),
+                        percent(arrangement.fidelity_bound), arrange::melody_lost(arrangement),
+                        fmt::format("{}-{}", arrangement.first_bar, arrangement.last_bar),
                         fmt::format("{:+}", arrangement.transpose_semitones),
                         percent(arrangement.tempo_factor), path,
                         has_fault(findings) ? "  (fault)" : ""),
@@ -85,7 +88,7 @@ Line line_about(const Options& options, const BoxInput& box, const arrange::Opti
     if (options.json)
       return {line_of({{"tune", path}, {"error", error.what()}, {"findings", Json::array()}}),
               status};
-    return {fmt::format("{:>36}{}\n", "", error.what()), status};
+    return {fmt::format("{:>58}{}\n", "", error.what()), status};
   }
 }
 
@@ -102,8 +105,8 @@ int arrange_many(const Options& options, const std::vector<std::string>& paths) 
   const arrange::Options wishes = parsed(options.texts);
   const BoxInput box = load_box(options.box);
   if (!options.json)
-    print(
-        fmt::format("{:>8}  {:>8}  {:>5}  {:>8}  Tune\n", "Fidelity", "Bound", "Transp.", "Tempo"));
+    print(fmt::format(one_line, "Fidelity", "Possible", "Melody lost", "Bars", "Key", "Tempo",
+                      "Tune", ""));
   Progress progress(fmt::format("arranging {} tunes", paths.size()));
   std::atomic<int> worst = done;
   std::atomic<std::size_t> failed = 0;

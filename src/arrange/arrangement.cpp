@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "arrange/arrangement.h"
 
+#include <algorithm>
+
 namespace combwright::arrange {
 
 std::string_view to_text(Role role) {
@@ -27,6 +29,12 @@ std::string_view to_text(Fate fate) {
       return "dropped";
   }
   return "";
+}
+
+std::size_t melody_lost(const Arrangement& arrangement) {
+  return static_cast<std::size_t>(std::count_if(
+      arrangement.notes.begin(), arrangement.notes.end(),
+      [](const auto& note) { return note.role == Role::melody && note.fate == Fate::dropped; }));
 }
 
 }  // namespace combwright::arrange

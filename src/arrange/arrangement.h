@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -71,5 +72,8 @@ struct Arrangement {
   std::vector<Trial> trials;
   Findings findings;
 };
+
+// How many notes of the melody are left out.
+std::size_t melody_lost(const Arrangement& arrangement);
 
 }  // namespace combwright::arrange
