@@ -19,11 +19,6 @@ struct Options {
 // Transpositions that are looked at, either way.
 inline constexpr int transpose_reach_semitones = 24;
 
-// What the search gives up in fidelity to stay near the tune as written: for each semitone of
-// transposition, and for each per cent of tempo. Judgement, no source.
-inline constexpr double worth_of_semitone = 0.0003;
-inline constexpr double worth_of_tempo_percent = 0.002;
-
 // The arrangement of the tune for the box that keeps most of its weight, with a proven bound on
 // what any arrangement under the same rules could keep. Every transposition within the reach and
 // every tempo that the box allows, in steps of 2 %, is either solved or ruled out by its bound

@@ -15,7 +15,6 @@ namespace {
 
 constexpr double never = -std::numeric_limits<double>::infinity();
 constexpr double least_gain = 1e-9;
-constexpr double clearance_s = 2.0 * same_time_s;
 
 class CrowdSearch {
  public:
@@ -117,8 +116,9 @@ class CrowdSearch {
   // How many more plucks of the crowd the motor can drive until the crowd's last moment.
   std::size_t room_left() const {
     const auto others = crowd_.others_s.begin() + static_cast<std::ptrdiff_t>(next_other_);
+    const auto first = std::lower_bound(others, crowd_.others_s.end(), first_moment_s_);
     const auto others_to_come = static_cast<std::size_t>(
-        std::upper_bound(others, crowd_.others_s.end(), last_moment_s_) - others);
+        std::upper_bound(first, crowd_.others_s.end(), last_moment_s_) - first);
     const std::size_t room = motor_room();
     return room - std::min(room, others_to_come);
   }
@@ -143,10 +143,7 @@ class CrowdSearch {
     double open = 0.0;
     const std::optional<Candidate> candidate = next(open);
     if (earned_ + open <= best_.earned + least_gain) return;
-    if (nodes_left_ == 0) {
-      best_.proven = false;
-      return;
-    }
+    if (nodes_left_ == 0) return;
     --nodes_left_;
     ++best_.nodes;
     if (!complete && (!candidate || crowd_.others_s[next_other_] <= candidate->time_s)) {
@@ -159,7 +156,7 @@ class CrowdSearch {
 
   void make_way_for_other() {
     const double time = crowd_.others_s[next_other_];
-    if (time < motor_free_s() - clearance_s) return;
+    if (time <= motor_free_s() - clearance_s + same_time_s) return;
     plucks_s_.push_back(time);
     ++next_other_;
     extend();

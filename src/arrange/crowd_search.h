@@ -29,7 +29,6 @@ struct CrowdAnswer {
   std::vector<int> use;  // by note: index into Crowd::uses, -1 for none
   std::vector<double> time_s;
   double earned = 0.0;    // `floor` if nothing better was found
-  bool proven = true;     // all was searched
   std::size_t nodes = 0;  // partial answers looked at
 };
 

@@ -5,18 +5,16 @@
 #include <utility>
 
 #include "arrange/crowd_search.h"
+#include "arrange/pitch_class.h"
 #include "arrange/rules.h"
 #include "music/pitch.h"
 
 namespace combwright::arrange {
 namespace {
 
-// Times that differ by the rule's exact limit must pass the check that uses the same limit.
-constexpr double clearance_s = 2.0 * same_time_s;
-
-constexpr std::size_t crowd_size = 12;  // notes
-constexpr std::size_t crowd_step = 4;   // notes from one crowd to the next
-constexpr std::size_t crowd_nodes = 4000;
+constexpr std::size_t crowd_size = 12;    // notes
+constexpr std::size_t crowd_step = 4;     // notes from one crowd to the next
+constexpr std::size_t most_nodes = 4000;  // for one crowd
 
 struct Span {
   double from_s;
@@ -40,11 +38,11 @@ void cut(double low, double high, std::vector<Span>& spans) {
 class Crowds {
  public:
   Crowds(const Problem& problem, std::vector<Choice>& choices, std::size_t nodes)
-      : problem_(problem), choices_(choices), nodes_left_(nodes), teeth_by_class_(12) {
-    for (std::size_t k = 0; k < problem.teeth.size(); ++k) {
-      teeth_by_class_[class_of(problem.teeth[k].midi)].push_back(static_cast<int>(k));
-      reach_s_ = std::max(reach_s_, problem.teeth[k].interval_s);
-    }
+      : problem_(problem),
+        choices_(choices),
+        nodes_left_(nodes),
+        teeth_by_class_(teeth_by_pitch_class(problem)) {
+    for (const Tooth& tooth : problem.teeth) reach_s_ = std::max(reach_s_, tooth.interval_s);
     reach_s_ = std::max(reach_s_, problem.pluck_window_s) + 2.0 * move_limit_s;
     list_plucks();
   }
@@ -67,10 +65,6 @@ class Crowds {
     double time_s;
     std::size_t demand;
   };
-
-  static std::size_t class_of(int midi) {
-    return static_cast<std::size_t>(music::pitch_class(midi));
-  }
 
   double value(std::size_t i) const { return earned_by(problem_, i, choices_[i]); }
 
@@ -131,7 +125,7 @@ class Crowds {
     }
     add_others(crowd);
     const CrowdAnswer answer =
-        search_crowd(problem_, crowd, now, std::min(crowd_nodes, nodes_left_));
+        search_crowd(problem_, crowd, now, std::min(most_nodes, nodes_left_));
     nodes_left_ -= answer.nodes;
     if (answer.earned <= now) return false;
     for (std::size_t d = first_; d < end_; ++d) {
@@ -156,7 +150,7 @@ class Crowds {
   void add_uses(std::size_t d, Crowd& crowd) {
     const Demand& demand = problem_.demands[d];
     const int note = static_cast<int>(d - first_);
-    for (const int k : teeth_by_class_[class_of(demand.midi)]) {
+    for (const int k : teeth_by_class_[static_cast<std::size_t>(music::pitch_class(demand.midi))]) {
       const int midi = problem_.teeth[static_cast<std::size_t>(k)].midi;
       const double gain = earned_at_onset(demand, midi);
       if (gain <= 0.0) continue;

@@ -9,14 +9,11 @@
 
 #include <fmt/format.h>
 
-#include "arrange/rules.h"
+#include "arrange/octaves.h"
 #include "music/pitch.h"
 
 namespace combwright::arrange {
 namespace {
-
-// A melody note held longer than this has died away.
-constexpr double longest_note_s = 8.0;
 
 Finding about_excerpt(const Arrangement& a, const ExcerptChoice& excerpt) {
   return {.level = excerpt.at_phrase_end ? Level::note : Level::warning,
@@ -65,27 +62,19 @@ void tell_of_lost_melody(const Arrangement& a, Findings& findings) {
        .remedy = what_would_save(a, lost)});
 }
 
-// Notes outside the melody that an octave lifts above a melody note sounding at their onset.
+// Notes outside the melody that an octave lifts above the melody.
 std::vector<const ArrangedNote*> lifted_above_melody(const Arrangement& a) {
-  std::vector<int> sounding(a.notes.size(), -1);
+  std::vector<HeardNote> heard;
+  for (const ArrangedNote& note : a.notes)
+    heard.push_back({note.onset_s, note.role == Role::melody});
   for (const Pluck& pluck : a.plucks)
-    sounding[static_cast<std::size_t>(pluck.note)] =
+    heard[static_cast<std::size_t>(pluck.note)].midi =
         a.tracks[static_cast<std::size_t>(pluck.track - 1)].midi;
+  const std::vector<int> melody = melody_heard(heard);
   std::vector<const ArrangedNote*> lifted;
-  std::size_t first = 0;  // that can still sound
   for (std::size_t i = 0; i < a.notes.size(); ++i) {
-    const ArrangedNote& note = a.notes[i];
-    if (note.fate != Fate::octave || note.role == Role::melody) continue;
-    while (a.notes[first].onset_s + longest_note_s < note.onset_s) ++first;
-    for (std::size_t j = first;
-         j < a.notes.size() && a.notes[j].onset_s <= note.onset_s + same_onset_s; ++j) {
-      const ArrangedNote& other = a.notes[j];
-      const bool sounds = other.onset_s + other.duration_s > note.onset_s;
-      if (other.role == Role::melody && sounds && in_the_key_of_the_comb(a, other) < sounding[i]) {
-        lifted.push_back(&note);
-        break;
-      }
-    }
+    const bool octave = a.notes[i].fate == Fate::octave && a.notes[i].role != Role::melody;
+    if (octave && heard[i].midi > melody[i]) lifted.push_back(&a.notes[i]);
   }
   return lifted;
 }

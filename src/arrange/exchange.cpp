@@ -6,14 +6,12 @@
 #include <cstddef>
 #include <set>
 
+#include "arrange/pitch_class.h"
 #include "arrange/rules.h"
 #include "music/pitch.h"
 
 namespace combwright::arrange {
 namespace {
-
-// Times that differ by the rule's exact limit must pass the check that uses the same limit.
-constexpr double clearance_s = 2.0 * same_time_s;
 
 class Exchange {
  public:
@@ -21,11 +19,8 @@ class Exchange {
       : problem_(problem),
         choices_(choices),
         attempts_left_(attempts),
-        teeth_by_class_(12),
+        teeth_by_class_(teeth_by_pitch_class(problem)),
         by_tooth_(problem.teeth.size()) {
-    for (std::size_t k = 0; k < problem.teeth.size(); ++k)
-      teeth_by_class_[static_cast<std::size_t>(music::pitch_class(problem.teeth[k].midi))]
-          .push_back(k);
     for (std::size_t i = 0; i < choices.size(); ++i)
       if (choices[i].tooth >= 0) enter(i);
   }
@@ -89,10 +84,10 @@ class Exchange {
     const Demand& demand = problem_.demands[i];
     std::vector<Choice> result;
     const auto pitch_class = static_cast<std::size_t>(music::pitch_class(demand.midi));
-    for (const std::size_t k : teeth_by_class_[pitch_class]) {
+    for (const int tooth : teeth_by_class_[pitch_class]) {
+      const auto k = static_cast<std::size_t>(tooth);
       const int midi = problem_.teeth[k].midi;
       if (earned_at_onset(demand, midi) <= 0.0) continue;
-      const auto tooth = static_cast<int>(k);
       const bool own = midi == demand.midi;
       result.push_back({own ? Fate::kept : Fate::octave, tooth, demand.onset_s});
       if (!own) continue;
@@ -230,7 +225,7 @@ class Exchange {
   const Problem& problem_;
   std::vector<Choice>& choices_;
   int attempts_left_;
-  std::vector<std::vector<std::size_t>> teeth_by_class_;
+  std::vector<std::vector<int>> teeth_by_class_;
   Strokes all_;
   std::vector<Strokes> by_tooth_;
 };

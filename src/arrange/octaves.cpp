@@ -12,26 +12,15 @@
 namespace combwright::arrange {
 namespace {
 
-constexpr int no_melody = std::numeric_limits<int>::max();
-
-// By demand: the lowest melody pitch of the last onset that had any; a tooth rings on.
-std::vector<int> melody_above(const Problem& problem) {
-  const auto& demands = problem.demands;
-  std::vector<int> melody(demands.size(), no_melody);
-  int last = no_melody;
-  for (std::size_t begin = 0; begin < demands.size();) {
-    std::size_t end = begin;
-    int lowest = no_melody;
-    while (end < demands.size() && demands[end].onset_s - demands[begin].onset_s <= same_onset_s) {
-      if (demands[end].melody) lowest = std::min(lowest, demands[end].midi);
-      ++end;
-    }
-    if (lowest != no_melody) last = lowest;
-    std::fill(melody.begin() + static_cast<std::ptrdiff_t>(begin),
-              melody.begin() + static_cast<std::ptrdiff_t>(end), last);
-    begin = end;
+std::vector<HeardNote> heard(const Problem& problem, const std::vector<Choice>& choices) {
+  std::vector<HeardNote> notes;
+  for (std::size_t i = 0; i < choices.size(); ++i) {
+    const Demand& demand = problem.demands[i];
+    const int tooth = choices[i].tooth;
+    notes.push_back({demand.onset_s, demand.melody,
+                     tooth < 0 ? -1 : problem.teeth[static_cast<std::size_t>(tooth)].midi});
   }
-  return melody;
+  return notes;
 }
 
 class Octaves {
@@ -39,7 +28,7 @@ class Octaves {
   Octaves(const Problem& problem, std::vector<Choice>& choices)
       : problem_(problem),
         choices_(choices),
-        melody_(melody_above(problem)),
+        melody_(melody_heard(heard(problem, choices))),
         plucks_s_(problem.teeth.size()) {
     for (const Choice& choice : choices)
       if (choice.tooth >= 0) plucks_s_[index(choice.tooth)].push_back(choice.time_s);
@@ -62,16 +51,16 @@ class Octaves {
 
   void settle(std::size_t i) {
     const std::size_t old = index(choices_[i].tooth);
+    const double time_s = choices_[i].time_s;
+    auto& from = plucks_s_[old];
+    from.erase(std::find(from.begin(), from.end(), time_s));
     std::size_t best = old;
     for (std::size_t k = 0; k < problem_.teeth.size(); ++k) {
       const int away = std::abs(problem_.teeth[k].midi - problem_.demands[i].midi);
       const bool octave = away == 12 || away == octave_reach_semitones;
-      if (octave && rank(i, k) < rank(i, best) && is_free(k, choices_[i].time_s)) best = k;
+      if (octave && rank(i, k) < rank(i, best) && is_free(k, time_s)) best = k;
     }
-    if (best == old) return;
-    auto& from = plucks_s_[old];
-    from.erase(std::find(from.begin(), from.end(), choices_[i].time_s));
-    plucks_s_[best].push_back(choices_[i].time_s);
+    plucks_s_[best].push_back(time_s);
     choices_[i].tooth = static_cast<int>(best);
   }
 
@@ -99,6 +88,27 @@ class Octaves {
 };
 
 }  // namespace
+
+std::vector<int> melody_heard(const std::vector<HeardNote>& notes) {
+  std::vector<int> melody(notes.size(), no_melody);
+  int last = no_melody;
+  double last_s = 0.0;
+  for (std::size_t begin = 0; begin < notes.size();) {
+    std::size_t end = begin;
+    int lowest = no_melody;
+    for (; end < notes.size() && notes[end].onset_s - notes[begin].onset_s <= same_onset_s; ++end)
+      if (notes[end].melody && notes[end].midi >= 0) lowest = std::min(lowest, notes[end].midi);
+    if (lowest != no_melody) {
+      last = lowest;
+      last_s = notes[begin].onset_s;
+    }
+    const bool rings = notes[begin].onset_s - last_s <= melody_rings_s;
+    std::fill(melody.begin() + static_cast<std::ptrdiff_t>(begin),
+              melody.begin() + static_cast<std::ptrdiff_t>(end), rings ? last : no_melody);
+    begin = end;
+  }
+  return melody;
+}
 
 void prefer_near_octaves(const Problem& problem, std::vector<Choice>& choices) {
   Octaves(problem, choices).run();

@@ -8,6 +8,14 @@
 
 namespace combwright::arrange {
 
+std::vector<std::vector<int>> teeth_by_pitch_class(const Problem& problem) {
+  std::vector<std::vector<int>> teeth(12);
+  for (std::size_t k = 0; k < problem.teeth.size(); ++k)
+    teeth[static_cast<std::size_t>(music::pitch_class(problem.teeth[k].midi))].push_back(
+        static_cast<int>(k));
+  return teeth;
+}
+
 std::vector<PitchClass> pitch_classes(const Problem& problem) {
   std::vector<PitchClass> classes(12);
   std::vector<int> local(problem.teeth.size());

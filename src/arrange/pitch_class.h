@@ -35,6 +35,9 @@ struct PitchClass {
   double latest_s = 0.0;
 };
 
+// The teeth of each pitch class, 0 to 11, as indices into Problem::teeth.
+std::vector<std::vector<int>> teeth_by_pitch_class(const Problem& problem);
+
 // The twelve classes of a problem.
 std::vector<PitchClass> pitch_classes(const Problem& problem);
 

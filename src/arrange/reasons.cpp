@@ -49,7 +49,9 @@ class Explainer {
             "{}; played as {}", obstacle(i, -1),
             music::note_name(problem_.teeth[static_cast<std::size_t>(choice.tooth)].midi));
       case Fate::dropped:
-        return obstacle(i, -1) + (has_octave(demand) ? "; its octaves serve other notes" : "");
+        return obstacle(i, -1) + (has_octave(demand) && !motor_is_busy(demand.onset_s)
+                                      ? "; its octaves serve other notes"
+                                      : "");
     }
     return "";
   }
@@ -90,13 +92,22 @@ class Explainer {
                : fmt::format("{} (written {})", best, name_of(demand.midi - transpose_semitones_));
   }
 
+  // Whether some window around the moment already has all the plucks that the motor takes.
+  bool motor_is_busy(double time_s) const {
+    const double window = problem_.pluck_window_s + same_time_s;
+    const auto most = static_cast<std::ptrdiff_t>(problem_.most_plucks);
+    for (auto first = std::lower_bound(all_.begin(), all_.end(), time_s - window);
+         all_.end() - first >= most && *first <= time_s + window; ++first) {
+      const double last_s = *(first + most - 1);
+      if (std::max(last_s, time_s) - std::min(*first, time_s) <= window) return true;
+    }
+    return false;
+  }
+
   std::string crowded(const Demand& demand, const std::string& name, std::size_t k) const {
-    const double window = problem_.pluck_window_s;
-    const auto begin = std::lower_bound(all_.begin(), all_.end(), demand.onset_s - window);
-    const auto end = std::upper_bound(all_.begin(), all_.end(), demand.onset_s + window);
-    if (end - begin >= problem_.most_plucks)
+    if (motor_is_busy(demand.onset_s))
       return fmt::format("the motor takes {} plucks in {:.0f} ms", problem_.most_plucks,
-                         1e3 * window);
+                         1e3 * problem_.pluck_window_s);
     if (!problem_.neighbours.empty())
       return fmt::format("too little sheet beside track {} for {}", k + 1, name);
     return fmt::format("the teeth of {} serve other notes", name);

@@ -70,11 +70,13 @@ class LineFinder {
   // Of a chord that is strummed towards the edge only the last note stands there.
   void leave_strums(std::vector<bool>& edge) const {
     constexpr double strum_s = 0.05;  // from one note to the next
+    constexpr std::size_t most_strummed = 24;
     const auto& notes = tune_.notes;
     for (std::size_t i = 0; i < notes.size(); ++i) {
       const double still_sounds_s = notes[i].onset_s + 0.5 * notes[i].duration_s;
-      for (std::size_t j = i + 1;
-           edge[i] && j < notes.size() && notes[j].onset_s <= notes[i].onset_s + strum_s; ++j) {
+      for (std::size_t j = i + 1; edge[i] && j < std::min(notes.size(), i + most_strummed) &&
+                                  notes[j].onset_s <= notes[i].onset_s + strum_s;
+           ++j) {
         const bool one_chord = notes[j].part == notes[i].part && notes[j].onset_s < still_sounds_s;
         if (one_chord && height(notes[j]) > height(notes[i])) edge[i] = false;
       }

@@ -14,7 +14,19 @@ inline constexpr int octave_reach_semitones = 24;
 // Limits met to within this are met: the rounding of doubles, far below what a disc can hold.
 inline constexpr double same_time_s = 1e-9;
 
+// What is put just outside a limit keeps this much more from it, so that it passes the check that
+// uses the same limit.
+inline constexpr double clearance_s = 2.0 * same_time_s;
+
 // Written notes this close start together.
 inline constexpr double same_onset_s = 1e-6;
+
+// A melody note is heard until the next one, but no longer than this. Judgement, no source.
+inline constexpr double melody_rings_s = 4.0;
+
+// What the search gives up in fidelity to stay near the tune as written: for each semitone of
+// transposition, and for each per cent of tempo. Judgement, no source.
+inline constexpr double worth_of_semitone = 0.0003;
+inline constexpr double worth_of_tempo_percent = 0.002;
 
 }  // namespace combwright::arrange

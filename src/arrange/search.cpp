@@ -12,8 +12,8 @@
 #include <queue>
 #include <utility>
 
-#include "arrange/arrange.h"
 #include "arrange/octaves.h"
+#include "arrange/rules.h"
 #include "arrange/share.h"
 #include "arrange/solve.h"
 
@@ -25,6 +25,9 @@ double weight_of(const std::vector<ScoreNote>& notes) {
   for (const ScoreNote& note : notes) sum += note.weight;
   return sum;
 }
+
+// Together in all trials; more would take too long.
+constexpr std::size_t most_notes_solved = 400'000;
 
 // What staying near the written key and tempo is worth.
 double distance_cost(int transpose_semitones, double tempo_factor) {
@@ -128,8 +131,27 @@ class TrialSearch {
     }
   }
 
-  std::vector<Trial> take_trials() { return std::move(trials_); }
-  bool stopped() const { return stopped_; }
+  // The trial solved once more as well as can be, and all that was looked at.
+  SearchResult finish(std::size_t best) {
+    Trial& trial = trials_[best];
+    SearchResult result{
+        .transpose_semitones = trial.transpose_semitones,
+        .tempo_factor = trial.tempo_factor,
+        .problem = with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor),
+        .stopped = stopped_};
+    std::vector<double>& prices = note_prices_[best / tempos_];
+    const Solution quick = solve(result.problem, quick_effort, prices);
+    result.solution = solve(result.problem, effort_for(notes_.size()), prices);
+    if (quick.earned > result.solution.earned) {
+      result.solution.earned = quick.earned;
+      result.solution.choices = quick.choices;
+    }
+    result.solution.bound = std::min(result.solution.bound, trial.bound * total_);
+    trial.bound = result.solution.bound / total_;
+    trial.fidelity = std::min(trial.bound, result.solution.earned / total_);
+    result.trials = std::move(trials_);
+    return result;
+  }
 
  private:
   double merit(std::size_t t) const {
@@ -170,8 +192,6 @@ class TrialSearch {
 
   const Problem& limits_;
   const std::vector<ScoreNote>& notes_;
-  static constexpr std::size_t most_notes_solved = 400'000;
-
   const std::size_t tempos_;
   const double total_;
   std::size_t notes_solved_ = 0;
@@ -203,11 +223,7 @@ SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
   assert(!space.transpositions.empty() && !space.tempo_factors.empty());
   TrialSearch trials(limits, notes, space);
   const std::size_t best = trials.run();
-  SearchResult result{.trials = trials.take_trials(), .stopped = trials.stopped()};
-  result.transpose_semitones = result.trials[best].transpose_semitones;
-  result.tempo_factor = result.trials[best].tempo_factor;
-  result.problem = with_demands(limits, notes, result.transpose_semitones, result.tempo_factor);
-  result.solution = solve(result.problem);
+  SearchResult result = trials.finish(best);
   prefer_near_octaves(result.problem, result.solution.choices);
   share_duplicates(result.problem, result.solution.choices);
   return result;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "arrange/crowds.h"
 
+#include <cmath>
+
 #include <gtest/gtest.h>
 
 #include "arrange/crowd_search.h"
@@ -57,14 +59,31 @@ TEST(Crowds, SpreadARolledChordThatTheMotorCannotTakeAtOnce) {
   EXPECT_NEAR(earned_by_rules(p, choices), 4 * 0.9, 1e-12);
 }
 
-TEST(CrowdSearch, SaysThatItIsNotProvenWhereItHadToStop) {
-  RandomProblems problems(13);
-  const Problem p = problems.next(6, false, 2);
-  Crowd crowd{.notes = 2};
-  for (int note = 0; note < 2; ++note)
-    for (int tooth = 0; tooth < 2; ++tooth) crowd.uses.push_back({note, tooth, 1.0, 1.0, 1.02});
-  EXPECT_TRUE(search_crowd(p, crowd, 0.0, plenty).proven);
-  EXPECT_FALSE(search_crowd(p, crowd, 0.0, 0).proven);
+TEST(Crowds, KeepTheMotorsLimitWhereNotesLieExactlyOneWindowApart) {
+  RandomProblems problems(14);
+  for (int round = 0; round < 100; ++round) {
+    Problem p = problems.next(24, false, 3);
+    p.pluck_window_s = 0.5;
+    for (Demand& demand : p.demands) demand.onset_s = std::round(demand.onset_s * 8.0) / 8.0;
+    std::vector<Choice> choices(p.demands.size());
+    improve_crowds(p, choices, plenty);
+    ASSERT_EQ(broken_rule(p, choices), "") << "round " << round;
+    ASSERT_EQ(broken_rule(p, solve(p).choices), "") << "round " << round;
+  }
+}
+
+TEST(CrowdSearch, FindsRoomBetweenOtherPlucksThatLieBeforeTheCrowd) {
+  Problem p{.teeth = {{60, 0.2}}, .most_plucks = 4, .pluck_window_s = 0.5};
+  const Crowd crowd{
+      .notes = 1, .uses = {{0, 0, 1.0, 1.0, 1.0}}, .others_s = {0.45, 0.46, 0.47, 0.48}};
+  EXPECT_EQ(search_crowd(p, crowd, 0.0, plenty).earned, 1.0);
+}
+
+TEST(CrowdSearch, LooksAtNoMorePartialAnswersThanItMay) {
+  Problem p{.teeth = {{60, 0.2}, {62, 0.2}}, .most_plucks = 4, .pluck_window_s = 0.5};
+  const Crowd crowd{.notes = 2, .uses = {{0, 0, 1.0, 1.0, 1.0}, {1, 1, 1.0, 1.0, 1.0}}};
+  EXPECT_EQ(search_crowd(p, crowd, 0.0, 1).nodes, 1U);
+  EXPECT_EQ(search_crowd(p, crowd, 0.0, plenty).earned, 2.0);
 }
 
 }  // namespace

@@ -46,14 +46,15 @@ TEST(Doubts, ABassNoteAboveAMelodyNoteThatStillSoundsIsTold) {
   Arrangement a = two_notes();
   a.notes[0].fate = Fate::kept;
   a.notes[1].fate = Fate::octave;
-  a.plucks = {{.time_s = 1.5, .track = 2, .note = 1}};
+  a.tracks.push_back({.track = 3, .midi = 72});
+  a.plucks = {{.time_s = 1.0, .track = 3, .note = 0}, {.time_s = 1.5, .track = 2, .note = 1}};
   const Findings findings = findings_of(a, {});
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "bar 1 beat 2");
   EXPECT_EQ(findings[0].what,
             "1 note of bass or inner parts sounds above the melody for want of a tooth, the first "
             "one here");
-  a.plucks[0].track = 1;
+  a.plucks[1].track = 1;
   EXPECT_TRUE(findings_of(a, {}).empty());
 }
 

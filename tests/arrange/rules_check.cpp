@@ -35,13 +35,13 @@ std::string broken_alone(const Problem& problem, const Demand& demand, const Cho
 }
 
 std::string broken_pair(const Problem& problem, const Choice& a, const Choice& b) {
-  if (a.tooth == b.tooth && std::abs(a.time_s - b.time_s) < tooth_of(problem, a).interval_s - 2e-7)
+  if (a.tooth == b.tooth && std::abs(a.time_s - b.time_s) < tooth_of(problem, a).interval_s - 2e-9)
     return fmt::format("tooth {} plucked at {} and {}", a.tooth, a.time_s, b.time_s);
   if (problem.neighbours.empty() || std::abs(a.tooth - b.tooth) != 1) return "";
   const Choice& lower = a.tooth < b.tooth ? a : b;
   const Choice& upper = a.tooth < b.tooth ? b : a;
   const NeighbourLimit& limit = problem.neighbours[static_cast<std::size_t>(lower.tooth)];
-  if (std::abs(upper.time_s - lower.time_s - limit.shift_s) < limit.reach_s - 2e-7)
+  if (std::abs(upper.time_s - lower.time_s - limit.shift_s) < limit.reach_s - 2e-9)
     return fmt::format("teeth {} and {} too close", lower.tooth, upper.tooth);
   return "";
 }

@@ -7,7 +7,7 @@
 
 #include <gtest/gtest.h>
 
-#include "arrange/arrange.h"
+#include "arrange/rules.h"
 #include "arrange/rules_check.h"
 #include "arrange/solve.h"
 
