@@ -283,6 +283,7 @@ Effort effort_for(std::size_t notes) {
   constexpr int note_class_rounds = 4'000'000;
   constexpr int note_states = 400'000;
   constexpr int first_crowd_nodes = 300'000;
+  constexpr int more_crowd_nodes = 600'000;
   const auto each = [notes](int all, int least, int most) {
     const auto count = static_cast<int>(std::min<std::size_t>(notes, 1'000'000)) + 1;
     return std::clamp(all / count, least, most);
@@ -290,8 +291,8 @@ Effort effort_for(std::size_t notes) {
   const Effort usual;
   Effort effort;
   effort.price_rounds = each(note_rounds, 4, usual.price_rounds);
-  effort.crowd_nodes =
-      static_cast<std::size_t>(each(first_crowd_nodes, 0, 10'000) + each(600'000, 20, 300));
+  const int crowd_nodes = each(first_crowd_nodes, 0, 10'000) + each(more_crowd_nodes, 20, 300);
+  effort.crowd_nodes = static_cast<std::size_t>(crowd_nodes);
   effort.classes.price_rounds = each(note_class_rounds, 20, usual.classes.price_rounds);
   effort.classes.states = static_cast<std::size_t>(each(note_states, 20, 2'000));
   return effort;
