@@ -83,12 +83,19 @@ class ClusterSearch {
     ClassSolution best{.bound = rest_.front()};
     search(effort.quick_states, nullptr, best, choices);
     if (best.bound - best.earned <= same_value) return best;
-    const CompletionBound bound(class_, cluster_.first, cluster_.last, best.earned,
-                                effort.price_rounds, prices);
-    best.bound = std::min(best.bound, bound.whole());
     const auto notes = static_cast<double>(cluster_.last - cluster_.first);
-    if (effort.states > 0 && best.bound - best.earned > effort.tolerance * notes)
-      search(effort.states, &bound, best, choices);
+    // Mostly a few rounds let the search prove its answer; only where they don't are all worth it.
+    constexpr int few_rounds = 60;
+    for (int done = 0, rounds = std::min(few_rounds, effort.price_rounds);
+         done < effort.price_rounds && best.bound - best.earned > effort.tolerance * notes;
+         rounds = effort.price_rounds - done) {
+      const CompletionBound bound(class_, cluster_.first, cluster_.last, best.earned, rounds,
+                                  prices);
+      best.bound = std::min(best.bound, bound.whole());
+      if (effort.states > 0 && best.bound - best.earned > effort.tolerance * notes)
+        search(effort.states, &bound, best, choices);
+      done += rounds;
+    }
     return best;
   }
 
