@@ -140,6 +140,20 @@ void check_star_wheel(const Box& box, const Places& places) {
                             "turned by one point; it must be at least {}",
                             mm(height), mm(least)));
   }
+  const double two_points = two_point_height_m(box);
+  if (height >= two_points) {
+    throw Error(places.of("projection", "height"),
+                fmt::format("projection.height is {}: it turns the star wheel by two points at "
+                            "once; it must be less than {}, or the wheel have fewer points",
+                            mm(height), mm(two_points)));
+  }
+  const double longest = longest_projection_m(box);
+  if (box.projection.length_m >= longest) {
+    throw Error(places.of("projection", "length"),
+                fmt::format("projection.length is {}: it is longer than the room between two "
+                            "points of the star wheel and jams; at most {}",
+                            mm(box.projection.length_m), mm(longest)));
+  }
   if (wheel.tooth_overlap_m >= 0.5 * wheel.tip_radius_m) {
     throw Error(places.of("star_wheel", "tooth_overlap"),
                 fmt::format("star_wheel.tooth_overlap is {}; it must be less than half of the tip "

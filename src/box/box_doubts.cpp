@@ -28,8 +28,11 @@ void doubt_projections(const Box& box, Findings& findings) {
   const double between = box.tracks.pitch_m - projection.width_m;
   if (between < projection.web_m - same_length_m) {
     warn(findings, "projection.width",
-         fmt::format("between projections on neighbouring tracks {} are left, not the web of {}",
-                     mm(between), mm(projection.web_m)),
+         between < 0.0
+             ? fmt::format("projections on neighbouring tracks overlap by {}", mm(-between))
+             : fmt::format("between projections on neighbouring tracks {} are left, not the web of "
+                           "{}",
+                           mm(between), mm(projection.web_m)),
          "make them narrower, or neighbouring notes will be kept apart");
   }
   // Least hole that a punch stands: the sheet's thickness, and a millimetre (design rule of sheet

@@ -11,10 +11,20 @@
 namespace combwright::box {
 namespace {
 
+// "tip_radius" for "tip_diameter".
+std::string radius_for_diameter(std::string word) {
+  constexpr std::string_view diameter = "diameter";
+  const std::size_t at = word.find(diameter);
+  return at == std::string::npos ? word : word.replace(at, diameter.size(), "radius");
+}
+
 // "; did you mean "disc"?", or all that would do.
 std::string remedy(const std::string& word, const std::vector<std::string>& known) {
   const std::string nearest = nearest_word(word, known);
   if (!nearest.empty()) return fmt::format("did you mean \"{}\"?", nearest);
+  const std::string other = radius_for_diameter(word);
+  if (std::find(known.begin(), known.end(), other) != known.end())
+    return fmt::format("did you mean \"{}\", half of the diameter?", other);
   return fmt::format("write one of: {}", fmt::join(known, ", "));
 }
 
@@ -25,11 +35,27 @@ std::vector<std::string> key_names(const std::vector<KeyInfo>& keys, std::string
   return names;
 }
 
+// A section that tells a box file from a shop file is named where the other was due.
+void check_kind(const Section& section, std::string_view thing) {
+  const auto is_one_of = [&](std::initializer_list<std::string_view> names) {
+    return std::find(names.begin(), names.end(), section.name) != names.end();
+  };
+  std::string_view found;
+  if (thing == "shop" && is_one_of({"disc", "projection", "tracks", "star_wheel", "comb", "scale"}))
+    found = "box";
+  if (thing == "box" && is_one_of({"punch", "paper", "sheet", "tolerance"})) found = "shop";
+  if (found.empty()) return;
+  throw Error(section.place, fmt::format("[{}] stands in a {} file: this is a {} file; give a {} "
+                                         "file here",
+                                         section.name, found, found, thing));
+}
+
 void check_section(const Section& section, std::string_view thing,
                    const std::vector<SectionInfo>& sections) {
   const auto found = std::find_if(sections.begin(), sections.end(),
                                   [&](const SectionInfo& s) { return s.name == section.name; });
   if (found == sections.end()) {
+    check_kind(section, thing);
     std::vector<std::string> names;
     names.reserve(sections.size());
     for (const SectionInfo& s : sections) names.emplace_back(s.name);

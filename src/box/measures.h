@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 #include <numbers>
 #include <string>
 
@@ -30,6 +31,29 @@ inline double outer_radius_m(const Box& box) {
 inline double least_arc_m(const Box& box) {
   return std::max(2.0 * pi * box.star_wheel.tip_radius_m / box.star_wheel.points,
                   box.projection.length_m + box.projection.web_m);
+}
+
+// The longest projection that passes between two points of its star wheel, from plane geometry with
+// points as thin as lines; real ones need room for their thickness besides.
+//
+// The axis is the origin, the projection's lower edge runs at d = axis_below_disc - height over it,
+// p is the angle from point to point. A point at the angle t from upright crosses the edge's level
+// at d tan t. The driven point is pushed there by the leading edge, so the leading edge stands at
+// d tan t and the following point crosses the level at d tan(t - p). Its tip stands above that
+// level once t > p - acos(d / r), and the whole projection must then lie between the two:
+//   length < d (tan t + tan(p - t)),
+// which is least at t = p / 2, where both points lean alike: 2 d tan(p / 2).
+inline double longest_projection_m(const Box& box) {
+  const double depth = box.star_wheel.axis_below_disc_m - box.projection.height_m;
+  return 2.0 * depth * std::tan(pi / box.star_wheel.points);
+}
+
+// The height from which a projection finds two points of its star wheel in its way at once, and so
+// turns it by two: the wheel rests with the point that was let go at the lower edge's level, and
+// the one two pitches behind it stands just as high where the edge lies r cos(p) over the axis.
+inline double two_point_height_m(const Box& box) {
+  const StarWheel& wheel = box.star_wheel;
+  return wheel.axis_below_disc_m - wheel.tip_radius_m * std::cos(2.0 * pi / wheel.points);
 }
 
 }  // namespace combwright::box

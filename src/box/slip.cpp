@@ -11,6 +11,7 @@ namespace combwright::box {
 namespace {
 
 constexpr auto none = std::string_view::npos;
+constexpr const char* comment_mark = "a comment begins with #, not with //";
 constexpr const char* straight_quotes = "quotes must be straight ones: \"";
 
 bool is_digit(char c) {
@@ -127,7 +128,7 @@ std::string slip_of_number(std::string_view key, std::string_view value) {
            write(key, unit.empty() ? text : quoted(text));
   }
   if (unit == "\"") return "a unit is missing" + write(key, quoted(text.substr(0, end) + " in"));
-  if (unit.starts_with("//")) return "a comment begins with #, not with //";
+  if (unit.starts_with("//")) return comment_mark;
   if (!unit.empty() && std::all_of(unit.begin(), unit.end(),
                                    [](char c) { return is_digit(c) || c == ' ' || c == '_'; })) {
     std::erase(text, ' ');
@@ -201,6 +202,7 @@ Slip slip_of_entry(const Line& line, std::size_t number) {
   const auto at = [&](std::size_t byte, std::string message) {
     return Slip{number, column_of(line.code, byte), std::move(message)};
   };
+  if (code.starts_with("//")) return at(start, comment_mark);
   if (has_curly_quote(line.code)) return at(start, straight_quotes);
   if (code.front() == '[') return at(start, slip_of_section(code));
   if (line.equals == none) return at(start, slip_without_equals(code, line));

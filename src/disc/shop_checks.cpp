@@ -11,6 +11,8 @@
 namespace combwright::disc {
 namespace {
 
+constexpr double same_length_m = 1e-6;
+
 std::string length_text(double length_m) {
   return to_text(length_m, Dimension::length);
 }
@@ -36,14 +38,29 @@ Findings check_shop(const box::Box& box, const box::Shop& shop) {
   }
   // Lines of the shop's own say where the stroke ends; else the program does.
   if (punch.hit.empty()) {
-    if (-punch.down_m < box.projection.height_m) {
+    const double travel = -punch.down_m;
+    const double least = box.projection.height_m + box.disc.thickness_m;
+    const double most = box.projection.height_m + 3.0 * box.disc.thickness_m;
+    if (travel < box.projection.height_m) {
       findings.push_back(
           {.level = Level::fault,
            .where = "punch.down",
            .what = fmt::format("the stroke ends {} below the top of the sheet; a projection stands "
                                "out {}",
-                               length_text(-punch.down_m), length_text(box.projection.height_m)),
-           .remedy = "let the stroke go deeper"});
+                               length_text(travel), length_text(box.projection.height_m)),
+           .remedy = fmt::format("let the stroke go {} deep at least", length_text(least))});
+    } else if (travel < least - same_length_m || travel > most + same_length_m) {
+      const bool shallow = travel < least;
+      findings.push_back(
+          {.level = Level::warning,
+           .where = "punch.down",
+           .what =
+               fmt::format("the stroke ends {} below the top of the sheet; {}", length_text(travel),
+                           shallow ? "the projection may spring back and stand too low"
+                                   : "that deep it draws the projection out or tears it off"),
+           .remedy = fmt::format("common practice: the projection's height and one to three "
+                                 "thicknesses of the sheet, {} to {}",
+                                 length_text(least), length_text(most))});
     }
     if (punch.up_m < box.disc.thickness_m) {
       findings.push_back(

@@ -12,7 +12,9 @@ namespace combwright::disc {
 double stroke_force_n(const box::Box& box, const box::Shop& shop);
 
 // Whether this workshop can punch this box's discs: force, depth of the stroke, clearance over the
-// sheet, and a sheet of the right thickness, where the shop names any.
+// sheet, and a sheet of the right thickness, where the shop names any. The stroke must go as deep
+// as the projection stands out; from the top of the sheet it should go by the projection's height
+// and one to three thicknesses of the sheet (common practice, no source).
 Findings check_shop(const box::Box& box, const box::Shop& shop);
 
 }  // namespace combwright::disc

@@ -7,6 +7,8 @@
 
 #include <gtest/gtest.h>
 
+#include "box/measures.h"
+
 namespace combwright::action {
 namespace {
 
@@ -63,6 +65,24 @@ TEST(Action, TimesAreArcsOverTheTracksSpeed) {
     EXPECT_NEAR(track.release_delay_s * speed, track.release_arc_m, 1e-12);
     EXPECT_NEAR(track.min_interval_s * speed, track.min_arc_m, 1e-12);
   }
+}
+
+// Brute force: through the whole drive no spot of the following point's flank may lie in the
+// projection, between its ends and above its lower edge.
+TEST(Action, TheLongestProjectionJustClearsTheFollowingPoint) {
+  const double pitch = std::numbers::pi / 4.0;
+  const double leave = std::acos(0.75);
+  double room = 1.0;
+  for (int step = 0; step <= 2000; ++step) {
+    const double angle = leave - pitch + pitch * step / 2000;
+    const double edge = angle <= 0.0 ? 0.004 * std::sin(angle) : 0.003 * std::tan(angle);
+    for (int spot = 0; spot <= 4000; ++spot) {
+      const double along = 0.004 * spot / 4000;
+      if (along * std::cos(angle - pitch) > 0.003)
+        room = std::min(room, edge - along * std::sin(angle - pitch));
+    }
+  }
+  EXPECT_NEAR(box::longest_projection_m(wheel_box()), room, 2e-6);
 }
 
 // Turned back by the gap from where the tooth is let go, the point meets the projection's face the

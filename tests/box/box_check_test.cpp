@@ -112,6 +112,17 @@ TEST(BoxCheck, a_projection_turns_its_star_wheel_by_a_whole_point) {
             "must be less than 3.05 mm");
 }
 
+// 2 (3.05 - 0.9) tan(180 deg / 8) = 1.781 mm; 3.05 - 2.55 cos(360 deg / 8) = 1.247 mm.
+TEST(BoxCheck, a_projection_fits_between_two_points) {
+  EXPECT_EQ(refusal(with(short_box, "1.2 mm", "1.78 mm")), "");
+  EXPECT_EQ(refusal(with(short_box, "1.2 mm", "1.8 mm")),
+            "b.toml:6:10: projection.length is 1.8 mm: it is longer than the room between two "
+            "points of the star wheel and jams; at most 1.781 mm");
+  EXPECT_EQ(refusal(with(short_box, "0.9 mm", "1.25 mm")),
+            "b.toml:8:10: projection.height is 1.25 mm: it turns the star wheel by two points at "
+            "once; it must be less than 1.247 mm, or the wheel have fewer points");
+}
+
 TEST(BoxCheck, a_tooth_reaches_only_the_tips_of_the_points) {
   EXPECT_EQ(refusal(with(short_box, "0.06 mm", "1.3 mm")),
             "b.toml:15:17: star_wheel.tooth_overlap is 1.3 mm; it must be less than half of the "
@@ -192,6 +203,27 @@ TEST(BoxCheck, projections_that_bind_across_tracks_are_doubted) {
               ElementsAre(Field(&Finding::what,
                                 "between projections on neighbouring tracks 0.4 mm are left, not "
                                 "the web of 0.5 mm")));
+}
+
+TEST(BoxCheck, projections_that_overlap_across_tracks_are_told_by_how_much) {
+  EXPECT_THAT(
+      doubts(with(short_box, "1.1 mm", "2.1 mm")),
+      ElementsAre(Field(&Finding::what, "projections on neighbouring tracks overlap by 0.1 mm")));
+}
+
+TEST(BoxCheck, a_diameter_where_a_radius_is_due_is_told_so) {
+  EXPECT_EQ(refusal(with(short_box, "tip_radius", "tip_diameter")),
+            "b.toml:13:1: [star_wheel] has no key \"tip_diameter\"; did you mean \"tip_radius\", "
+            "half of the diameter?");
+}
+
+TEST(BoxCheck, a_comment_of_two_strokes_is_told_in_plain_words) {
+  EXPECT_EQ(refusal("// my box\n" + short_box), "b.toml:1:1: a comment begins with #, not with //");
+}
+
+TEST(BoxCheck, a_shop_file_is_not_taken_for_a_box) {
+  EXPECT_EQ(refusal("[punch]\n"),
+            "b.toml:1:1: [punch] stands in a shop file: this is a shop file; give a box file here");
 }
 
 TEST(BoxCheck, a_punch_below_a_millimetre_is_doubted) {

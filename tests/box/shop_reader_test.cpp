@@ -70,6 +70,11 @@ TEST(ShopReader, a_hit_can_be_written_in_the_machines_own_words) {
             "s.toml:2:8: punch.hit holds a control character; write it on one line");
 }
 
+TEST(ShopReader, a_box_file_is_not_taken_for_a_shop) {
+  EXPECT_EQ(refusal("name = \"a\"\n[disc]\n"),
+            "s.toml:2:1: [disc] stands in a box file: this is a box file; give a shop file here");
+}
+
 TEST(ShopReader, faults_are_named_as_in_a_box) {
   EXPECT_EQ(refusal("[punch]\nradial_speed = \"50 mm\"\n"),
             "s.toml:2:16: punch.radial_speed = \"50 mm\" has a unit that does not fit here; use "

@@ -46,6 +46,18 @@ TEST_F(ShopChecks, AStrokeShorterThanAProjectionIsAFault) {
   EXPECT_TRUE(check_shop(box_, shop_).empty());
 }
 
+// Common practice, no source: height and one to three thicknesses, here 1 mm and 0.6 mm.
+TEST_F(ShopChecks, AStrokeMuchShallowerOrDeeperThanUsualIsAWarning) {
+  for (const double depth_m : {0.00159, 0.00281, 0.008, 0.020}) {
+    shop_.punch.down_m = -depth_m;
+    expect_one(Level::warning, "punch.down");
+  }
+  for (const double depth_m : {0.0016, 0.0028}) {
+    shop_.punch.down_m = -depth_m;
+    EXPECT_TRUE(check_shop(box_, shop_).empty()) << depth_m;
+  }
+}
+
 TEST_F(ShopChecks, AToolThatHardlyClearsTheSheetIsAWarning) {
   shop_.punch.up_m = 0.5 * box_.disc.thickness_m;
   expect_one(Level::warning, "punch.up");
