@@ -30,7 +30,16 @@ Json combs_json(const std::vector<box::Comb>& combs) {
                     {"tooth_gap_m", comb.tooth_gap_m},
                     {"plate_thickness_m", comb.plate_thickness_m},
                     {"longest_tooth_m", comb.longest_tooth_m},
-                    {"shortest_tooth_m", comb.shortest_tooth_m}});
+                    {"shortest_tooth_m", comb.shortest_tooth_m},
+                    {"beat_low_hz", comb.beat_low_hz},
+                    {"beat_high_hz", comb.beat_high_hz},
+                    {"thinnest_m", comb.thinnest_m},
+                    {"root_yield", comb.root_yield},
+                    {"safety_factor", comb.safety_factor},
+                    {"least_flat_cents", comb.least_flat_cents},
+                    {"most_flat_cents", comb.most_flat_cents},
+                    {"room_below_m", comb.room_below_m},
+                    {"clearance_m", comb.clearance_m}});
   }
   return list;
 }
@@ -112,7 +121,13 @@ Json to_json(const box::Box& box) {
         {"density_kg_m3", box.steel.density_kg_m3},
         {"poisson_ratio", box.steel.poisson_ratio},
         {"strength_pa", box.steel.strength_pa}}},
-      {"lead", {{"modulus_pa", box.lead.modulus_pa}, {"density_kg_m3", box.lead.density_kg_m3}}},
+      {"lead",
+       {{"metal", box::to_text(box.lead.metal)},
+        {"modulus_pa", box.lead.modulus_pa},
+        {"density_kg_m3", box.lead.density_kg_m3},
+        {"tip_gap_m", box.lead.tip_gap_m},
+        {"longest", box.lead.longest},
+        {"coarsest_step_cents", box.lead.coarsest_step_cents}}},
       {"damper", disc::to_json(box.damper)},
       {"motor", motor_json(box.motor)},
       {"spring", spring_json(box.spring)},

@@ -15,7 +15,8 @@ BoxKeys top_keys();        // before the first section
 BoxKeys disc_keys();       // disc, projection
 BoxKeys track_keys();      // tracks, star_wheel
 BoxKeys comb_keys();       // comb, first part
-BoxKeys tooth_keys();      // second
+BoxKeys tooth_keys();      // second: the teeth
+BoxKeys comb_limit_keys(); // third: what they keep to
 BoxKeys scale_keys();      // scale, first part
 BoxKeys material_keys();   // rest of scale, steel, lead
 BoxKeys damper_keys();     // damper

@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "steel/design/fit.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <optional>
+
+#include <boost/math/tools/toms748_solve.hpp>
+
+#include "steel/modes.h"
+#include "steel/pluck.h"
+#include "steel/strength.h"
+#include "steel/tuning.h"
+
+namespace combwright::steel {
+namespace {
+
+// What a drawing gives.
+constexpr double length_step_m = 1e-5;
+constexpr double thickness_step_m = 1e-6;
+// No tooth is filed to less than this share of its thickness.
+constexpr double least_taper = 0.05;
+
+double rounded(double value, double step) {
+  return std::round(value / step) * step;
+}
+
+double cents(double hz, double target_hz) {
+  return 1200.0 * std::log2(hz / target_hz);
+}
+
+// Where a continuous function is 0 between two places at which its signs differ (Alefeld, Potra
+// and Shi, ACM algorithm 748).
+template <class Function>
+double zero_between(const Function& function, double low, double high) {
+  std::uintmax_t steps = 60;
+  const auto [a, b] = boost::math::tools::toms748_solve(
+      function, low, high, boost::math::tools::eps_tolerance<double>(40), steps);
+  return 0.5 * (a + b);
+}
+
+Tooth bare(const Bench& bench, double length_m, double root_thickness_m, double tip_thickness_m) {
+  Tooth tooth = plain_tooth(length_m, bench.comb.tooth_width_m, root_thickness_m, tip_thickness_m,
+                            bench.steel);
+  // A root that lets the tooth bend for `yield` more of its length turns by M yield / (E I).
+  const double yield_m = bench.comb.root_yield * root_thickness_m;
+  if (yield_m > 0.0) {
+    tooth.root.turning_n_m = bench.steel.modulus_pa * bench.comb.tooth_width_m *
+                             std::pow(root_thickness_m, 3) / (12.0 * yield_m);
+  }
+  return tooth;
+}
+
+double aim_hz(const Bench& bench, double target_hz) {
+  const double flat = 0.5 * (bench.comb.least_flat_cents + bench.comb.most_flat_cents);
+  return target_hz * std::exp2(-flat / 1200.0);
+}
+
+Tooth with_lead(const Bench& bench, const Tooth& tooth, double bar_m, double lead_length_m) {
+  const double center = length_m(tooth) - bench.lead.tip_gap_m - 0.5 * lead_length_m;
+  const double mass =
+      bench.weight.density_kg_m3 * bar_m * bench.comb.tooth_width_m * lead_length_m;
+  Tooth result = tooth;
+  result.leads = {lead_block(tooth, mass, center, lead_length_m, bench.weight)};
+  return result;
+}
+
+// Its lead shortened to this, from the outer end.
+Tooth shortened(const Tooth& tooth, double lead_length_m) {
+  const Lead& lead = tooth.leads.front();
+  return clipped(tooth, 0, lead.mass_kg * (1.0 - lead_length_m / lead.length_m));
+}
+
+double longest_lead_m(const Bench& bench, double tooth_length_m) {
+  const double room = std::min(bench.lead.longest * tooth_length_m,
+                               0.9 * tooth_length_m - bench.lead.tip_gap_m);
+  return std::floor(room / lead_step_m) * lead_step_m;
+}
+
+// The lead as first fitted: from the lowest bar that is long enough, or all that may be had; none
+// if no bar can hang under the tooth at all.
+Tooth flat_with_lead(const Bench& bench, const Tooth& tooth, double flat_hz) {
+  const double longest = longest_lead_m(bench, length_m(tooth));
+  const auto sharp = [&](double bar, double length) {
+    return std::log(first_mode_hz(with_lead(bench, tooth, bar, length)) / flat_hz);
+  };
+  double highest = 0.0;
+  for (const double bar : bench.bar_m) {
+    if (!problem(with_lead(bench, tooth, bar, longest)).empty()) break;
+    highest = bar;
+    if (sharp(bar, longest) > 0.0) continue;
+    if (sharp(bar, lead_step_m) <= 0.0) return with_lead(bench, tooth, bar, lead_step_m);
+    const double length =
+        zero_between([&](double l) { return sharp(bar, l); }, lead_step_m, longest);
+    return with_lead(bench, tooth, bar, rounded(length, lead_step_m));
+  }
+  return highest > 0.0 ? with_lead(bench, tooth, highest, longest) : tooth;
+}
+
+// Nothing if the pitch wants less lead than can be left, or one cut more finely than it may be.
+std::optional<CombTooth> leaded(const Bench& bench, const Order& order, const Tooth& tooth) {
+  if (first_mode_hz(tooth) <= order.target_hz ||
+      longest_lead_m(bench, length_m(tooth)) <= least_lead_m)
+    return std::nullopt;
+  CombTooth result{.track = order.track, .midi = order.midi, .target_hz = order.target_hz};
+  result.as_cut = flat_with_lead(bench, tooth, aim_hz(bench, order.target_hz));
+  if (!result.leaded()) return std::nullopt;
+  const double full = result.as_cut.leads.front().length_m;
+  const auto sharp = [&](double l) {
+    return std::log(first_mode_hz(shortened(result.as_cut, l)) / order.target_hz);
+  };
+  if (full <= least_lead_m || sharp(least_lead_m) <= 0.0) return std::nullopt;
+  const double length = sharp(full) < 0.0 ? zero_between(sharp, least_lead_m, full) : full;
+  result.in_tune = shortened(result.as_cut, length);
+  if (length > lead_step_m)
+    result.step_cents = cents_between(result.in_tune, shortened(result.in_tune, length - lead_step_m));
+  if (result.step_cents > bench.lead.coarsest_step_cents) return std::nullopt;
+  return result;
+}
+
+// Ground to its own thickness at the blank's taper; tuned by filing the taper steeper.
+CombTooth unleaded(const Bench& bench, const Order& order, double length, double taper) {
+  const double flat_hz = aim_hz(bench, order.target_hz);
+  const auto sharp = [&](double h) {
+    return std::log(first_mode_hz(bare(bench, length, h, taper * h)) / flat_hz);
+  };
+  const double thickest = std::min(bench.comb.plate_thickness_m, 0.5 * length);
+  const double thinnest = std::min(bench.comb.thinnest_m, 0.5 * thickest);
+  double root = thickest;
+  if (sharp(thinnest) >= 0.0)
+    root = thinnest;
+  else if (sharp(thickest) > 0.0)
+    root = zero_between(sharp, thinnest, thickest);
+  root = rounded(root, thickness_step_m);
+  const double tip = rounded(taper * root, thickness_step_m);
+
+  CombTooth result{.track = order.track, .midi = order.midi, .target_hz = order.target_hz};
+  result.as_cut = bare(bench, length, root, tip);
+  const auto filed_sharp = [&](double t) {
+    return std::log(first_mode_hz(bare(bench, length, root, t)) / order.target_hz);
+  };
+  const double least = least_taper * root;
+  double filed = tip;
+  if (filed_sharp(tip) < 0.0)
+    filed = filed_sharp(least) > 0.0 ? zero_between(filed_sharp, least, tip) : least;
+  result.in_tune = bare(bench, length, root, filed);
+  return result;
+}
+
+// How far the lower edge of a tooth and its lead goes sideways if the star wheel plucks at the edge
+// of its tip: the angle of twist F (b / 2) L / (G J) times the height. J of a rectangle: Roark's
+// Formulas for Stress and Strain, torsion of bars.
+double sideways_m(const Tooth& tooth, double force_n) {
+  const double length = length_m(tooth);
+  const double width = tooth.sections.front().root_width_m;
+  const double thickness = thickness_m(tooth, 0.5 * length);
+  const double a = 0.5 * std::max(width, thickness);
+  const double b = 0.5 * std::min(width, thickness);
+  const double torsion =
+      a * b * b * b * (16.0 / 3.0 - 3.36 * b / a * (1.0 - std::pow(b / a, 4) / 12.0));
+  const double shear = tooth.steel.modulus_pa / (2.0 * (1.0 + tooth.steel.poisson_ratio));
+  const double height = thickness + (tooth.leads.empty() ? 0.0 : tooth.leads.front().height_m);
+  return force_n * 0.5 * width * length / (shear * torsion) * height;
+}
+
+}  // namespace
+
+CombTooth fitted(const Bench& bench, const Order& order, const Blank& blank) {
+  const double length = rounded(blank.length_m, length_step_m);
+  const double root = std::clamp(rounded(blank.thickness_m, thickness_step_m), thickness_step_m,
+                                 0.5 * length);
+  const double tip = std::max(rounded(blank.taper * root, thickness_step_m), thickness_step_m);
+  const std::optional<CombTooth> with = leaded(bench, order, bare(bench, length, root, tip));
+  CombTooth tooth = with ? *with : unleaded(bench, order, length, blank.taper);
+  tooth.lift_m = order.lift_m;
+  tooth.flat_cents = -cents(first_mode_hz(tooth.as_cut), order.target_hz);
+  return tooth;
+}
+
+void measure(const Bench& bench, CombTooth& tooth, int count) {
+  const Pluck plucked = pluck(tooth.in_tune, tooth.lift_m, count);
+  const Mode first = modes(tooth.in_tune, 1).front();
+  tooth.tip_stiffness_n_m = plucked.force_n / tooth.lift_m;
+  tooth.pluck_force_n = plucked.force_n;
+  tooth.pluck_energy_j = plucked.energy_j;
+  tooth.root_stress_pa = plucked.root_stress_pa;
+  tooth.ring_stress_pa = plucked.peak_root_stress_pa;
+  tooth.safety_factor = goodman_factor(-plucked.peak_root_stress_pa, plucked.peak_root_stress_pa,
+                                       bench.endurance_pa, bench.strength_pa);
+  tooth.root_force_n = std::abs(first.root_force_n_m) * first.release_share * tooth.lift_m;
+  tooth.sideways_m = sideways_m(tooth.in_tune, plucked.force_n);
+}
+
+}  // namespace combwright::steel
