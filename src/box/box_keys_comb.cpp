@@ -122,7 +122,7 @@ BoxKeys material_keys() {
       {{"lead", "tip_gap", Kind::quantity, D::length, "0 mm", "50 mm", fallback, "1 mm",
         "From the outer end of a tuning weight, not yet clipped, to the tip of its tooth."},
        set<&Box::lead, &Lead::tip_gap_m>},
-      {{"lead", "longest", Kind::quantity, D::ratio, "1 %", "80 %", fallback, "35 %",
+      {{"lead", "longest", Kind::quantity, D::ratio, "1 %", "80 %", fallback, "45 %",
         "Share of its tooth that a tuning weight may cover."},
        set<&Box::lead, &Lead::longest>},
       {{"lead", "coarsest_step", Kind::quantity, D::interval, "0.1 cent", "100 cent", fallback,

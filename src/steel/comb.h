@@ -28,8 +28,9 @@ struct CombCurves {
   // The root line: length = shortest + (longest - shortest) ((1 - bend) share + bend share^2);
   // straight at 0.
   double bend = 0.0;
-  // Of the root, at shares 0, 1/2 and 1; its logarithm is a parabola through the three.
-  std::array<double, 3> thickness_m{};
+  // Thickness at the root to length, at shares 0, 1/2 and 1; the logarithm is a parabola through the
+  // three. Teeth of one stoutness and width need one force for one lift.
+  std::array<double, 3> stoutness{};
   // Thickness at the tip to that at the root, at shares 0 and 1; a straight line between.
   std::array<double, 2> taper{};
 };

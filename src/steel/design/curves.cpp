@@ -10,12 +10,13 @@ double length_m(const box::Comb& comb, const CombCurves& curves, double share) {
                    (1.0 - curves.bend) * share + curves.bend * share * share);
 }
 
-// Lagrange's parabola through the logarithms at 0, 1/2 and 1.
-double root_thickness_m(const CombCurves& curves, double share) {
+double root_thickness_m(const box::Comb& comb, const CombCurves& curves, double share) {
+  // Lagrange's parabola through the logarithms at 0, 1/2 and 1.
   const double x = share;
-  return std::exp(std::log(curves.thickness_m[0]) * (1.0 - x) * (1.0 - 2.0 * x) +
-                  std::log(curves.thickness_m[1]) * 4.0 * x * (1.0 - x) +
-                  std::log(curves.thickness_m[2]) * x * (2.0 * x - 1.0));
+  return length_m(comb, curves, share) *
+         std::exp(std::log(curves.stoutness[0]) * (1.0 - x) * (1.0 - 2.0 * x) +
+                  std::log(curves.stoutness[1]) * 4.0 * x * (1.0 - x) +
+                  std::log(curves.stoutness[2]) * x * (2.0 * x - 1.0));
 }
 
 double taper(const CombCurves& curves, double share) {

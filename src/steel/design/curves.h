@@ -7,7 +7,7 @@
 namespace combwright::steel {
 
 double length_m(const box::Comb& comb, const CombCurves& curves, double share);
-double root_thickness_m(const CombCurves& curves, double share);
+double root_thickness_m(const box::Comb& comb, const CombCurves& curves, double share);
 double taper(const CombCurves& curves, double share);
 
 }  // namespace combwright::steel

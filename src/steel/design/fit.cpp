@@ -19,8 +19,12 @@ namespace {
 // What a drawing gives.
 constexpr double length_step_m = 1e-5;
 constexpr double thickness_step_m = 1e-6;
-// No tooth is filed to less than this share of its thickness.
-constexpr double least_taper = 0.05;
+// A tooth whose lead cannot be cut finely enough goes without if it need not be thinner than this
+// share of the smooth line.
+constexpr double most_off_line = 0.85;
+// No tip is filed to less than this share of the root's thickness, nor left thicker than that.
+constexpr double least_tip = 0.05;
+constexpr double thickest_tip = 1.5;
 
 double rounded(double value, double step) {
   return std::round(value / step) * step;
@@ -31,12 +35,16 @@ double cents(double hz, double target_hz) {
 }
 
 // Where a continuous function is 0 between two places at which its signs differ (Alefeld, Potra
-// and Shi, ACM algorithm 748).
+// and Shi, ACM algorithm 748); where they do not, the place at which it is nearer to 0.
 template <class Function>
-double zero_between(const Function& function, double low, double high) {
+double zero_or_end(const Function& function, double low, double high) {
+  const double at_low = function(low);
+  const double at_high = function(high);
+  if ((at_low < 0.0) == (at_high < 0.0) || at_low == 0.0 || at_high == 0.0)
+    return std::abs(at_low) < std::abs(at_high) ? low : high;
   std::uintmax_t steps = 60;
   const auto [a, b] = boost::math::tools::toms748_solve(
-      function, low, high, boost::math::tools::eps_tolerance<double>(40), steps);
+      function, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(35), steps);
   return 0.5 * (a + b);
 }
 
@@ -78,27 +86,33 @@ double longest_lead_m(const Bench& bench, double tooth_length_m) {
   return std::floor(room / lead_step_m) * lead_step_m;
 }
 
+// Above 0 if the tooth is too flat. Almost a straight line over the mass of a lead.
+double flatness(const Tooth& tooth, double hz) {
+  const double ratio = hz / first_mode_hz(tooth);
+  return ratio * ratio - 1.0;
+}
+
 // The lead as first fitted: from the lowest bar that is long enough, or all that may be had; none
 // if no bar can hang under the tooth at all.
 Tooth flat_with_lead(const Bench& bench, const Tooth& tooth, double flat_hz) {
   const double longest = longest_lead_m(bench, length_m(tooth));
-  const auto sharp = [&](double bar, double length) {
-    return std::log(first_mode_hz(with_lead(bench, tooth, bar, length)) / flat_hz);
+  const auto flat_enough = [&](double bar) {
+    return flatness(with_lead(bench, tooth, bar, longest), flat_hz) >= 0.0;
   };
-  double highest = 0.0;
-  for (const double bar : bench.bar_m) {
-    if (!problem(with_lead(bench, tooth, bar, longest)).empty()) break;
-    highest = bar;
-    if (sharp(bar, longest) > 0.0) continue;
-    if (sharp(bar, lead_step_m) <= 0.0) return with_lead(bench, tooth, bar, lead_step_m);
-    const double length =
-        zero_between([&](double l) { return sharp(bar, l); }, lead_step_m, longest);
-    return with_lead(bench, tooth, bar, rounded(length, lead_step_m));
-  }
-  return highest > 0.0 ? with_lead(bench, tooth, highest, longest) : tooth;
+  const auto end = std::partition_point(bench.bar_m.begin(), bench.bar_m.end(), [&](double bar) {
+    return problem(with_lead(bench, tooth, bar, longest)).empty();
+  });
+  if (end == bench.bar_m.begin()) return tooth;
+  const auto found = std::partition_point(bench.bar_m.begin(), end,
+                                          [&](double bar) { return !flat_enough(bar); });
+  if (found == end) return with_lead(bench, tooth, *(end - 1), longest);
+  const double length = zero_or_end(
+      [&](double l) { return flatness(with_lead(bench, tooth, *found, l), flat_hz); }, lead_step_m,
+      longest);
+  return with_lead(bench, tooth, *found, rounded(length, lead_step_m));
 }
 
-// Nothing if the pitch wants less lead than can be left, or one cut more finely than it may be.
+// Nothing if the pitch wants less lead than can be left.
 std::optional<CombTooth> leaded(const Bench& bench, const Order& order, const Tooth& tooth) {
   if (first_mode_hz(tooth) <= order.target_hz ||
       longest_lead_m(bench, length_m(tooth)) <= least_lead_m)
@@ -107,44 +121,37 @@ std::optional<CombTooth> leaded(const Bench& bench, const Order& order, const To
   result.as_cut = flat_with_lead(bench, tooth, aim_hz(bench, order.target_hz));
   if (!result.leaded()) return std::nullopt;
   const double full = result.as_cut.leads.front().length_m;
-  const auto sharp = [&](double l) {
-    return std::log(first_mode_hz(shortened(result.as_cut, l)) / order.target_hz);
+  const auto flat = [&](double l) {
+    return flatness(shortened(result.as_cut, l), order.target_hz);
   };
-  if (full <= least_lead_m || sharp(least_lead_m) <= 0.0) return std::nullopt;
-  const double length = sharp(full) < 0.0 ? zero_between(sharp, least_lead_m, full) : full;
+  if (full <= least_lead_m || flat(least_lead_m) >= 0.0) return std::nullopt;
+  const double length = zero_or_end(flat, least_lead_m, full);
   result.in_tune = shortened(result.as_cut, length);
   if (length > lead_step_m)
-    result.step_cents = cents_between(result.in_tune, shortened(result.in_tune, length - lead_step_m));
-  if (result.step_cents > bench.lead.coarsest_step_cents) return std::nullopt;
+    result.step_cents =
+        cents_between(result.in_tune, shortened(result.in_tune, length - lead_step_m));
   return result;
 }
 
-// Ground to its own thickness at the blank's taper; tuned by filing the taper steeper.
+// Ground to its own thickness, so that in tune it has the blank's taper; as cut its tip is thicker.
 CombTooth unleaded(const Bench& bench, const Order& order, double length, double taper) {
-  const double flat_hz = aim_hz(bench, order.target_hz);
-  const auto sharp = [&](double h) {
-    return std::log(first_mode_hz(bare(bench, length, h, taper * h)) / flat_hz);
-  };
   const double thickest = std::min(bench.comb.plate_thickness_m, 0.5 * length);
   const double thinnest = std::min(bench.comb.thinnest_m, 0.5 * thickest);
-  double root = thickest;
-  if (sharp(thinnest) >= 0.0)
-    root = thinnest;
-  else if (sharp(thickest) > 0.0)
-    root = zero_between(sharp, thinnest, thickest);
-  root = rounded(root, thickness_step_m);
-  const double tip = rounded(taper * root, thickness_step_m);
-
-  CombTooth result{.track = order.track, .midi = order.midi, .target_hz = order.target_hz};
-  result.as_cut = bare(bench, length, root, tip);
-  const auto filed_sharp = [&](double t) {
-    return std::log(first_mode_hz(bare(bench, length, root, t)) / order.target_hz);
+  const auto sharp = [&](double root, double tip, double hz) {
+    return first_mode_hz(bare(bench, length, root, tip)) / hz - 1.0;
   };
-  const double least = least_taper * root;
-  double filed = tip;
-  if (filed_sharp(tip) < 0.0)
-    filed = filed_sharp(least) > 0.0 ? zero_between(filed_sharp, least, tip) : least;
-  result.in_tune = bare(bench, length, root, filed);
+  const double root = rounded(
+      zero_or_end([&](double h) { return sharp(h, taper * h, order.target_hz); }, thinnest, thickest),
+      thickness_step_m);
+  const double flat_hz = aim_hz(bench, order.target_hz);
+  const double cut_tip = rounded(zero_or_end([&](double tip) { return sharp(root, tip, flat_hz); },
+                                             taper * root, std::min(thickest, thickest_tip * root)),
+                                 thickness_step_m);
+  const double tip = zero_or_end([&](double t) { return sharp(root, t, order.target_hz); },
+                                 least_tip * root, cut_tip);
+  CombTooth result{.track = order.track, .midi = order.midi, .target_hz = order.target_hz};
+  result.as_cut = bare(bench, length, root, cut_tip);
+  result.in_tune = bare(bench, length, root, tip);
   return result;
 }
 
@@ -171,8 +178,12 @@ CombTooth fitted(const Bench& bench, const Order& order, const Blank& blank) {
   const double root = std::clamp(rounded(blank.thickness_m, thickness_step_m), thickness_step_m,
                                  0.5 * length);
   const double tip = std::max(rounded(blank.taper * root, thickness_step_m), thickness_step_m);
-  const std::optional<CombTooth> with = leaded(bench, order, bare(bench, length, root, tip));
-  CombTooth tooth = with ? *with : unleaded(bench, order, length, blank.taper);
+  CombTooth tooth = leaded(bench, order, bare(bench, length, root, tip)).value_or(CombTooth{});
+  if (!tooth.leaded() || tooth.step_cents > bench.lead.coarsest_step_cents) {
+    const CombTooth own = unleaded(bench, order, length, blank.taper);
+    const double own_root = own.as_cut.sections.front().root_thickness_m;
+    if (!tooth.leaded() || own_root > most_off_line * root) tooth = own;
+  }
   tooth.lift_m = order.lift_m;
   tooth.flat_cents = -cents(first_mode_hz(tooth.as_cut), order.target_hz);
   return tooth;

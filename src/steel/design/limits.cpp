@@ -158,8 +158,7 @@ double breach(const Bench& bench, const CombTooth& tooth) {
     if (!holds_for(rule, tooth)) continue;
     const Sides sides = rule.sides(bench, tooth);
     const double scale = rule.scale > 0.0 ? rule.scale : sides.bound;
-    const double over = std::max(0.0, -margin(rule, sides)) / scale;
-    sum += over * over;
+    sum += std::max(0.0, -margin(rule, sides)) / scale;
   }
   return sum;
 }

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "base/parallel.h"
 #include "steel/design/curves.h"
 #include "steel/design/fit.h"
 #include "steel/design/limits.h"
@@ -13,29 +14,28 @@
 namespace combwright::steel {
 namespace {
 
-constexpr std::size_t sampled_teeth = 12;
-// Enough for the ring stress to lie within a few per cent. What that, and the teeth between those
+constexpr std::size_t sampled_teeth = 16;
+// Enough for the ring stress to lie within a tenth. What that, and the teeth between those
 // sampled, may take is asked on top.
-constexpr int sampled_modes = 4;
+constexpr int sampled_modes = 2;
+constexpr double safety_on_top = 1.15;
 constexpr double on_top = 1.05;
 // Beside the variances of force and loudness, both of natural logarithms: how heavily a tooth's own
 // thickness counts against the smooth line, and a broken rule.
 constexpr double roughness_weight = 4.0;
-constexpr double breach_weight = 100.0;
-constexpr int rounds = 12;
+constexpr double breach_weight = 20.0;
+constexpr int rounds = 11;
 
-// What the search turns, each from 0 to 1.
+// What the search turns: the bend, the logarithms of the three stoutnesses, the two tapers.
 using Knobs = std::array<double, 6>;
+constexpr Knobs least_knobs{0.0, -6.0, -6.0, -6.0, 0.4, 0.4};
+constexpr Knobs most_knobs{1.0, -2.0, -2.0, -2.0, 1.0, 1.0};
+constexpr Knobs knob_steps{0.25, 0.1, 0.1, 0.1, 0.15, 0.15};
 
-CombCurves curves(const Bench& bench, const Knobs& knobs) {
-  const auto thickness = [&](double knob) {
-    return bench.comb.thinnest_m *
-           std::pow(bench.comb.plate_thickness_m / bench.comb.thinnest_m, knob);
-  };
-  const auto taper = [](double knob) { return std::lerp(0.4, 1.0, knob); };
+CombCurves curves(const Knobs& knobs) {
   return {.bend = knobs[0],
-          .thickness_m = {thickness(knobs[1]), thickness(knobs[2]), thickness(knobs[3])},
-          .taper = {taper(knobs[4]), taper(knobs[5])}};
+          .stoutness = {std::exp(knobs[1]), std::exp(knobs[2]), std::exp(knobs[3])},
+          .taper = {knobs[4], knobs[5]}};
 }
 
 double variance(const std::vector<double>& values) {
@@ -51,20 +51,24 @@ double variance(const std::vector<double>& values) {
 
 // What is minimised.
 double unevenness(const Bench& bench, const std::vector<Order>& sample, const CombCurves& curves) {
+  std::vector<CombTooth> teeth(sample.size());
+  parallel_for(sample.size(), 0, [&](std::size_t i) {
+    teeth[i] = tooth_on(bench, curves, sample[i], sampled_modes);
+  });
   std::vector<double> force;
   std::vector<double> loudness;
   double roughness = 0.0;
   double broken = 0.0;
-  for (const Order& order : sample) {
-    const CombTooth tooth = tooth_on(bench, curves, order, sampled_modes);
+  for (std::size_t i = 0; i < teeth.size(); ++i) {
+    const CombTooth& tooth = teeth[i];
     force.push_back(std::log(tooth.pluck_force_n));
     loudness.push_back(std::log(tooth.root_force_n));
     const double own = std::log(tooth.as_cut.sections.front().root_thickness_m /
-                                root_thickness_m(curves, order.share));
+                                root_thickness_m(bench.comb, curves, sample[i].share));
     roughness += own * own;
     broken += breach(bench, tooth);
   }
-  const auto count = static_cast<double>(sample.size());
+  const auto count = static_cast<double>(teeth.size());
   return variance(force) + variance(loudness) + roughness_weight * roughness / count +
          breach_weight * broken / count;
 }
@@ -77,12 +81,25 @@ std::vector<Order> sampled(const std::vector<Order>& orders) {
   return sample;
 }
 
+// All teeth as stout as the highest one must be without a lead.
+Knobs start(const Bench& bench, const std::vector<Order>& sample) {
+  constexpr double taper = 0.6;
+  const Order& highest = *std::min_element(
+      sample.begin(), sample.end(), [](const Order& a, const Order& b) { return a.share < b.share; });
+  const double length = bench.comb.shortest_tooth_m;
+  const CombTooth bare = fitted(
+      bench, highest,
+      {.length_m = length, .thickness_m = bench.comb.thinnest_m, .taper = taper});
+  const double stoutness = std::log(bare.as_cut.sections.front().root_thickness_m / length);
+  return {0.5, stoutness, stoutness, stoutness, taper, taper};
+}
+
 }  // namespace
 
 CombTooth tooth_on(const Bench& bench, const CombCurves& curves, const Order& order, int modes) {
   CombTooth tooth = fitted(bench, order,
                            {.length_m = length_m(bench.comb, curves, order.share),
-                            .thickness_m = root_thickness_m(curves, order.share),
+                            .thickness_m = root_thickness_m(bench.comb, curves, order.share),
                             .taper = taper(curves, order.share)});
   measure(bench, tooth, modes);
   return tooth;
@@ -90,21 +107,30 @@ CombTooth tooth_on(const Bench& bench, const CombCurves& curves, const Order& or
 
 CombCurves best_curves(const Bench& asked, const std::vector<Order>& orders) {
   Bench bench = asked;
-  bench.comb.safety_factor *= on_top;
+  bench.comb.safety_factor *= safety_on_top;
+  bench.lead.coarsest_step_cents /= on_top;
   bench.comb.thinnest_m *= on_top;
+  const double flat_on_top = 0.1 * (bench.comb.most_flat_cents - bench.comb.least_flat_cents);
+  bench.comb.least_flat_cents += flat_on_top;
+  bench.comb.most_flat_cents -= flat_on_top;
   const std::vector<Order> sample = sampled(orders);
-  const auto cost = [&](const Knobs& knobs) {
-    return unevenness(bench, sample, curves(bench, knobs));
+  const auto cost = [&](const Knobs& knobs) { return unevenness(bench, sample, curves(knobs)); };
+  const auto moved = [](const Knobs& from, const Knobs& by, double share) {
+    Knobs to{};
+    for (std::size_t i = 0; i < to.size(); ++i)
+      to[i] = std::clamp(from[i] + share * by[i], least_knobs[i], most_knobs[i]);
+    return to;
   };
-  Knobs best{0.5, 0.4, 0.5, 0.6, 0.4, 0.7};
+  Knobs best = start(bench, sample);
   double least = cost(best);
-  double step = 0.2;
+  double scale = 1.0;
   for (int round = 0; round < rounds; ++round) {
     const Knobs before = best;
     for (std::size_t i = 0; i < best.size(); ++i) {
-      for (const double way : {step, -step}) {
-        Knobs tried = best;
-        tried[i] = std::clamp(best[i] + way, 0.0, 1.0);
+      Knobs one{};
+      one[i] = knob_steps[i];
+      for (const double way : {scale, -scale}) {
+        const Knobs tried = moved(best, one, way);
         const double found = cost(tried);
         if (found >= least) continue;
         best = tried;
@@ -113,19 +139,19 @@ CombCurves best_curves(const Bench& asked, const std::vector<Order>& orders) {
       }
     }
     if (best == before) {
-      step *= 0.5;
+      scale *= 0.5;
       continue;
     }
     // The pattern move: once more the way that has just helped.
-    Knobs further{};
-    for (std::size_t i = 0; i < best.size(); ++i)
-      further[i] = std::clamp(2.0 * best[i] - before[i], 0.0, 1.0);
+    Knobs change{};
+    for (std::size_t i = 0; i < best.size(); ++i) change[i] = best[i] - before[i];
+    const Knobs further = moved(best, change, 1.0);
     if (const double found = cost(further); found < least) {
       best = further;
       least = found;
     }
   }
-  return curves(bench, best);
+  return curves(best);
 }
 
 }  // namespace combwright::steel
