@@ -70,6 +70,9 @@ struct CombLimit {
   int broken = 0;  // teeth that break it
 };
 
+// A value of the limit for people: "0.2 mm", "1.50".
+std::string to_text(const CombLimit& limit, double value);
+
 struct CombDesign {
   std::string name;
   CombCurves curves;

@@ -146,11 +146,14 @@ std::optional<Worst> worst(const Rule& rule, const Bench& bench,
   return found;
 }
 
-std::string text(double value, const std::optional<Dimension>& dimension) {
-  return dimension ? to_text(value, *dimension) : fmt::format("{:.2f}", value);
-}
-
 }  // namespace
+
+std::string to_text(const CombLimit& limit, double value) {
+  if (!limit.dimension) return fmt::format("{:.2f}", value);
+  // Thousandths of a cent are the last that mean anything.
+  const bool cents = *limit.dimension == Dimension::interval;
+  return to_text(cents ? 1e-3 * std::round(1e3 * value) : value, *limit.dimension);
+}
 
 double breach(const Bench& bench, const CombTooth& tooth) {
   double sum = 0.0;
@@ -180,9 +183,9 @@ Findings broken(const Bench& bench, const std::vector<CombTooth>& teeth) {
         {Level::fault,
          fmt::format("comb {}, track {} ({})", bench.comb.name, limit.track,
                      music::note_name(found->tooth->midi)),
-         fmt::format("{} is {}, {} is {} {}{}", limit.name, text(limit.worst, limit.dimension),
-                     rule.at_most ? "the most" : "the least",
-                     rule.at_most ? "allowed" : "asked", text(limit.bound, limit.dimension),
+         fmt::format("{}: it is {}, {} {}{}", limit.name, to_text(limit, limit.worst),
+                     rule.at_most ? "and may be at most" : "and must be at least",
+                     to_text(limit, limit.bound),
                      limit.broken > 1 ? fmt::format("; so with {} teeth", limit.broken) : ""),
          std::string(rule.remedy)});
   }
