@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "app/comb_answers.h"
-
 #include <cmath>
 
+#include "app/comb_answers.h"
 #include "disc/plan_json.h"
 #include "music/pitch.h"
 #include "steel/comb_lists.h"
@@ -59,7 +58,7 @@ Json tooth_json(const steel::CombDesign& design, const steel::CombTooth& tooth) 
 }
 
 Json limit_json(const steel::CombLimit& limit) {
-  return {{"limit", limit.name},   {"bound", limit.bound}, {"worst", limit.worst},
+  return {{"limit", limit.name},    {"bound", limit.bound}, {"worst", limit.worst},
           {"margin", limit.margin}, {"track", limit.track}, {"broken", limit.broken}};
 }
 

@@ -83,13 +83,13 @@ std::string leads_text(const std::vector<steel::CombDesign>& designs) {
 }
 
 std::string heading(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design) {
-  return facts({{"Comb", design.name},
-                {"Plate", fmt::format("{} wide, {} thick",
-                                      to_text(box.tracks.count * box.tracks.pitch_m,
-                                              Dimension::length),
-                                      to_text(comb.plate_thickness_m, Dimension::length))},
-                {"Force", fmt::format("greatest {:.2f} times the least", design.force_ratio)},
-                {"Loudness", fmt::format("within {:.1f} dB at the root", design.loudness_db)}});
+  return facts(
+      {{"Comb", design.name},
+       {"Plate", fmt::format("{} wide, {} thick",
+                             to_text(box.tracks.count * box.tracks.pitch_m, Dimension::length),
+                             to_text(comb.plate_thickness_m, Dimension::length))},
+       {"Force", fmt::format("greatest {:.2f} times the least", design.force_ratio)},
+       {"Loudness", fmt::format("within {:.1f} dB at the root", design.loudness_db)}});
 }
 
 }  // namespace
@@ -108,8 +108,9 @@ std::string comb_text(const box::Box& box, const std::vector<steel::CombDesign>&
       "thinner.\n";
   for (const steel::CombDesign& design : designs)
     text += fmt::format("\nSaw: {} (mm)\n", design.name) + saw_text(box, design);
-  return text + fmt::format("\nTuning weights of {}, as first fitted (mm)\n",
-                            box::to_text(box.lead.metal)) +
+  return text +
+         fmt::format("\nTuning weights of {}, as first fitted (mm)\n",
+                     box::to_text(box.lead.metal)) +
          leads_text(designs);
 }
 

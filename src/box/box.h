@@ -62,9 +62,9 @@ struct Comb {
   double plate_thickness_m = 0.0;
   double longest_tooth_m = 0.0;
   double shortest_tooth_m = 0.0;
-  double thinnest_m = 0.0;     // that a tooth may be ground and filed
-  double root_yield = 0.0;     // by so much of its thickness a tooth is longer than to its root line
-  double safety_factor = 0.0;  // against fatigue
+  double thinnest_m = 0.0;  // that a tooth may be ground and filed
+  double root_yield = 0.0;  // by so much of its thickness a tooth is longer than to its root line
+  double safety_factor = 0.0;     // against fatigue
   double least_flat_cents = 0.0;  // how far below its pitch a tooth is cut
   double most_flat_cents = 0.0;
   double room_below_m = 0.0;  // under the teeth, down to the bedplate
@@ -99,8 +99,8 @@ struct Lead {
   WeightMetal metal = WeightMetal::lead;
   double modulus_pa = 0.0;
   double density_kg_m3 = 0.0;
-  double tip_gap_m = 0.0;  // from its outer end to the tooth's tip
-  double longest = 0.0;    // share of the tooth that it may cover
+  double tip_gap_m = 0.0;            // from its outer end to the tooth's tip
+  double longest = 0.0;              // share of the tooth that it may cover
   double coarsest_step_cents = 0.0;  // most that a tenth of a millimetre of it may be worth
 };
 

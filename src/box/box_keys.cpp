@@ -38,9 +38,10 @@ Schema<Box> make_schema() {
             box.combs.resize(rows);
           },
   };
-  for (const BoxKeys& part : {top_keys(), disc_keys(), track_keys(), comb_keys(), tooth_keys(), comb_limit_keys(),
-                              scale_keys(), material_keys(), damper_keys(), motor_keys(),
-                              spring_keys(), train_keys(), hold_down_keys(), case_keys()})
+  for (const BoxKeys& part :
+       {top_keys(), disc_keys(), track_keys(), comb_keys(), tooth_keys(), comb_limit_keys(),
+        scale_keys(), material_keys(), damper_keys(), motor_keys(), spring_keys(), train_keys(),
+        hold_down_keys(), case_keys()})
     schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }

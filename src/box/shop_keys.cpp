@@ -92,9 +92,9 @@ Keys stock_keys() {
 
 Keys comb_stock_keys() {
   return {
-      later<Shop>({{"steel", "plates", Kind::quantities, D::length, "0.3 mm", "20 mm", fallback,
-                    "2 mm, 3 mm", "Thicknesses of comb plate at hand."},
-                   set<&Shop::steel, &SteelStock::plate_thickness_m>}),
+      {{"steel", "plates", Kind::quantities, D::length, "0.3 mm", "20 mm", fallback, "2 mm, 3 mm",
+        "Thicknesses of comb plate at hand."},
+       set<&Shop::steel, &SteelStock::plate_thickness_m>},
       {{"lead", "bars", Kind::quantities, D::length, "0.1 mm", "50 mm", fallback,
         "0.3 mm, 0.5 mm, 0.8 mm, 1.2 mm, 2 mm, 3 mm, 4 mm, 6 mm, 8 mm, 10 mm",
         "Heights of the bars or sheets at hand for tuning weights; they are cut to the tooth's "

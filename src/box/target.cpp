@@ -10,8 +10,7 @@ namespace combwright::box {
 namespace {
 
 double beat_hz(const Box& box, const Comb& comb, int midi) {
-  const auto [lowest, highest] =
-      std::minmax_element(box.scale.midi.begin(), box.scale.midi.end());
+  const auto [lowest, highest] = std::minmax_element(box.scale.midi.begin(), box.scale.midi.end());
   if (*lowest == *highest) return comb.beat_low_hz;
   return std::lerp(comb.beat_low_hz, comb.beat_high_hz,
                    static_cast<double>(midi - *lowest) / (*highest - *lowest));

@@ -53,7 +53,8 @@ Drawing comb_drawing(const box::Box& box, const std::vector<steel::CombDesign>& 
     const steel::CombDesign& design = designs[comb];
     const std::vector<steel::SawCut> cuts = steel::saw_cuts(box, design);
     const double half_kerf = 0.5 * box.combs[comb].tooth_gap_m;
-    drawing.add(Layer::edge, Line{at(cuts.front().radius_m, tips_m), at(cuts.back().radius_m, tips_m)});
+    drawing.add(Layer::edge,
+                Line{at(cuts.front().radius_m, tips_m), at(cuts.back().radius_m, tips_m)});
     Polyline root_line{{}, false};
     for (const steel::SawCut& cut : cuts) {
       drawing.add(Layer::edge, rectangle(cut.radius_m - half_kerf, cut.radius_m + half_kerf, tips_m,

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
 #include <utility>
 
 #include <fmt/format.h>
@@ -28,6 +29,20 @@ double ratio(const std::vector<CombTooth>& teeth, double CombTooth::*quantity) {
       teeth.begin(), teeth.end(),
       [&](const CombTooth& a, const CombTooth& b) { return a.*quantity < b.*quantity; });
   return *most.*quantity / (*least.*quantity);
+}
+
+Findings not_at_hand(const Bench& bench) {
+  const double plate = bench.comb.plate_thickness_m;
+  std::string at_hand;
+  for (const double other : bench.plate_m) {
+    if (std::abs(other - plate) < 1e-6) return {};
+    at_hand += (at_hand.empty() ? "" : ", ") + to_text(other, Dimension::length);
+  }
+  return {{Level::warning, fmt::format("comb {}", bench.comb.name),
+           fmt::format("its plate is {} thick; the workshop has {}",
+                       to_text(plate, Dimension::length), at_hand),
+           "take one of these (comb.plate_thickness), or name the plate (steel.plates of the "
+           "shop)"}};
 }
 
 // The stoutest tooth, if it is too stout for beam theory.
@@ -73,11 +88,12 @@ CombDesign on_curves(const Bench& bench, const std::vector<Order>& orders,
   design.force_ratio = ratio(design.teeth, &CombTooth::pluck_force_n);
   design.loudness_db = 20.0 * std::log10(ratio(design.teeth, &CombTooth::root_force_n));
   const Findings faults = broken(bench, design.teeth);
+  const Findings plate = not_at_hand(bench);
   const Findings stout_teeth = stout(bench, design.teeth);
   const bool weights = std::any_of(design.teeth.begin(), design.teeth.end(),
                                    [](const CombTooth& tooth) { return tooth.leaded(); });
   const Findings cautions = weights ? caution(bench.lead.metal) : Findings{};
-  design.findings = merged({&faults, &stout_teeth, &cautions});
+  design.findings = merged({&faults, &plate, &stout_teeth, &cautions});
   return design;
 }
 

@@ -28,8 +28,8 @@ struct CombCurves {
   // The root line: length = shortest + (longest - shortest) ((1 - bend) share + bend share^2);
   // straight at 0.
   double bend = 0.0;
-  // Thickness at the root to length, at shares 0, 1/2 and 1; the logarithm is a parabola through the
-  // three. Teeth of one stoutness and width need one force for one lift.
+  // Thickness at the root to length, at shares 0, 1/2 and 1; the logarithm is a parabola through
+  // the three. Teeth of one stoutness and width need one force for one lift.
   std::array<double, 3> stoutness{};
   // Thickness at the tip to that at the root, at shares 0 and 1; a straight line between.
   std::array<double, 2> taper{};
@@ -48,12 +48,12 @@ struct CombTooth {
   double tip_stiffness_n_m = 0.0;
   double pluck_force_n = 0.0;
   double pluck_energy_j = 0.0;
-  double root_stress_pa = 0.0;       // under the lift: 6 F L / (b h^2)
-  double ring_stress_pa = 0.0;       // greatest after the release, to both sides
-  double safety_factor = 0.0;        // Goodman's, of the ring stress
-  double root_force_n = 0.0;         // with which its first mode shakes the bedplate, at first
-  double sideways_m = 0.0;           // its lead's, if it is plucked at its very edge
-  std::vector<double> modes_hz;      // of in_tune
+  double root_stress_pa = 0.0;   // under the lift: 6 F L / (b h^2)
+  double ring_stress_pa = 0.0;   // greatest after the release, to both sides
+  double safety_factor = 0.0;    // Goodman's, of the ring stress
+  double root_force_n = 0.0;     // with which its first mode shakes the bedplate, at first
+  double sideways_m = 0.0;       // its lead's, if it is plucked at its very edge
+  std::vector<double> modes_hz;  // of in_tune
   std::vector<double> modes_as_cut_hz;
 
   bool leaded() const { return !as_cut.leads.empty(); }
@@ -78,14 +78,14 @@ struct CombDesign {
   CombCurves curves;
   std::vector<CombTooth> teeth;  // in order of track
   std::vector<CombLimit> limits;
-  double force_ratio = 0.0;      // greatest pluck force to the least
-  double loudness_db = 0.0;      // loudest tooth over the softest, by root_force_n
+  double force_ratio = 0.0;  // greatest pluck force to the least
+  double loudness_db = 0.0;  // loudest tooth over the softest, by root_force_n
   Findings findings;
 };
 
-// All combs of the box, tooth by tooth; `lift_m` for each track. Box and shop must have passed their
-// readers. Combs that differ in nothing but pitch follow the same curves. A wish that cannot be met
-// is a finding (fault) that says which tooth breaks which limit and what would free it.
+// All combs of the box, tooth by tooth; `lift_m` for each track. Box and shop must have passed
+// their readers. Combs that differ in nothing but pitch follow the same curves. A wish that cannot
+// be met is a finding (fault) that says which tooth breaks which limit and what would free it.
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
                                      const std::vector<double>& lift_m);
 

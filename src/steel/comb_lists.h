@@ -11,9 +11,9 @@ namespace combwright::steel {
 
 // One cut of the saw, from the tips to the root line.
 struct SawCut {
-  int track = 0;           // that it lies outside of; 0 for the cut inside of track 1
-  double radius_m = 0.0;   // of its middle, on the box
-  double length_m = 0.0;   // halfway between those of the teeth on its two sides
+  int track = 0;          // that it lies outside of; 0 for the cut inside of track 1
+  double radius_m = 0.0;  // of its middle, on the box
+  double length_m = 0.0;  // halfway between those of the teeth on its two sides
 };
 
 std::vector<SawCut> saw_cuts(const box::Box& box, const CombDesign& design);

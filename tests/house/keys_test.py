@@ -32,12 +32,13 @@ def users():
     for path in sorted((ROOT / "src").rglob("*")):
         if path.suffix in (".cpp", ".h") and path.parent != BOX and path.name not in REPEATERS:
             yield path.read_text()
-    yield (BOX / "box.cpp").read_text()
+    for name in ("box.cpp", "target.cpp"):
+        yield (BOX / name).read_text()
 
 
 def is_used(part, struct, member, sources):
     for text in sources:
-        if part is None and re.search(rf"\b{struct.lower()}_?\.{member}\b", text):
+        if re.search(rf"\b{struct.lower()}_?\.{member}\b", text):
             return True
         if part is None or not re.search(rf"[.>]{member}\b", text):
             continue

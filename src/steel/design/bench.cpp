@@ -18,7 +18,8 @@ Bench bench(const box::Box& box, std::size_t comb, const box::Shop& shop) {
               .endurance_pa = endurance_limit_pa(box.steel.strength_pa, Finish::ground),
               .strength_pa = box.steel.strength_pa,
               .tooth_overlap_m = box.star_wheel.tooth_overlap_m,
-              .bar_m = shop.lead.bar_m};
+              .bar_m = shop.lead.bar_m,
+              .plate_m = shop.steel.plate_thickness_m};
   std::sort(bench.bar_m.begin(), bench.bar_m.end());
   return bench;
 }
@@ -32,11 +33,12 @@ std::vector<Order> orders(const box::Box& box, std::size_t comb,
   result.reserve(tracks.size());
   for (std::size_t i = 0; i < tracks.size(); ++i) {
     const double outwards = static_cast<double>(i) / last;
-    result.push_back({.track = tracks[i].number,
-                      .midi = tracks[i].midi,
-                      .target_hz = box::target_hz(box, box.combs[comb], tracks[i].midi),
-                      .lift_m = lift_m[i],
-                      .share = box.tracks.bass == box::BassSide::inner ? 1.0 - outwards : outwards});
+    result.push_back(
+        {.track = tracks[i].number,
+         .midi = tracks[i].midi,
+         .target_hz = box::target_hz(box, box.combs[comb], tracks[i].midi),
+         .lift_m = lift_m[i],
+         .share = box.tracks.bass == box::BassSide::inner ? 1.0 - outwards : outwards});
   }
   return result;
 }

@@ -20,6 +20,7 @@ struct Bench {
   double strength_pa = 0.0;
   double tooth_overlap_m = 0.0;
   std::vector<double> bar_m;  // lowest first
+  std::vector<double> plate_m;
 };
 
 Bench bench(const box::Box& box, std::size_t comb, const box::Shop& shop);

@@ -17,8 +17,10 @@ namespace combwright::steel {
 namespace {
 
 // What a drawing gives.
-constexpr double length_step_m = 1e-5;
-constexpr double thickness_step_m = 1e-6;
+constexpr double lengths_per_m = 1e5;
+constexpr double thicknesses_per_m = 1e6;
+constexpr double leads_per_m = 1e4;  // one in lead_step_m
+constexpr double least_thickness_m = 1e-5;
 // A tooth whose lead cannot be cut finely enough goes without if it need not be thinner than this
 // share of the smooth line.
 constexpr double most_off_line = 0.85;
@@ -26,8 +28,8 @@ constexpr double most_off_line = 0.85;
 constexpr double least_tip = 0.05;
 constexpr double thickest_tip = 1.5;
 
-double rounded(double value, double step) {
-  return std::round(value / step) * step;
+double rounded(double value_m, double per_m) {
+  return std::round(value_m * per_m) / per_m;
 }
 
 double cents(double hz, double target_hz) {
@@ -67,8 +69,7 @@ double aim_hz(const Bench& bench, double target_hz) {
 
 Tooth with_lead(const Bench& bench, const Tooth& tooth, double bar_m, double lead_length_m) {
   const double center = length_m(tooth) - bench.lead.tip_gap_m - 0.5 * lead_length_m;
-  const double mass =
-      bench.weight.density_kg_m3 * bar_m * bench.comb.tooth_width_m * lead_length_m;
+  const double mass = bench.weight.density_kg_m3 * bar_m * bench.comb.tooth_width_m * lead_length_m;
   Tooth result = tooth;
   result.leads = {lead_block(tooth, mass, center, lead_length_m, bench.weight)};
   return result;
@@ -81,8 +82,8 @@ Tooth shortened(const Tooth& tooth, double lead_length_m) {
 }
 
 double longest_lead_m(const Bench& bench, double tooth_length_m) {
-  const double room = std::min(bench.lead.longest * tooth_length_m,
-                               0.9 * tooth_length_m - bench.lead.tip_gap_m);
+  const double room =
+      std::min(bench.lead.longest * tooth_length_m, 0.9 * tooth_length_m - bench.lead.tip_gap_m);
   return std::floor(room / lead_step_m) * lead_step_m;
 }
 
@@ -103,13 +104,13 @@ Tooth flat_with_lead(const Bench& bench, const Tooth& tooth, double flat_hz) {
     return problem(with_lead(bench, tooth, bar, longest)).empty();
   });
   if (end == bench.bar_m.begin()) return tooth;
-  const auto found = std::partition_point(bench.bar_m.begin(), end,
-                                          [&](double bar) { return !flat_enough(bar); });
+  const auto found =
+      std::partition_point(bench.bar_m.begin(), end, [&](double bar) { return !flat_enough(bar); });
   if (found == end) return with_lead(bench, tooth, *(end - 1), longest);
-  const double length = zero_or_end(
-      [&](double l) { return flatness(with_lead(bench, tooth, *found, l), flat_hz); }, lead_step_m,
-      longest);
-  return with_lead(bench, tooth, *found, rounded(length, lead_step_m));
+  const double length =
+      zero_or_end([&](double l) { return flatness(with_lead(bench, tooth, *found, l), flat_hz); },
+                  lead_step_m, longest);
+  return with_lead(bench, tooth, *found, rounded(length, leads_per_m));
 }
 
 // Nothing if the pitch wants less lead than can be left.
@@ -140,13 +141,14 @@ CombTooth unleaded(const Bench& bench, const Order& order, double length, double
   const auto sharp = [&](double root, double tip, double hz) {
     return first_mode_hz(bare(bench, length, root, tip)) / hz - 1.0;
   };
-  const double root = rounded(
-      zero_or_end([&](double h) { return sharp(h, taper * h, order.target_hz); }, thinnest, thickest),
-      thickness_step_m);
+  const double root =
+      rounded(zero_or_end([&](double h) { return sharp(h, taper * h, order.target_hz); }, thinnest,
+                          thickest),
+              thicknesses_per_m);
   const double flat_hz = aim_hz(bench, order.target_hz);
   const double cut_tip = rounded(zero_or_end([&](double tip) { return sharp(root, tip, flat_hz); },
                                              taper * root, std::min(thickest, thickest_tip * root)),
-                                 thickness_step_m);
+                                 thicknesses_per_m);
   const double tip = zero_or_end([&](double t) { return sharp(root, t, order.target_hz); },
                                  least_tip * root, cut_tip);
   CombTooth result{.track = order.track, .midi = order.midi, .target_hz = order.target_hz};
@@ -174,10 +176,10 @@ double sideways_m(const Tooth& tooth, double force_n) {
 }  // namespace
 
 CombTooth fitted(const Bench& bench, const Order& order, const Blank& blank) {
-  const double length = rounded(blank.length_m, length_step_m);
-  const double root = std::clamp(rounded(blank.thickness_m, thickness_step_m), thickness_step_m,
-                                 0.5 * length);
-  const double tip = std::max(rounded(blank.taper * root, thickness_step_m), thickness_step_m);
+  const double length = rounded(blank.length_m, lengths_per_m);
+  const double root =
+      std::clamp(rounded(blank.thickness_m, thicknesses_per_m), least_thickness_m, 0.5 * length);
+  const double tip = std::max(rounded(blank.taper * root, thicknesses_per_m), least_thickness_m);
   CombTooth tooth = leaded(bench, order, bare(bench, length, root, tip)).value_or(CombTooth{});
   if (!tooth.leaded() || tooth.step_cents > bench.lead.coarsest_step_cents) {
     const CombTooth own = unleaded(bench, order, length, blank.taper);

@@ -13,8 +13,8 @@ struct Blank {
 };
 
 // The tooth for an order. It gets a lead if the blank is sharp and a lead can be cut finely enough;
-// if not, it is ground to a thickness of its own, unless that would stray from the smooth line. Where neither reaches the pitch, `in_tune` is as
-// near as it comes.
+// if not, it is ground to a thickness of its own, unless that would stray from the smooth line.
+// Where neither reaches the pitch, `in_tune` is as near as it comes.
 CombTooth fitted(const Bench& bench, const Order& order, const Blank& blank);
 
 // Fills in all that follows from the two teeth: forces, stresses, modes. `modes` counts those that

@@ -71,7 +71,9 @@ constexpr std::array<Rule, 11> rules{{
      [](const Bench& bench, const CombTooth& tooth) {
        return Sides{tooth.step_cents, bench.lead.coarsest_step_cents};
      },
-     "have lower bars at hand (lead.bars of the shop), or allow more (lead.coarsest_step)"},
+     "have lower bars at hand (lead.bars of the shop), allow longer leads (lead.longest) or more "
+     "for "
+     "a step (lead.coarsest_step), or make the tooth longer (comb.longest_tooth)"},
     {"thinnest place", Dimension::length, false, false, 0.0,
      [](const Bench& bench, const CombTooth& tooth) {
        return Sides{std::min(steel_of(tooth.in_tune).root_thickness_m,

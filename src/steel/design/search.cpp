@@ -84,12 +84,12 @@ std::vector<Order> sampled(const std::vector<Order>& orders) {
 // All teeth as stout as the highest one must be without a lead.
 Knobs start(const Bench& bench, const std::vector<Order>& sample) {
   constexpr double taper = 0.6;
-  const Order& highest = *std::min_element(
-      sample.begin(), sample.end(), [](const Order& a, const Order& b) { return a.share < b.share; });
+  const Order& highest =
+      *std::min_element(sample.begin(), sample.end(),
+                        [](const Order& a, const Order& b) { return a.share < b.share; });
   const double length = bench.comb.shortest_tooth_m;
   const CombTooth bare = fitted(
-      bench, highest,
-      {.length_m = length, .thickness_m = bench.comb.thinnest_m, .taper = taper});
+      bench, highest, {.length_m = length, .thickness_m = bench.comb.thinnest_m, .taper = taper});
   const double stoutness = std::log(bare.as_cut.sections.front().root_thickness_m / length);
   return {0.5, stoutness, stoutness, stoutness, taper, taper};
 }
