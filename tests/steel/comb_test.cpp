@@ -72,7 +72,7 @@ TEST(Comb, without_a_low_enough_bar_says_which_limit_binds) {
 
 TEST(Comb, with_leads_that_hit_the_bedplate_says_so) {
   box::Box box = example("larkspur");
-  for (box::Comb& comb : box.combs) comb.room_below_m = 0.001;
+  for (box::Comb& comb : box.combs) comb.room_below_m = lift_m;
   const CombDesign design = designed(box)[0];
   EXPECT_THAT(design.findings,
               Contains(AllOf(Field(&Finding::level, Level::fault),
