@@ -6,11 +6,12 @@ _combwright() {
   local arranging="--bars --transpose --tempo"
   local words
   if [ "$COMP_CWORD" -eq 1 ]; then
-    words="check action arrange disc hear pack tooth --help --version"
+    words="check action arrange comb disc hear pack tooth --help --version"
   else
     case ${COMP_WORDS[1]} in
       check | action) words="--json --help" ;;
       arrange) words="$arranging --midi --force --json --help" ;;
+      comb) words="--shop --dxf --force --json --help" ;;
       disc) words="--out --from --shop $arranging --force --json --help" ;;
       hear) words="-o $arranging --force --json --help" ;;
       pack) words="--out --shop $arranging --force --json --help" ;;

@@ -170,6 +170,7 @@ Run parse_command_line(int argc, const char* const* argv) {
   add_check(program, run);
   add_action(program, run);
   add_arrange(program, run);
+  add_comb(program, run);
   add_disc(program, run);
   add_hear(program, run);
   add_pack(program, run);

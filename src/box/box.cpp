@@ -7,6 +7,18 @@ std::string_view to_text(Turning turning) {
   return turning == Turning::clockwise ? "clockwise" : "counter-clockwise";
 }
 
+std::string_view to_text(WeightMetal metal) {
+  switch (metal) {
+    case WeightMetal::tungsten:
+      return "tungsten";
+    case WeightMetal::tin_bismuth:
+      return "tin-bismuth";
+    case WeightMetal::lead:
+      break;
+  }
+  return "lead";
+}
+
 std::vector<Track> tracks(const Box& box) {
   const auto count = static_cast<std::size_t>(box.tracks.count);
   std::vector<Track> result(count);

@@ -55,11 +55,22 @@ struct StarWheel {
 struct Comb {
   std::string name;
   double offset_cents = 0.0;  // of all its teeth from the scale
+  double beat_low_hz = 0.0;   // above that, at the lowest note and at the highest, and between them
+  double beat_high_hz = 0.0;  // in proportion to the semitones
   double tooth_width_m = 0.0;
   double tooth_gap_m = 0.0;  // the saw's kerf
   double plate_thickness_m = 0.0;
   double longest_tooth_m = 0.0;
   double shortest_tooth_m = 0.0;
+  double thinnest_m = 0.0;  // that a tooth may be ground and filed
+  double root_yield = 0.0;  // by so much of its thickness a tooth is longer than to its root line
+  double safety_factor = 0.0;     // against fatigue
+  double least_flat_cents = 0.0;  // how far below its pitch a tooth is cut
+  double most_flat_cents = 0.0;
+  double room_below_m = 0.0;  // under the teeth, down to the bedplate
+  double clearance_m = 0.0;   // least air around what swings
+
+  bool operator==(const Comb&) const = default;
 };
 
 // The notes of the comb from low to high, one for each track; a note that stands more than once
@@ -78,10 +89,19 @@ struct Steel {
   double strength_pa = 0.0;  // tensile
 };
 
-// What the tuning weights are cut from.
+enum class WeightMetal { lead, tungsten, tin_bismuth };
+
+// "lead", "tungsten" or "tin-bismuth".
+std::string_view to_text(WeightMetal metal);
+
+// What the tuning weights are cut from, and where they sit.
 struct Lead {
+  WeightMetal metal = WeightMetal::lead;
   double modulus_pa = 0.0;
   double density_kg_m3 = 0.0;
+  double tip_gap_m = 0.0;            // from its outer end to the tooth's tip
+  double longest = 0.0;              // share of the tooth that it may cover
+  double coarsest_step_cents = 0.0;  // most that a tenth of a millimetre of it may be worth
 };
 
 struct Damper {

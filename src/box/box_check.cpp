@@ -178,6 +178,17 @@ void check_combs(const Box& box, const Places& places) {
                               "{}",
                               mm(comb.longest_tooth_m), mm(comb.shortest_tooth_m)));
     }
+    if (!(comb.least_flat_cents < comb.most_flat_cents)) {
+      throw Error(places.of("comb", "most_flat", i),
+                  fmt::format("comb.most_flat is {}; it must be more than least_flat, {}",
+                              to_text(comb.most_flat_cents, Dimension::interval),
+                              to_text(comb.least_flat_cents, Dimension::interval)));
+    }
+    if (comb.thinnest_m >= comb.plate_thickness_m) {
+      throw Error(places.of("comb", "thinnest", i),
+                  fmt::format("comb.thinnest is {}; it must be less than the plate's thickness, {}",
+                              mm(comb.thinnest_m), mm(comb.plate_thickness_m)));
+    }
   }
 }
 

@@ -11,18 +11,19 @@ namespace combwright::box {
 
 using BoxKeys = std::vector<Key<Box>>;
 
-BoxKeys top_keys();        // before the first section
-BoxKeys disc_keys();       // disc, projection
-BoxKeys track_keys();      // tracks, star_wheel
-BoxKeys comb_keys();       // comb, first part
-BoxKeys tooth_keys();      // second
-BoxKeys scale_keys();      // scale, first part
-BoxKeys material_keys();   // rest of scale, steel, lead
-BoxKeys damper_keys();     // damper
-BoxKeys motor_keys();      // motor
-BoxKeys spring_keys();     // spring
-BoxKeys train_keys();      // train, governor
-BoxKeys hold_down_keys();  // hold_down
-BoxKeys case_keys();       // cabinet, soundboard
+BoxKeys top_keys();         // before the first section
+BoxKeys disc_keys();        // disc, projection
+BoxKeys track_keys();       // tracks, star_wheel
+BoxKeys comb_keys();        // comb, first part
+BoxKeys tooth_keys();       // second: the teeth
+BoxKeys comb_limit_keys();  // third: what they keep to
+BoxKeys scale_keys();       // scale, first part
+BoxKeys material_keys();    // rest of scale, steel, lead
+BoxKeys damper_keys();      // damper
+BoxKeys motor_keys();       // motor
+BoxKeys spring_keys();      // spring
+BoxKeys train_keys();       // train, governor
+BoxKeys hold_down_keys();   // hold_down
+BoxKeys case_keys();        // cabinet, soundboard
 
 }  // namespace combwright::box

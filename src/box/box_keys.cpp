@@ -20,7 +20,7 @@ Schema<Box> make_schema() {
               {"comb", "One or two; with two, every star wheel plucks a pair.", 1, 2},
               {"scale", "What the teeth are tuned to."},
               {"steel", "Of the combs."},
-              {"lead", "Of the tuning weights."},
+              {"lead", "The tuning weights, whatever their metal."},
               {"damper", "Stills a tooth before it is plucked again."},
               {"motor", "What arranger and layout must keep to."},
               {"spring", "In its barrel."},
@@ -38,9 +38,10 @@ Schema<Box> make_schema() {
             box.combs.resize(rows);
           },
   };
-  for (const BoxKeys& part : {top_keys(), disc_keys(), track_keys(), comb_keys(), tooth_keys(),
-                              scale_keys(), material_keys(), damper_keys(), motor_keys(),
-                              spring_keys(), train_keys(), hold_down_keys(), case_keys()})
+  for (const BoxKeys& part :
+       {top_keys(), disc_keys(), track_keys(), comb_keys(), tooth_keys(), comb_limit_keys(),
+        scale_keys(), material_keys(), damper_keys(), motor_keys(), spring_keys(), train_keys(),
+        hold_down_keys(), case_keys()})
     schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }

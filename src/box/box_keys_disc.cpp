@@ -143,45 +143,28 @@ BoxKeys track_keys() {
 
 BoxKeys comb_keys() {
   return {
-      later<Box>(
-          {{"comb",
-            "name",
-            Kind::text,
-            {},
-            "",
-            "",
-            derived,
-            "comb 1, comb 2",
-            "What it is called in the papers."},
-           set_row<&Box::combs, &Comb::name>,
-           [](const Box&, std::size_t row) -> Value { return fmt::format("comb {}", row + 1); }}),
+      {{"comb",
+        "name",
+        Kind::text,
+        {},
+        "",
+        "",
+        derived,
+        "comb 1, comb 2",
+        "What it is called in the papers."},
+       set_row<&Box::combs, &Comb::name>,
+       [](const Box&, std::size_t row) -> Value { return fmt::format("comb {}", row + 1); }},
       {{"comb", "offset", Kind::quantity, D::interval, "-100 cent", "100 cent", fallback, "0 cent",
         "Of all its teeth from the scale; a few cents between two combs make the pairs beat."},
        set_row<&Box::combs, &Comb::offset_cents>},
+      {{"comb", "beat_low", Kind::quantity, D::frequency, "-5 Hz", "5 Hz", fallback, "0 Hz",
+        "Above scale and offset at the lowest note; from there to beat_high in proportion to the "
+        "semitones."},
+       set_row<&Box::combs, &Comb::beat_low_hz>},
+      {{"comb", "beat_high", Kind::quantity, D::frequency, "-5 Hz", "5 Hz", fallback, "0 Hz",
+        "The same at the highest note."},
+       set_row<&Box::combs, &Comb::beat_high_hz>},
   };
-}
-
-BoxKeys tooth_keys() {
-  return all_later<Box>({
-      {{"comb", "tooth_gap", Kind::quantity, D::length, "0.05 mm", "10 mm", fallback, "0.4 mm",
-        "The saw's kerf between two teeth."},
-       set_row<&Box::combs, &Comb::tooth_gap_m>},
-      {{"comb", "tooth_width", Kind::quantity, D::length, "0.2 mm", "20 mm", derived,
-        "tracks.pitch less tooth_gap", "Of a tooth."},
-       set_row<&Box::combs, &Comb::tooth_width_m>,
-       [](const Box& box, std::size_t row) -> Value {
-         return box.tracks.pitch_m - box.combs[row].tooth_gap_m;
-       }},
-      {{"comb", "plate_thickness", Kind::quantity, D::length, "0.3 mm", "20 mm", fallback, "3 mm",
-        "Of the plate it is cut from."},
-       set_row<&Box::combs, &Comb::plate_thickness_m>},
-      {{"comb", "longest_tooth", Kind::quantity, D::length, "5 mm", "300 mm", required, "",
-        "Free length, root to tip, of the lowest note's tooth."},
-       set_row<&Box::combs, &Comb::longest_tooth_m>},
-      {{"comb", "shortest_tooth", Kind::quantity, D::length, "3 mm", "300 mm", required, "",
-        "The same of the highest note's tooth."},
-       set_row<&Box::combs, &Comb::shortest_tooth_m>},
-  });
 }
 
 BoxKeys scale_keys() {
@@ -200,39 +183,6 @@ BoxKeys scale_keys() {
         "Pitch of A4 (ISO 16 has 440 Hz)."},
        set<&Box::scale, &Scale::a4_hz>},
   };
-}
-
-BoxKeys material_keys() {
-  return all_later<Box>({
-      {{"scale", "temperature", Kind::quantity, D::temperature, "-10 C", "50 C", fallback, "20 C",
-        "At which the comb is in tune."},
-       set<&Box::scale, &Scale::temperature_c>},
-      {{"steel", "modulus", Kind::quantity, D::pressure, "50 GPa", "400 GPa", fallback, "205 GPa",
-        "Young's modulus of the combs."},
-       set<&Box::steel, &Steel::modulus_pa>},
-      {{"steel", "density", Kind::quantity, D::density, "1000 kg/m3", "20000 kg/m3", fallback,
-        "7850 kg/m3", "Of the combs."},
-       set<&Box::steel, &Steel::density_kg_m3>},
-      {{"steel",
-        "poisson_ratio",
-        Kind::number,
-        {},
-        "0",
-        "0.499",
-        fallback,
-        "0.29",
-        "Of the combs."},
-       set<&Box::steel, &Steel::poisson_ratio>},
-      {{"steel", "strength", Kind::quantity, D::pressure, "100 MPa", "4000 MPa", fallback,
-        "1340 MPa", "Tensile strength of the hardened and tempered combs."},
-       set<&Box::steel, &Steel::strength_pa>},
-      {{"lead", "modulus", Kind::quantity, D::pressure, "1 GPa", "500 GPa", fallback, "16 GPa",
-        "Young's modulus of the tuning weights."},
-       set<&Box::lead, &Lead::modulus_pa>},
-      {{"lead", "density", Kind::quantity, D::density, "1000 kg/m3", "25000 kg/m3", fallback,
-        "11340 kg/m3", "Of the tuning weights."},
-       set<&Box::lead, &Lead::density_kg_m3>},
-  });
 }
 
 BoxKeys damper_keys() {

@@ -40,6 +40,9 @@ struct SteelStock {
 };
 
 struct LeadStock {
+  // Heights of the bars at hand; the width is the tooth's.
+  std::vector<double> bar_m{0.0003, 0.0005, 0.0008, 0.0012, 0.002,
+                            0.003,  0.004,  0.006,  0.008,  0.01};
   double smallest_clip_kg = 1.0e-6;  // that the nippers can take off
 };
 

@@ -91,13 +91,23 @@ Keys stock_keys() {
 }
 
 Keys comb_stock_keys() {
-  return all_later<Shop>({
+  return {
       {{"steel", "plates", Kind::quantities, D::length, "0.3 mm", "20 mm", fallback, "2 mm, 3 mm",
         "Thicknesses of comb plate at hand."},
        set<&Shop::steel, &SteelStock::plate_thickness_m>},
-      {{"lead", "smallest_clip", Kind::quantity, D::mass, "0.01 mg", "10 g", fallback, "1 mg",
-        "Least that the nippers can take off a tuning weight."},
-       set<&Shop::lead, &LeadStock::smallest_clip_kg>},
+      {{"lead", "bars", Kind::quantities, D::length, "0.1 mm", "50 mm", fallback,
+        "0.3 mm, 0.5 mm, 0.8 mm, 1.2 mm, 2 mm, 3 mm, 4 mm, 6 mm, 8 mm, 10 mm",
+        "Heights of the bars or sheets at hand for tuning weights; they are cut to the tooth's "
+        "width."},
+       set<&Shop::lead, &LeadStock::bar_m>},
+      later<Shop>({{"lead", "smallest_clip", Kind::quantity, D::mass, "0.01 mg", "10 g", fallback,
+                    "1 mg", "Least that the nippers can take off a tuning weight."},
+                   set<&Shop::lead, &LeadStock::smallest_clip_kg>}),
+  };
+}
+
+Keys tolerance_keys() {
+  return all_later<Shop>({
       {{"tolerance", "angle", Kind::quantity, D::angle, "0.0001 deg", "5 deg", fallback, "0.01 deg",
         "Of the punch's table."},
        set<&Shop::tolerance, &Tolerance::angle_rad>},
@@ -130,7 +140,7 @@ Schema<Shop> make_schema() {
             shop.sheets.resize(rows);
           },
   };
-  for (const Keys& part : {stock_keys(), comb_stock_keys()})
+  for (const Keys& part : {stock_keys(), comb_stock_keys(), tolerance_keys()})
     schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }

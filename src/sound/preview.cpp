@@ -14,7 +14,7 @@
 
 #include "base/error.h"
 #include "base/parallel.h"
-#include "music/pitch.h"
+#include "box/target.h"
 #include "sound/partials.h"
 #include "sound/rotor.h"
 
@@ -80,8 +80,7 @@ Teeth make_teeth(const box::Box& box, const box::Track& track, double sample_rat
   Teeth teeth;
   const double highest_hz = std::min(highest_partial_hz, 0.45 * sample_rate_hz);
   for (const auto& comb : box.combs) {
-    const double fundamental_hz = music::equal_tempered_hz(track.midi, box.scale.a4_hz) *
-                                  std::exp2(comb.offset_cents / 1200.0);
+    const double fundamental_hz = box::target_hz(box, comb, track.midi);
     for (const auto& partial : partials(fundamental_hz, lead_mass_ratio(box.scale, track.midi))) {
       if (partial.frequency_hz > highest_hz) continue;
       const double audible = std::log(partial.amplitude / ratio_of(floor_db));

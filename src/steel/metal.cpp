@@ -3,8 +3,11 @@
 
 namespace combwright::steel {
 
-Metal metal(const box::Steel& steel) {
-  return {steel.modulus_pa, steel.density_kg_m3, steel.poisson_ratio};
+Metal metal(const box::Steel& steel, double temperature_c) {
+  const double warmer_k = temperature_c - 20.0;
+  const double longer = 1.0 + steel_expansion_per_k * warmer_k;
+  return {steel.modulus_pa * (1.0 + steel_modulus_per_k * warmer_k),
+          steel.density_kg_m3 / (longer * longer * longer), steel.poisson_ratio};
 }
 
 Metal metal(const box::Lead& lead) {

@@ -29,8 +29,8 @@ inline constexpr double steel_expansion_per_k = 11.5e-6;
 // 21 C.
 inline constexpr double steel_modulus_per_k = -2.5e-4;
 
-// The metals of a box file.
-Metal metal(const box::Steel& steel);
+// The metals of a box file. The steel is that at the given temperature.
+Metal metal(const box::Steel& steel, double temperature_c = 20.0);
 Metal metal(const box::Lead& lead);
 
 }  // namespace combwright::steel

@@ -12,7 +12,7 @@ import unittest
 from program import DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, ProgramTest
 
 PAGES = [ROOT / "README.md", ROOT / "docs/guide.md", *sorted((ROOT / "docs/commands").glob("*.md"))]
-COMMANDS = ["check", "action", "arrange", "disc", "hear", "pack", "tooth"]
+COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "tooth"]
 
 
 def shell_blocks(path):
@@ -56,7 +56,7 @@ class Keys(ProgramTest):
         return {key for cell in cells for key in re.findall(r"`([^`]+)`", cell)}
 
     def test_keys_of_the_answers_are_the_documented_ones(self):
-        for command, more in [("check", []), ("action", []), ("arrange", [HEDGEROW]),
+        for command, more in [("check", []), ("action", []), ("comb", []), ("arrange", [HEDGEROW]),
                               ("hear", [HEDGEROW, "-o", "h.wav"]),
                               ("pack", [HEDGEROW, "--out", "pack"]),
                               ("disc", [HEDGEROW, "--out", "disc"])]:
@@ -71,6 +71,13 @@ class Keys(ProgramTest):
     def test_keys_of_a_track_are_the_documented_ones(self):
         track = self.answer("action", LARKSPUR)["tracks"][0]
         self.assertEqual(set(track), self.documented("action", "track key"))
+
+
+    def test_keys_of_combs_and_teeth_are_the_documented_ones(self):
+        answer = self.answer("comb", LARKSPUR)
+        self.assertEqual(set(answer["combs"][0]), self.documented("comb", "comb key"))
+        self.assertEqual(set(answer["teeth"][0]), self.documented("comb", "tooth key"))
+        self.assertEqual(set(answer["teeth"][0]["lead"]), self.documented("comb", "lead key"))
 
 
 class Helpers(ProgramTest):

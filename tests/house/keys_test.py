@@ -9,8 +9,8 @@ import sys
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 BOX = ROOT / "src" / "box"
-# Copying a box into a plan and back, or a metal into another struct, computes nothing.
-REPEATERS = {"box_json.cpp", "plan_reader.cpp", "plan_writer.cpp", "metal.cpp"}
+# Copying a box into a plan and back computes nothing.
+REPEATERS = {"box_json.cpp", "plan_reader.cpp", "plan_writer.cpp"}
 
 
 def own_keys():
@@ -34,12 +34,13 @@ def users():
             text = path.read_text()
             if "box::" in text or "namespace combwright::box" in text:
                 yield text
-    yield (BOX / "box.cpp").read_text()
+    for name in ("box.cpp", "target.cpp"):
+        yield (BOX / name).read_text()
 
 
 def is_used(part, struct, member, sources):
     for text in sources:
-        if part is None and re.search(rf"\b{struct.lower()}_?\.{member}\b", text):
+        if re.search(rf"\b{struct.lower()}_?\.{member}\b", text):
             return True
         if part is None or not re.search(rf"[.>]{member}\b", text):
             continue

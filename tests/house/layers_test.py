@@ -20,7 +20,7 @@ LAYERS = {
     "arrange": ["base", "music", "box", "action"],
     "disc": ["base", "music", "box", "action", "arrange"],
     "sound": ["base", "music", "box", "action", "arrange", "disc"],
-    "draw": ["base", "music", "box", "action", "arrange", "disc"],
+    "draw": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "draw"],
 }
 INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)

@@ -1,0 +1,123 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "steel/comb.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/parallel.h"
+#include "steel/design/bench.h"
+#include "steel/design/limits.h"
+#include "steel/design/search.h"
+#include "steel/modes.h"
+#include "steel/pluck.h"
+
+namespace combwright::steel {
+namespace {
+
+std::vector<double> frequencies(const Tooth& tooth) {
+  std::vector<double> hz;
+  for (const Mode& mode : modes(tooth)) hz.push_back(mode.frequency_hz);
+  return hz;
+}
+
+double ratio(const std::vector<CombTooth>& teeth, double CombTooth::*quantity) {
+  const auto [least, most] = std::minmax_element(
+      teeth.begin(), teeth.end(),
+      [&](const CombTooth& a, const CombTooth& b) { return a.*quantity < b.*quantity; });
+  return *most.*quantity / (*least.*quantity);
+}
+
+Findings not_at_hand(const Bench& bench) {
+  const double plate = bench.comb.plate_thickness_m;
+  std::string at_hand;
+  for (const double other : bench.plate_m) {
+    if (std::abs(other - plate) < 1e-6) return {};
+    at_hand += (at_hand.empty() ? "" : ", ") + to_text(other, Dimension::length);
+  }
+  return {{Level::warning, fmt::format("comb {}", bench.comb.name),
+           fmt::format("its plate is {} thick; the workshop has {}",
+                       to_text(plate, Dimension::length), at_hand),
+           "take one of these (comb.plate_thickness), or name the plate (steel.plates of the "
+           "shop)"}};
+}
+
+// The stoutest tooth, if it is too stout for beam theory.
+Findings stout(const Bench& bench, const std::vector<CombTooth>& teeth) {
+  Findings result;
+  for (const CombTooth& tooth : teeth) {
+    for (const Finding& finding : findings(tooth.in_tune)) {
+      if (finding.level != Level::warning) continue;
+      result.push_back(finding);
+      result.back().where = fmt::format("comb {}, track {}", bench.comb.name, tooth.track);
+      return result;
+    }
+  }
+  return result;
+}
+
+Findings caution(box::WeightMetal metal) {
+  switch (metal) {
+    case box::WeightMetal::lead:
+      return {{Level::note, "lead", "tuning weights contain lead",
+               "do not eat or drink at the bench, clip and never sand, collect the clippings, wash "
+               "your hands; local rules come first"}};
+    case box::WeightMetal::tungsten:
+      return {{Level::note, "lead", "tuning weights of tungsten are ground to length",
+               "grind wet, keep the dust out of the air and the eyes; local rules come first"}};
+    case box::WeightMetal::tin_bismuth:
+      break;
+  }
+  return {};
+}
+
+CombDesign on_curves(const Bench& bench, const std::vector<Order>& orders,
+                     const CombCurves& curves) {
+  CombDesign design{.name = bench.comb.name, .curves = curves};
+  design.teeth.resize(orders.size());
+  parallel_for(orders.size(), 0, [&](std::size_t i) {
+    CombTooth tooth = tooth_on(bench, curves, orders[i], plucked_modes);
+    tooth.modes_hz = frequencies(tooth.in_tune);
+    tooth.modes_as_cut_hz = frequencies(tooth.as_cut);
+    design.teeth[i] = std::move(tooth);
+  });
+  design.limits = limits(bench, design.teeth);
+  design.force_ratio = ratio(design.teeth, &CombTooth::pluck_force_n);
+  design.loudness_db = 20.0 * std::log10(ratio(design.teeth, &CombTooth::root_force_n));
+  const Findings faults = broken(bench, design.teeth);
+  const Findings plate = not_at_hand(bench);
+  const Findings stout_teeth = stout(bench, design.teeth);
+  const bool weights = std::any_of(design.teeth.begin(), design.teeth.end(),
+                                   [](const CombTooth& tooth) { return tooth.leaded(); });
+  const Findings cautions = weights ? caution(bench.lead.metal) : Findings{};
+  design.findings = merged({&faults, &plate, &stout_teeth, &cautions});
+  return design;
+}
+
+bool differ_in_pitch_only(box::Comb a, const box::Comb& b) {
+  a.name = b.name;
+  a.offset_cents = b.offset_cents;
+  a.beat_low_hz = b.beat_low_hz;
+  a.beat_high_hz = b.beat_high_hz;
+  return a == b;
+}
+
+}  // namespace
+
+std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
+                                     const std::vector<double>& lift_m) {
+  std::vector<CombDesign> designs;
+  for (std::size_t comb = 0; comb < box.combs.size(); ++comb) {
+    const Bench bench = steel::bench(box, comb, shop);
+    const std::vector<Order> orders = steel::orders(box, comb, lift_m);
+    const bool alike = comb > 0 && differ_in_pitch_only(box.combs[0], box.combs[comb]);
+    designs.push_back(
+        on_curves(bench, orders, alike ? designs[0].curves : best_curves(bench, orders)));
+  }
+  return designs;
+}
+
+}  // namespace combwright::steel

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "steel/comb_lists.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <tuple>
+
+namespace combwright::steel {
+namespace {
+
+// In steps of 0.1 um, so that equal leads are found equal.
+auto sizes(const LeadCut& cut) {
+  const auto steps = [](double length_m) { return std::llround(1e7 * length_m); };
+  return std::tuple(steps(cut.height_m), steps(cut.width_m), steps(cut.length_m));
+}
+
+}  // namespace
+
+std::vector<SawCut> saw_cuts(const box::Box& box, const CombDesign& design) {
+  const std::vector<box::Track> tracks = box::tracks(box);
+  assert(tracks.size() == design.teeth.size() && !tracks.empty());
+  const auto length = [&](std::size_t i) { return length_m(design.teeth[i].as_cut); };
+  std::vector<SawCut> cuts{{0, tracks[0].radius_m - 0.5 * box.tracks.pitch_m, length(0)}};
+  for (std::size_t i = 0; i < tracks.size(); ++i) {
+    const std::size_t next = std::min(i + 1, tracks.size() - 1);
+    cuts.push_back({tracks[i].number, tracks[i].radius_m + 0.5 * box.tracks.pitch_m,
+                    0.5 * (length(i) + length(next))});
+  }
+  return cuts;
+}
+
+std::vector<LeadCut> lead_cuts(const std::vector<CombDesign>& designs) {
+  std::vector<LeadCut> cuts;
+  for (const CombDesign& design : designs) {
+    for (const CombTooth& tooth : design.teeth) {
+      for (const Lead& lead : tooth.as_cut.leads)
+        cuts.push_back({lead.height_m, lead.width_m, lead.length_m, lead.mass_kg, 1});
+    }
+  }
+  std::sort(cuts.begin(), cuts.end(),
+            [](const LeadCut& a, const LeadCut& b) { return sizes(a) < sizes(b); });
+  std::vector<LeadCut> merged;
+  for (const LeadCut& cut : cuts) {
+    if (!merged.empty() && sizes(merged.back()) == sizes(cut))
+      ++merged.back().count;
+    else
+      merged.push_back(cut);
+  }
+  return merged;
+}
+
+}  // namespace combwright::steel

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <vector>
+
+#include "box/box.h"
+#include "steel/comb.h"
+
+// What the saw and the cutter of leads need of designed combs.
+namespace combwright::steel {
+
+// One cut of the saw, from the tips to the root line.
+struct SawCut {
+  int track = 0;          // that it lies outside of; 0 for the cut inside of track 1
+  double radius_m = 0.0;  // of its middle, on the box
+  double length_m = 0.0;  // halfway between those of the teeth on its two sides
+};
+
+std::vector<SawCut> saw_cuts(const box::Box& box, const CombDesign& design);
+
+// Leads to be cut to one length from one bar, as they are first fitted.
+struct LeadCut {
+  double height_m = 0.0;
+  double width_m = 0.0;
+  double length_m = 0.0;
+  double mass_kg = 0.0;  // of each
+  int count = 0;
+};
+
+// Of all combs together, lowest bar first, shortest first.
+std::vector<LeadCut> lead_cuts(const std::vector<CombDesign>& designs);
+
+}  // namespace combwright::steel

@@ -1,0 +1,241 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: Apache-2.0
+"""comb_command_test.py PROGRAM SOURCE_DIR: what the command comb answers, with every tooth rebuilt
+from the answer and computed again by a beam model of its own."""
+import functools
+import json
+import math
+import subprocess
+import tomllib
+import unittest
+
+import ezdxf
+
+from beam_model import modes_hz, tip_stiffness_n_m
+from program import BRAMBLE, LARKSPUR, PROGRAM, ProgramTest
+
+STEP_M = 1e-4
+
+
+@functools.cache
+def designed(path):
+    run = subprocess.run([PROGRAM, "comb", path, "--json"], capture_output=True, text=True)
+    return json.loads(run.stdout), tomllib.loads(path.read_text())
+
+
+def cents(hz, target_hz):
+    return 1200 * math.log2(hz / target_hz)
+
+
+class Comb(ProgramTest):
+    def each_box(self):
+        for path in (BRAMBLE, LARKSPUR):
+            with self.subTest(box=path.stem):
+                yield designed(path)
+
+    def teeth(self):
+        for answer, box in self.each_box():
+            for tooth in answer["teeth"]:
+                with self.subTest(comb=tooth["comb"], track=tooth["track"]):
+                    yield tooth, answer, box
+
+    def test_the_example_boxes_come_out_sound(self):
+        for answer, box in self.each_box():
+            self.assertEqual([f["level"] for f in answer["findings"]], ["note"])
+            self.assertEqual(len(answer["teeth"]), box["tracks"]["count"] * len(box["comb"]))
+            for comb in answer["combs"]:
+                self.assertEqual([limit["broken"] for limit in comb["limits"]], [0] * 11)
+
+    def test_every_tooth_is_in_tune(self):
+        # The targets: equal temperament on A4 = 440 Hz by its definition, the second comb of
+        # larkspur 4 cents above.
+        for tooth, answer, _ in self.teeth():
+            offset = 4 if tooth["comb"] == "back" else 0
+            self.assertAlmostEqual(tooth["target_hz"],
+                                   440 * 2**((tooth["midi"] - 69) / 12 + offset / 1200), places=8)
+            found = modes_hz(tooth, answer["steel"])
+            self.assertLess(abs(cents(found[0], tooth["target_hz"])), 0.01)
+            for ours, theirs in zip(tooth["modes_hz"], found):
+                self.assertLess(abs(ours / theirs - 1), 1e-6)
+
+    def test_every_tooth_is_cut_flat(self):
+        for tooth, answer, _ in self.teeth():
+            found = modes_hz(tooth, answer["steel"], as_cut=True)
+            flat = -cents(found[0], tooth["target_hz"])
+            self.assertLess(abs(flat - tooth["flat_cents"]), 0.01)
+            self.assertTrue(30 <= flat <= 80, flat)
+            for ours, theirs in zip(tooth["modes_as_cut_hz"], found):
+                self.assertLess(abs(ours / theirs - 1), 1e-6)
+
+    def test_tuning_only_ever_takes_off(self):
+        for tooth, _, _ in self.teeth():
+            lead = tooth["lead"]
+            if lead is None:
+                self.assertLess(tooth["tip_thickness_m"], tooth["as_cut_tip_thickness_m"])
+                continue
+            self.assertEqual(tooth["tip_thickness_m"], tooth["as_cut_tip_thickness_m"])
+            self.assertTrue(STEP_M < lead["length_m"] < lead["as_cut_length_m"])
+            steps = lead["as_cut_length_m"] / STEP_M
+            self.assertAlmostEqual(steps, round(steps), places=6)
+            # The inner end stays where it is soldered.
+            self.assertAlmostEqual(lead["center_m"] - lead["length_m"] / 2,
+                                   lead["as_cut_center_m"] - lead["as_cut_length_m"] / 2, places=12)
+
+    def test_a_lead_is_its_bar(self):
+        for tooth, answer, _ in self.teeth():
+            lead = tooth["lead"]
+            if lead is None:
+                continue
+            # Density of lead: 11340 kg/m3, the box file's.
+            for key in ("", "as_cut_"):
+                volume = lead["width_m"] * lead["height_m"] * lead[key + "length_m"]
+                self.assertAlmostEqual(lead[key + "mass_kg"] / (11340 * volume), 1, places=9)
+            self.assertAlmostEqual(lead["as_cut_center_m"] + lead["as_cut_length_m"] / 2,
+                                   tooth["length_m"] - 1e-3, places=9)
+
+    def test_a_tenth_of_a_millimetre_of_lead_is_never_worth_too_much(self):
+        for tooth, answer, _ in self.teeth():
+            lead = tooth["lead"]
+            if lead is None:
+                continue
+            shorter = {**lead, "length_m": lead["length_m"] - STEP_M,
+                       "center_m": lead["center_m"] - STEP_M / 2,
+                       "mass_kg": lead["mass_kg"] * (1 - STEP_M / lead["length_m"])}
+            found = modes_hz({**tooth, "lead": shorter}, answer["steel"], count=1)[0]
+            self.assertAlmostEqual(cents(found, tooth["target_hz"]), lead["cents_per_step"],
+                                   delta=0.01)
+            self.assertLess(lead["cents_per_step"], 10)
+
+    def test_force_is_stiffness_times_lift(self):
+        for tooth, answer, box in self.teeth():
+            wheel = {key: float(value.split()[0]) / 1000
+                     for key, value in box["star_wheel"].items() if key != "points"}
+            overlap, radius = wheel["tooth_overlap"], wheel["tip_radius"]
+            self.assertAlmostEqual(tooth["lift_m"], math.sqrt(overlap * (2 * radius - overlap)),
+                                   places=12)
+            stiffness = tip_stiffness_n_m(tooth, answer["steel"])
+            self.assertAlmostEqual(tooth["tip_stiffness_n_m"] / stiffness, 1, places=7)
+            self.assertAlmostEqual(tooth["pluck_force_n"] / (stiffness * tooth["lift_m"]), 1,
+                                   places=7)
+
+    def test_the_root_bears_any_number_of_plucks(self):
+        # Stress of a bar bent at its root; endurance limit after Shigley, Mechanical Engineering
+        # Design, ch. 6: half the tensile strength times 1.58 R^-0.085 for a ground surface.
+        limit = 0.5 * 1340e6 * 1.58 * 1340**-0.085
+        for tooth, _, _ in self.teeth():
+            bent = (6 * tooth["pluck_force_n"] * tooth["length_m"] /
+                    (tooth["width_m"] * tooth["thickness_m"]**2))
+            self.assertAlmostEqual(tooth["root_stress_pa"] / bent, 1, places=9)
+            self.assertGreater(tooth["ring_stress_pa"], tooth["root_stress_pa"])
+            self.assertAlmostEqual(tooth["safety_factor"] * tooth["ring_stress_pa"] / limit, 1,
+                                   places=9)
+            self.assertGreaterEqual(tooth["safety_factor"], 1.5)
+
+    def test_the_root_gives_way_by_its_share_of_the_thickness(self):
+        # M / (E I) over three tenths of the thickness: the length by which a bar in a block seems
+        # longer, 0.28 to 0.44 of its thickness in 3-D solutions with 20-node bricks.
+        for tooth, answer, _ in self.teeth():
+            bending = (answer["steel"]["modulus_pa"] * tooth["width_m"] *
+                       tooth["thickness_m"]**3 / 12)
+            self.assertAlmostEqual(tooth["root_stiffness_n_m"] * 0.3 * tooth["thickness_m"] /
+                                   bending, 1, places=9)
+
+    def test_nothing_touches_at_full_swing(self):
+        for tooth, _, box in self.teeth():
+            gap = float(box["comb"][0]["tooth_gap"].split()[0]) / 1000
+            self.assertGreater(gap - 2 * tooth["sideways_m"], 1e-4)
+            if tooth["lead"] is not None:
+                self.assertLess(tooth["lead"]["height_m"] + tooth["lift_m"] + 1e-4, 14e-3)
+
+    def test_the_root_line_is_smooth_and_force_even(self):
+        for answer, box in self.each_box():
+            for i, comb in enumerate(box["comb"]):
+                teeth = answer["teeth"][i * box["tracks"]["count"]:][:box["tracks"]["count"]]
+                lengths = [tooth["length_m"] for tooth in teeth]
+                self.assertEqual(lengths[0], float(comb["longest_tooth"].split()[0]) / 1000)
+                self.assertEqual(lengths[-1], float(comb["shortest_tooth"].split()[0]) / 1000)
+                steps = [a - b for a, b in zip(lengths, lengths[1:])]
+                # Drawn to 0.01 mm; the steps grow towards the bass and never jump.
+                self.assertTrue(all(a - b > -2.1e-5 for a, b in zip(steps, steps[1:])))
+                self.assertGreater(min(steps), 0)
+                forces = [tooth["pluck_force_n"] for tooth in teeth]
+                self.assertAlmostEqual(answer["combs"][i]["force_ratio"], max(forces) / min(forces))
+                self.assertLess(max(forces) / min(forces), 2)
+
+    def changed(self, old, new, path=LARKSPUR):
+        text = path.read_text()
+        self.assertIn(old, text)
+        (self.folder / "box.toml").write_text(text.replace(old, new))
+        return self.answer("comb", "box.toml")
+
+    def test_pairs_apart_by_a_beat_profile(self):
+        answer = self.changed('offset = "4 cent"', 'beat_low = "0.5 Hz"\nbeat_high = "2 Hz"')
+        front, back = answer["teeth"][:76], answer["teeth"][76:]
+        for a, b in zip(front, back):
+            share = (a["midi"] - 36) / (88 - 36)
+            self.assertAlmostEqual(b["target_hz"] - a["target_hz"], 0.5 + 1.5 * share, places=9)
+            self.assertLess(abs(cents(b["modes_hz"][0], b["target_hz"])), 0.001)
+            self.assertEqual(a["length_m"], b["length_m"])
+
+    def test_a_wish_that_cannot_be_met_names_its_limit(self):
+        faults = [f for f in self.changed('strength = "1340 MPa"', 'strength = "900 MPa"')["findings"]
+                  if f["level"] == "fault"]
+        self.assertTrue(any(f["what"].startswith("safety factor: it is ") and
+                            "star_wheel.tooth_overlap" in f["do"] for f in faults), faults)
+        faults = [f for f in self.changed('"88 mm"', '"45 mm"')["findings"]
+                  if f["level"] == "fault"]
+        self.assertTrue(any("comb.longest_tooth" in f["do"] for f in faults), faults)
+
+    def test_weights_without_lead(self):
+        answer = self.changed("[lead]\ndensity = \"11340 kg/m3\"", "[lead]\nmetal = \"tungsten\"")
+        self.assertFalse(any("contain lead" in f["what"] for f in answer["findings"]))
+        self.assertTrue(any("tungsten" in f["what"] for f in answer["findings"]))
+        lead = next(tooth["lead"] for tooth in answer["teeth"] if tooth["lead"])
+        # Density of tungsten from memory.
+        volume = lead["width_m"] * lead["height_m"] * lead["length_m"]
+        self.assertAlmostEqual(lead["mass_kg"] / volume / 19250, 1, places=9)
+
+    def test_warmth_is_in_the_steel(self):
+        # The modulus falls by 2.5e-4 for each kelvin (see the tooth's page); the pitch is held.
+        answer = self.changed('temperature = "20 C"', 'temperature = "30 C"')
+        self.assertAlmostEqual(answer["steel"]["modulus_pa"] / 205e9, 1 - 2.5e-3, places=12)
+        tooth = answer["teeth"][0]
+        self.assertLess(abs(cents(modes_hz(tooth, answer["steel"])[0], tooth["target_hz"])), 0.01)
+
+    def test_the_same_twice(self):
+        self.assertEqual(self.answer("comb", BRAMBLE), self.answer("comb", BRAMBLE))
+
+    def test_the_lead_list_has_every_lead(self):
+        for answer, _ in self.each_box():
+            leads = [tooth["lead"] for tooth in answer["teeth"] if tooth["lead"]]
+            self.assertEqual(sum(cut["count"] for cut in answer["lead_cuts"]), len(leads))
+            self.assertAlmostEqual(sum(cut["count"] * cut["mass_kg"] for cut in answer["lead_cuts"]),
+                                   sum(lead["as_cut_mass_kg"] for lead in leads), places=9)
+
+    def test_the_drawing_has_every_cut_and_lead(self):
+        self.run_program("comb", BRAMBLE, "--dxf", "comb.dxf")
+        again = self.run_program("comb", BRAMBLE, "--dxf", "comb.dxf")
+        self.assertEqual(again.returncode, 0, again.stderr)
+        answer, _ = designed(BRAMBLE)
+        space = ezdxf.readfile(self.folder / "comb.dxf").modelspace()
+        cuts = [line for line in space.query('POLYLINE[layer=="EDGE"]') if line.is_closed]
+        self.assertEqual(len(cuts), 31)
+        for cut, wanted in zip(cuts, answer["combs"][0]["saw_cuts"]):
+            xs = [point[0] for point in cut.points()]
+            ys = [point[1] for point in cut.points()]
+            self.assertAlmostEqual((min(xs) + max(xs)) / 2, wanted["radius_m"] * 1e3, delta=1e-4)
+            self.assertAlmostEqual(max(xs) - min(xs), 0.35, delta=2e-4)
+            self.assertAlmostEqual(max(ys) - min(ys), wanted["length_m"] * 1e3, delta=1e-4)
+        leads = [line for line in space.query('POLYLINE[layer=="MARKS"]') if line.is_closed]
+        self.assertEqual(len(leads), sum(1 for tooth in answer["teeth"] if tooth["lead"]))
+
+    def test_a_drawing_does_not_overwrite_anything_else(self):
+        (self.folder / "mine.dxf").write_text("mine")
+        self.assert_refused(
+            self.run_program("comb", BRAMBLE, "--dxf", "mine.dxf"),
+            "mine.dxf: is there already and is not this program's work; choose another name or give "
+            "--force")
+
+
+if __name__ == "__main__":
+    unittest.main()
