@@ -139,6 +139,33 @@ TEST(AnyTooth, RingsWithSharesOfTheLiftThatAddUpToLittleLessThanAllOfIt) {
   }
 }
 
+// Two leads a hair apart, down to less than rounding can tell, against one lead that has the mass
+// of both and their rotary inertia about their common centre. The steel between them still shears:
+// that changes a frequency by less than ten times the hair's share of the length.
+TEST(TwoLeadsAHairApart, AreOneLead) {
+  for (int seed = 1; seed <= 2000; ++seed) {
+    Draw draw(static_cast<std::uint64_t>(6000 + seed));
+    Tooth pair = drawn_tooth(draw);
+    const double length = length_m(pair);
+    const double hair = draw.log_between(1e-13, 1e-6) * length;
+    const double a = draw.log_between(0.01, 25.0) * steel_mass_kg(pair);
+    const double b = draw.log_between(0.01, 25.0) * steel_mass_kg(pair);
+    const double place = draw.between(0.02, 0.99) * length;
+    pair.leads = {{.mass_kg = a, .center_m = place}, {.mass_kg = b, .center_m = place + hair}};
+    Tooth one = pair;
+    one.leads = {{.mass_kg = a + b,
+                  .center_m = place + hair * b / (a + b),
+                  .height_m = hair * std::sqrt(12.0 * a * b) / (a + b)}};
+    const std::vector<Mode> found = modes(pair);
+    const std::vector<Mode> wanted = modes(one);
+    for (std::size_t k = 0; k < 4; ++k) {
+      EXPECT_NEAR(found[k].frequency_hz, wanted[k].frequency_hz,
+                  (2.0 * modes_relative_error + 10.0 * hair / length) * wanted[k].frequency_hz)
+          << "seed " << seed << ", mode " << k + 1;
+    }
+  }
+}
+
 TEST(FirstModeAlone, IsTheFirstOfSeveral) {
   for (int seed = 1; seed <= 200; ++seed) {
     Draw draw(static_cast<std::uint64_t>(4000 + seed));

@@ -20,10 +20,11 @@ Pair at_root(const Beam& beam) {
   return pair;
 }
 
-int negatives(const Two& symmetric) {
-  const double determinant = symmetric.determinant();
+// Negative eigenvalues of a symmetric matrix. Its determinant comes as the product of those of its
+// factors, each sure of its sign; that of the product itself may be lost to rounding.
+int negatives(double determinant, double trace) {
   if (determinant < 0.0) return 1;
-  if (symmetric.trace() >= 0.0) return 0;
+  if (trace >= 0.0) return 0;
   return determinant > 0.0 ? 2 : 1;
 }
 
@@ -73,9 +74,11 @@ class Carrier {
   // root is taken together, is flexibility^-1 outer inner^-1 in displacements; multiplied by the
   // inner displacements from both sides it needs no inverse of what may be clamped.
   void count(const Pair& inner, const Pair& outer, const Two& flexibility) {
-    if (flexibility.determinant() < 0.0) ++modes_;
-    modes_ +=
-        negatives(displacements(inner).transpose() * flexibility.inverse() * displacements(outer));
+    const double determinant = flexibility.determinant();
+    if (determinant < 0.0) ++modes_;
+    modes_ += negatives(
+        displacements(inner).determinant() * displacements(outer).determinant() / determinant,
+        (displacements(inner).transpose() * flexibility.inverse() * displacements(outer)).trace());
   }
 
   double angular_frequency_;
@@ -144,8 +147,10 @@ Sweep sweep(const Beam& beam, double angular_frequency) {
     std::visit(carry, element);
     if (std::holds_alternative<Piece>(element)) growth *= orthonormalise(pair).diagonal().prod();
   }
-  return {carry.modes() + negatives(displacements(pair).transpose() * forces(pair)),
-          growth * forces(pair).determinant()};
+  const double determinant = forces(pair).determinant();
+  const int at_tip = negatives(displacements(pair).determinant() * determinant,
+                               displacements(pair).cwiseProduct(forces(pair)).sum());
+  return {carry.modes() + at_tip, growth * determinant};
 }
 
 std::vector<State> free_motion(const Beam& beam, double angular_frequency) {
