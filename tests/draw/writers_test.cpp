@@ -84,6 +84,12 @@ TEST(Svg, IsTrueToSizeWithYTurnedUp) {
   EXPECT_THAT(file, HasSubstr(R"(<g id="EDGE")"));
 }
 
+TEST(Svg, SaysThatItIsNotForCuttingTheProjections) {
+  EXPECT_THAT(write_svg({"disc", {}}),
+              HasSubstr("<desc>Lengths in millimetres. For screens and for marking: do not cut the "
+                        "projections out.</desc>"));
+}
+
 TEST(Svg, EscapesMarkup) {
   const auto file = write_svg(one_text("<b>&]]>"));
   EXPECT_THAT(file, HasSubstr(">&lt;b&gt;&amp;]]&gt;</text>"));
@@ -245,6 +251,25 @@ TEST(Tiling, CoversEveryPointOfTheDrawingWithTheOverlapShared) {
   }
   const auto& tiles = tiling.tiles;
   EXPECT_EQ(tiles[0].window.high.x - tiles[1].window.low.x, 100'000);
+}
+
+TEST(Tiling, KeepsTheHolesWithinOneSheetIfTheSheetsCanBeShifted) {
+  Drawing drawing{"disc", {}};
+  drawing.add(Layer::edge, Circle{{}, 1'980'000});
+  drawing.add(Layer::holes, Circle{{}, 47'500});
+  drawing.add(Layer::holes, Circle{{180'000, 0}, 20'000});
+  const auto shows = [](const Point& at) {
+    return [at](const Tile& tile) { return Box2{at, at}.overlaps(tile.window); };
+  };
+  const auto tiling = tile(drawing, {});
+  EXPECT_EQ(tiling.rows, 2);  // evenly laid, the centre would lie on their seam
+  for (const Point at : {Point{0, 0}, {200'000, 0}, {-47'500, 0}, {0, 47'500}, {0, -47'500}}) {
+    EXPECT_EQ(std::count_if(tiling.tiles.begin(), tiling.tiles.end(), shows(at)), 1);
+  }
+  for (int degree = 0; degree < 360; ++degree) {
+    const auto at = polar(0.198, degree * std::numbers::pi / 180.0);
+    EXPECT_TRUE(std::any_of(tiling.tiles.begin(), tiling.tiles.end(), shows(at))) << degree;
+  }
 }
 
 TEST(Tiling, PutsRegisterMarksOnlyWhereSheetsMeet) {
