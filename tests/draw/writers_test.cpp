@@ -7,6 +7,7 @@
 #include "base/error.h"
 #include "draw/disc_drawing.h"
 #include "draw/dxf.h"
+#include "draw/finding_words.h"
 #include "draw/made_disc.h"
 #include "draw/projection_table.h"
 #include "draw/punch_program.h"
@@ -186,10 +187,31 @@ TEST(TrackTable, MarksTheDuplicatesOfANote) {
 
 TEST(Words, NamesTranspositionsAsMusiciansDo) {
   EXPECT_EQ(transposition_words(0), "not transposed");
-  EXPECT_EQ(transposition_words(3), "up a minor third");
-  EXPECT_EQ(transposition_words(-7), "down a fifth");
-  EXPECT_EQ(transposition_words(-12), "down an octave");
-  EXPECT_EQ(transposition_words(29), "up 2 octaves and a fourth");
+  EXPECT_EQ(transposition_words(3), "+3 semitones, up a minor third");
+  EXPECT_EQ(transposition_words(-7), "-7 semitones, down a fifth");
+  EXPECT_EQ(transposition_words(-12), "-12 semitones, down an octave");
+  EXPECT_EQ(transposition_words(29), "+29 semitones, up 2 octaves and a fourth");
+}
+
+TEST(FindingWords, PutTheGravestFirstAndCountThem) {
+  const Findings findings{
+      {Level::note, "a", "", ""}, {Level::warning, "b", "", ""}, {Level::note, "c", "", ""}};
+  const auto sorted = gravest_first(findings);
+  EXPECT_EQ(sorted[0].where + sorted[1].where + sorted[2].where, "bac");
+  EXPECT_EQ(finding_counts(findings), "1 warning, 2 notes");
+  EXPECT_EQ(finding_counts({{Level::fault, "", "", ""}}), "1 fault");
+  EXPECT_EQ(finding_counts({}), "none");
+}
+
+TEST(FindingWords, LeaveTheOptionsOfTheProgramOut) {
+  EXPECT_EQ(on_paper("choose other bars with --bars"), "choose other bars");
+  EXPECT_EQ(on_paper("another key (--transpose) may suit the comb better"),
+            "another key may suit the comb better");
+  EXPECT_EQ(on_paper("choose them with --transpose and --tempo, or fewer bars with --bars"),
+            "choose them, or fewer bars");
+  EXPECT_EQ(on_paper("give --bars anew"), "give bars anew");
+  EXPECT_EQ(on_paper("a tune -- of a kind"), "a tune  of a kind");
+  EXPECT_EQ(on_paper("--"), "");
 }
 
 TEST(RollLanes, GivesEveryToothALaneAndShowsANoteWhereItSoundsAndIsWritten) {
