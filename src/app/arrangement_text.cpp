@@ -34,7 +34,7 @@ std::string summary(const arrange::Arrangement& arrangement) {
                             count(arrange::Fate::kept), count(arrange::Fate::moved),
                             count(arrange::Fate::octave), count(arrange::Fate::dropped))},
       {"Plucks", fmt::format("{}", arrangement.plucks.size())},
-      {"Fidelity", fmt::format("{} (no arrangement can exceed {})", percent(arrangement.fidelity),
+      {"Fidelity", fmt::format("{} (most possible {})", percent(arrangement.fidelity),
                                percent(arrangement.fidelity_bound))},
   });
 }

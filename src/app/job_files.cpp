@@ -54,7 +54,7 @@ std::vector<OutputFile> disc_files(const DiscJob& job) {
        [&job] { return draw::write_tiled_pdf(job.drawing, job.shop.paper, job.stamp); }},
       {"disc.pdf", "the disc at true scale on one large sheet",
        [&job] { return draw::write_drawing_pdf(job.drawing, job.stamp); }},
-      {"disc.svg", "the disc at true scale, for screens and laser cutters",
+      {"disc.svg", "the disc at true scale, for screens and for marking; do not cut the projections out",
        [&job] { return draw::write_svg(job.drawing); }},
       {"disc.dxf", "the disc for CAD and CAM, R12, millimetres",
        [&job] { return draw::write_dxf(job.drawing); }},

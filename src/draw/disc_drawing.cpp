@@ -45,15 +45,36 @@ Polyline outline(const box::Box& box, const disc::Projection& projection) {
   return line;
 }
 
-// Two strokes on the +X line, in the plain sheet within and without the tracks.
-std::vector<Line> start_line(const box::Box& box) {
-  const double inner_m = plain_radius_m(box);
-  const double last_track_m =
-      box.tracks.inner_radius_m + (box.tracks.count - 1) * box.tracks.pitch_m;
-  const double outer_m =
-      std::min(last_track_m + box.projection.length_m + clear_m, box.disc.diameter_m / 2.0);
-  return {{polar(inner_m * 0.85, 0.0), polar(inner_m, 0.0)},
-          {polar(outer_m, 0.0), polar(box.disc.diameter_m / 2.0, 0.0)}};
+// How far the cross-hairs of a hole reach past its edge, to be seen when it is drilled out.
+constexpr std::int64_t cross_past_hole = 15'000;  // 1.5 mm
+
+std::int64_t cross_arm(const Circle& hole) {
+  return hole.radius + cross_past_hole;
+}
+
+// Two lines through the middle of a hole, one of them through the centre of the disc.
+std::vector<Line> cross_hairs(const Circle& hole) {
+  const auto x = static_cast<double>(hole.centre.x);
+  const auto y = static_cast<double>(hole.centre.y);
+  const double radius = std::hypot(x, y);
+  const auto arm = static_cast<double>(cross_arm(hole));
+  const auto dx = std::llround(radius > 0.0 ? arm * x / radius : arm);
+  const auto dy = std::llround(radius > 0.0 ? arm * y / radius : 0.0);
+  const auto [at_x, at_y] = hole.centre;
+  return {{{at_x - dx, at_y - dy}, {at_x + dx, at_y + dy}},
+          {{at_x + dy, at_y - dx}, {at_x - dy, at_y + dx}}};
+}
+
+// What texts keep clear of: the holes with their cross-hairs.
+std::vector<Circle> marked_holes(const box::Disc& disc) {
+  auto holes = holes_of(disc);
+  for (auto& hole : holes) hole.radius = cross_arm(hole);
+  return holes;
+}
+
+// From where the cross-hairs of the centre hole end on +X to the edge.
+Line start_line(const box::Disc& disc) {
+  return {{cross_arm(holes_of(disc).front()), 0}, polar(disc.diameter_m / 2.0, 0.0)};
 }
 
 double arrow_head_m(const box::Box& box) {
@@ -130,7 +151,8 @@ Drawing draw_blank(const box::Box& box) {
   drawing.title = label(box.name);
   drawing.add(Layer::edge, circle_at_centre(box.disc.diameter_m / 2.0));
   add(drawing, Layer::holes, holes_of(box.disc));
-  add(drawing, Layer::marks, start_line(box));
+  for (const auto& hole : holes_of(box.disc)) add(drawing, Layer::marks, cross_hairs(hole));
+  drawing.add(Layer::marks, start_line(box.disc));
   if (plain_radius_m(box) > 0.0) add(drawing, Layer::marks, turning_arrow(box));
   return drawing;
 }
@@ -143,7 +165,8 @@ Drawing draw_disc(const box::Box& box, const disc::Disc& disc) {
   for (const auto& projection : disc.projections) projections.push_back(outline(box, projection));
   add(drawing, Layer::text, track_numbers(box, projections));
   add(drawing, Layer::text,
-      fit_texts(captions(box, disc), circle_at_centre(caption_radius_m(box)), holes_of(box.disc)));
+      fit_texts(captions(box, disc), circle_at_centre(caption_radius_m(box)),
+                marked_holes(box.disc)));
   add(drawing, Layer::projections, projections);
   for (const auto& projection : disc.projections) {
     drawing.add(Layer::axes, Dot{polar(projection.radius_m, projection.angle_rad)});

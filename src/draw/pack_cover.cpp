@@ -10,6 +10,7 @@
 #include "draw/disc_drawing.h"
 #include "draw/disc_view.h"
 #include "draw/fate_mark.h"
+#include "draw/finding_words.h"
 #include "draw/pack_document.h"
 #include "draw/paint.h"
 #include "draw/plain_text.h"
@@ -40,7 +41,7 @@ void title(PackDocument& document, const PackInput& input) {
 }
 
 void stop_sign(PackDocument& document, const PackInput& input) {
-  if (!has_fault(input.disc.findings) && !has_fault(input.arrangement.findings)) return;
+  if (!has_fault(all_findings(input))) return;
   document.paragraph("Do not cut this disc as it stands: a fault is among the findings.",
                      {Face::bold, 3.6, alarm, Align::left});
 }
@@ -67,7 +68,7 @@ void picture(PackDocument& document, const PackInput& input) {
   constexpr double left_mm = 9.0;    // for the angles
   constexpr double right_mm = 27.0;  // for the words
   constexpr double above_mm = 7.0;
-  constexpr double rest_of_page_mm = 72.0;
+  constexpr double rest_of_page_mm = 82.0;
   const double diameter_mm = input.box.disc.diameter_m * 1000.0;
   const double room_mm =
       std::min(document.width() - left_mm - right_mm,
@@ -93,7 +94,13 @@ void picture(PackDocument& document, const PackInput& input) {
   document.move_down(1.5);
 }
 
-std::array<Facts, 2> facts(const PackInput& input) {
+std::string findings_fact(const PackDocument& document, const PackInput& input) {
+  const auto findings = all_findings(input);
+  const auto counts = finding_counts(findings);
+  return findings.empty() ? counts : fmt::format("{}: page {}", counts, document.findings_page());
+}
+
+std::array<Facts, 2> facts(const PackDocument& document, const PackInput& input) {
   const auto& arrangement = input.arrangement;
   const Facts tune{
       {"One turn", to_text(arrangement.turn_time_s, Dimension::time)},
@@ -106,28 +113,31 @@ std::array<Facts, 2> facts(const PackInput& input) {
       {"Most possible", fmt::format("{:.1f} %", arrangement.fidelity_bound * 100.0)},
       {"Projections", fmt::format("{}", input.disc.projections.size())},
       {"Punching", "about " + duration_words(punching_time_s(input.shop, input.disc))},
+      {"Findings", findings_fact(document, input)},
   };
   return {tune, result};
 }
 
 void fact_columns(PackDocument& document, const PackInput& input) {
-  constexpr double row_mm = 6.0;
+  constexpr TextStyle value_style{Face::sans, 3.6, ink, Align::left};
+  constexpr double base_mm = 0.93 * value_style.size_mm;  // from the upper edge to the base line
+  constexpr double between_mm = 1.7;
   const double column_mm = document.width() / 2.0;
   const double name_mm = column_mm * 0.32;
-  std::size_t rows = 0;
+  const double value_mm = column_mm - name_mm - 3.0;
+  auto& pages = document.pages();
+  double bottom = document.y();
   double x = document.left();
-  for (const auto& column : facts(input)) {
-    double y = document.y() + 4.0;
+  for (const auto& column : facts(document, input)) {
+    double y = document.y();
     for (const auto& [name, value] : column) {
-      document.pages().text(x, y, name, small);
-      document.pages().text_within(x + name_mm, y, column_mm - name_mm - 3.0, value,
-                                   {Face::sans, 3.6, ink, Align::left});
-      y += row_mm;
+      pages.text(x, y + base_mm, name, small);
+      y += pages.paragraph(x + name_mm, y, value_mm, value, value_style) + between_mm;
     }
-    rows = std::max(rows, column.size());
+    bottom = std::max(bottom, y);
     x += column_mm;
   }
-  document.move_down(row_mm * static_cast<double>(rows) + 3.0);
+  document.move_down(bottom - document.y() + 3.0);
 }
 
 // The written notes as one bar cut by fate, with the counts below.

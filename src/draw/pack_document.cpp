@@ -31,11 +31,15 @@ PdfInfo info_of(const PackInput& input) {
 
 }  // namespace
 
-PackDocument::PackDocument(const PackInput& input, int page_count)
+Findings all_findings(const PackInput& input) {
+  return merged({&input.arrangement.findings, &input.disc.findings});
+}
+
+PackDocument::PackDocument(const PackInput& input, const PageNumbers& numbers)
     : input_(input),
       page_(page_of(input.shop.paper)),
       margin_mm_(std::clamp(input.shop.paper.margin_m * 1000.0, 15.0, 25.0)),
-      page_count_(page_count),
+      numbers_(numbers),
       pages_(page_, info_of(input)) {}
 
 void PackDocument::turn_page() {
@@ -114,7 +118,7 @@ void PackDocument::foot() {
   auto at_right = style;
   at_right.align = Align::right;
   const auto right_text = fmt::format("{} · plan {} · page {} of {}", label(input_.stamp.date, 20),
-                                      short_checksum(input_.stamp), number_, page_count_);
+                                      short_checksum(input_.stamp), number_, numbers_.count);
   stroke_line(pages_, left(), y - 5.0, right(), y - 5.0, 0.15, rule);
   pages_.text_within(left(), y - 1.5, width() - 72.0,
                      label(input_.box.name, 60) + " · " + label(input_.arrangement.title), style);

@@ -22,6 +22,15 @@ struct PackInput {
   const PackStamp& stamp;
 };
 
+// The findings of all stages.
+Findings all_findings(const PackInput& input);
+
+// What the text of a pack says of its own pages; known from a first run.
+struct PageNumbers {
+  int count = 0;
+  int findings = 0;
+};
+
 inline constexpr TextStyle body{Face::sans, 3.1, ink, Align::left};
 inline constexpr TextStyle small{Face::sans, 2.6, faint, Align::left};
 inline constexpr TextStyle strong{Face::bold, 3.1, ink, Align::left};
@@ -29,8 +38,8 @@ inline constexpr TextStyle strong{Face::bold, 3.1, ink, Align::left};
 // Pages with a head, a foot and a place from the top down to which they are filled.
 class PackDocument {
  public:
-  // `page_count` goes into the foot; it is known from a first run.
-  PackDocument(const PackInput& input, int page_count);
+  // `numbers` are those of a first run.
+  PackDocument(const PackInput& input, const PageNumbers& numbers);
 
   PdfPages& pages() { return pages_; }
   double left() const { return margin_mm_; }
@@ -64,7 +73,12 @@ class PackDocument {
   void entry(std::string_view name, std::string_view text, double name_width_mm,
              const TextStyle& name_style = small);
 
-  int page_number() const { return number_; }
+  // The page that the findings begin on: of the first run, and from here on for the next one.
+  int findings_page() const { return numbers_.findings; }
+  void note_findings_page() { found_.findings = number_; }
+
+  // The numbers as they came out in this run.
+  PageNumbers page_numbers() const { return {number_, found_.findings}; }
   std::string finish();
 
  private:
@@ -75,7 +89,8 @@ class PackDocument {
   const PackInput& input_;
   PageSize page_;
   double margin_mm_;
-  int page_count_;
+  PageNumbers numbers_;
+  PageNumbers found_;
   PdfPages pages_;
   std::string section_;
   int number_ = 0;

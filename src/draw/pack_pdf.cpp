@@ -21,10 +21,11 @@ std::string write_pack_pdf(const box::Box& box, const box::Shop& shop,
                            const arrange::Arrangement& arrangement, const disc::Disc& disc,
                            const PackStamp& stamp) {
   const PackInput input{box, shop, arrangement, disc, stamp};
-  // "Page n of m" needs m before the first page is written, so the pack is laid out twice.
-  PackDocument counting(input, 0);
+  // "Page n of m" needs m, and page 1 that of the findings, before the first page is written, so
+  // the pack is laid out twice.
+  PackDocument counting(input, {});
   add_all(counting, input);
-  PackDocument document(input, counting.page_number());
+  PackDocument document(input, counting.page_numbers());
   add_all(document, input);
   return document.finish();
 }

@@ -20,7 +20,7 @@ Stroke stroke_of(Layer layer) {
     case Layer::axes:
       return {accent, 0.1};
     case Layer::marks:
-      return {accent, 0.2};
+      return {accent, 0.1};
     case Layer::text:
       return {faint, 0.1};
     case Layer::edge:

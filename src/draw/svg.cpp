@@ -10,6 +10,9 @@
 namespace combwright::draw {
 namespace {
 
+// A cutter takes every closed outline for one to cut; a projection stays on the sheet.
+constexpr std::string_view svg_use = "For screens and for marking: do not cut the projections out.";
+
 constexpr std::int64_t margin = 5 * lattice_per_mm;
 
 // A capital of DejaVu Sans is 0.729 of the font size high (its OS/2 table).
@@ -42,7 +45,7 @@ std::string_view paint_of(Layer layer) {
     case Layer::axes:
       return R"(fill="#0000c0" stroke="none")";
     case Layer::marks:
-      return R"(fill="none" stroke="#007000" stroke-width="0.2")";
+      return R"(fill="none" stroke="#007000" stroke-width="0.1")";
     case Layer::text:
       return R"(fill="#404040" stroke="none" font-family="DejaVu Sans, sans-serif")";
     case Layer::edge:
@@ -120,6 +123,7 @@ std::string write_svg(const Drawing& drawing) {
       "height=\"{1}mm\" viewBox=\"{2} {3} {0} {1}\" role=\"img\" aria-labelledby=\"title\">\n",
       width, height, mm_text(low.x - margin), mm_text(-high.y - margin));
   file.write("<title id=\"title\">{}</title>\n", xml_text(drawing.title));
+  file.write("<desc>Lengths in millimetres. {}</desc>\n", svg_use);
   for (const auto layer : all_layers) {
     file.write("<g id=\"{}\" {}>\n", to_text(layer), paint_of(layer));
     for (const auto& item : drawing.items) {

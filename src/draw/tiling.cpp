@@ -34,6 +34,54 @@ int tiles_for(std::int64_t length, std::int64_t tile_length) {
   return static_cast<int>(std::max<std::int64_t>(1, (length - overlap + step - 1) / step));
 }
 
+struct Span {
+  std::int64_t low = 0;
+  std::int64_t high = 0;
+};
+
+// True if the sheets from this edge on meet nowhere within the span.
+bool seams_clear(std::int64_t first_edge, int tiles, std::int64_t tile_length, const Span& span) {
+  for (int i = 1; i < tiles; ++i) {
+    const auto seam = first_edge + i * (tile_length - overlap);
+    if (seam <= span.high && seam + overlap >= span.low) return false;
+  }
+  return true;
+}
+
+// Where the first tile begins: so that the sheets reach equally far past both ends of the drawing,
+// or as near to that as keeps the seams off the first of the cores that they can be kept off.
+std::int64_t first_edge(const Span& drawing, int tiles, std::int64_t tile_length,
+                        const std::vector<Span>& cores) {
+  const auto whole = tiles * (tile_length - overlap) + overlap;
+  const auto centred = (drawing.low + drawing.high - whole) / 2;
+  const auto most_shift = std::max<std::int64_t>(0, whole - (drawing.high - drawing.low)) / 2;
+  for (const auto& core : cores) {
+    for (std::int64_t shift = 0; shift <= most_shift; shift += lattice_per_mm) {
+      for (const auto edge : {centred + shift, centred - shift}) {
+        if (seams_clear(edge, tiles, tile_length, core)) return edge;
+      }
+    }
+  }
+  return centred;
+}
+
+// What had best lie within one sheet: all holes, or if that can not be the first, the centre hole;
+// with some sheet around.
+std::vector<Box2> cores_of(const Drawing& drawing) {
+  constexpr std::int64_t around = 5 * lattice_per_mm;
+  Drawing holes;
+  for (const auto& item : drawing.items) {
+    if (item.layer == Layer::holes) holes.items.push_back(item);
+  }
+  if (holes.items.empty()) return {};
+  std::vector<Box2> cores{bounds(holes), bounds(holes.items.front().shape)};
+  for (auto& [low, high] : cores) {
+    low = {low.x - around, low.y - around};
+    high = {high.x + around, high.y + around};
+  }
+  return cores;
+}
+
 // The outline of a circle crosses the window if the circle touches it and does not hold it whole.
 bool touches(const Circle& circle, const Box2& window) {
   return overlaps(window, circle) && !inside(window, circle);
@@ -78,9 +126,16 @@ Tiling tile(const Drawing& drawing, const box::Paper& paper) {
   Tiling tiling;
   tiling.columns = tiles_for(high.x - low.x, area.width);
   tiling.rows = tiles_for(high.y - low.y, area.height);
-  const auto whole_width = tiling.columns * (area.width - overlap) + overlap;
-  const auto whole_height = tiling.rows * (area.height - overlap) + overlap;
-  const Point top_left{(low.x + high.x - whole_width) / 2, (low.y + high.y + whole_height) / 2};
+  const auto cores = cores_of(drawing);
+  std::vector<Span> cores_x;
+  std::vector<Span> cores_y;
+  for (const auto& core : cores) {
+    cores_x.push_back({core.low.x, core.high.x});
+    cores_y.push_back({core.low.y, core.high.y});
+  }
+  const Point top_left{first_edge({low.x, high.x}, tiling.columns, area.width, cores_x),
+                       first_edge({low.y, high.y}, tiling.rows, area.height, cores_y) +
+                           tiling.rows * (area.height - overlap) + overlap};
   for (int row = 0; row < tiling.rows; ++row) {
     for (int column = 0; column < tiling.columns; ++column) {
       const auto left = top_left.x + column * (area.width - overlap);

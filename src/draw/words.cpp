@@ -35,7 +35,10 @@ std::string interval_words(int semitones) {
 
 std::string transposition_words(int semitones) {
   if (semitones == 0) return "not transposed";
-  return fmt::format("{} {}", semitones > 0 ? "up" : "down", interval_words(std::abs(semitones)));
+  const int size = std::abs(semitones);
+  const auto figure = fmt::format("{:+} semitone{}", semitones, size == 1 ? "" : "s");
+  if (size == 1) return figure;
+  return fmt::format("{}, {} {}", figure, semitones > 0 ? "up" : "down", interval_words(size));
 }
 
 std::string tempo_words(double tempo_factor) {

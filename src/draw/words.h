@@ -8,7 +8,7 @@
 
 namespace combwright::draw {
 
-// "up a minor third", "down an octave and a fifth", "not transposed".
+// "+3 semitones, up a minor third", "-1 semitone", "not transposed".
 std::string transposition_words(int semitones);
 
 // Against the written tempo: "as written", "8 % faster".

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -78,6 +79,43 @@ TEST_P(DiscDrawing, PointsTheArrowTheWayTheDiscTurns) {
   // Over the middle of the disc, clockwise is from left to right.
   EXPECT_GT(begin.y, 0);
   EXPECT_EQ(end.x > begin.x, GetParam() == box::Turning::clockwise);
+}
+
+// True if a line of the marks goes through the point and past it on both sides in that direction.
+bool crossed(const Drawing& drawing, Point at, double angle_rad, double reach) {
+  const auto lines = shapes_on<Line>(drawing, Layer::marks);
+  return std::any_of(lines.begin(), lines.end(), [&](const Line& line) {
+    const auto dx = static_cast<double>(line.to.x - line.from.x);
+    const auto dy = static_cast<double>(line.to.y - line.from.y);
+    const bool through = std::abs(line.from.x + line.to.x - 2 * at.x) <= 2 &&
+                         std::abs(line.from.y + line.to.y - 2 * at.y) <= 2;
+    const double across = std::abs(dx * std::sin(angle_rad) - dy * std::cos(angle_rad));
+    return through && across <= 4.0 && std::hypot(dx, dy) > 2.0 * reach;
+  });
+}
+
+TEST_P(DiscDrawing, MarksTheMiddleOfEveryHoleByCrossHairsThatReachPastIt) {
+  const auto holes = shapes_on<Circle>(drawing_, Layer::holes);
+  ASSERT_EQ(holes.size(), 5U);
+  for (std::size_t i = 0; i < holes.size(); ++i) {
+    const auto& [centre, radius] = holes[i];
+    const double angle =
+        i == 0 ? 0.0 : std::atan2(static_cast<double>(centre.y), static_cast<double>(centre.x));
+    const auto reach = static_cast<double>(radius) + 10'000.0;
+    EXPECT_TRUE(crossed(drawing_, centre, angle, reach)) << i;
+    EXPECT_TRUE(crossed(drawing_, centre, angle + std::numbers::pi / 2.0, reach)) << i;
+  }
+}
+
+TEST_P(DiscDrawing, DrawsTheStartLineThroughFromTheCentreHoleToTheEdge) {
+  std::int64_t reached = shapes_on<Circle>(drawing_, Layer::holes).front().radius;
+  std::int64_t furthest = 0;
+  for (const auto& [from, to] : shapes_on<Line>(drawing_, Layer::marks)) {
+    if (from.y != 0 || to.y != 0) continue;
+    EXPECT_LE(std::min(from.x, to.x), reached);  // no gap behind the last one
+    reached = furthest = std::max({furthest, from.x, to.x});
+  }
+  EXPECT_EQ(furthest, shapes_on<Circle>(drawing_, Layer::edge).front().radius);
 }
 
 TEST_P(DiscDrawing, PutsNoTextOnAHoleAMarkOrAProjection) {

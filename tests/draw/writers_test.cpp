@@ -7,6 +7,7 @@
 #include "base/error.h"
 #include "draw/disc_drawing.h"
 #include "draw/dxf.h"
+#include "draw/finding_words.h"
 #include "draw/made_disc.h"
 #include "draw/projection_table.h"
 #include "draw/punch_program.h"
@@ -82,6 +83,12 @@ TEST(Svg, IsTrueToSizeWithYTurnedUp) {
   EXPECT_THAT(file, HasSubstr(R"(viewBox="-105.0000 -105.0000 210.0000 210.0000")"));
   EXPECT_THAT(file, HasSubstr(R"(y2="-50.0000")"));
   EXPECT_THAT(file, HasSubstr(R"(<g id="EDGE")"));
+}
+
+TEST(Svg, SaysThatItIsNotForCuttingTheProjections) {
+  EXPECT_THAT(write_svg({"disc", {}}),
+              HasSubstr("<desc>Lengths in millimetres. For screens and for marking: do not cut the "
+                        "projections out.</desc>"));
 }
 
 TEST(Svg, EscapesMarkup) {
@@ -180,10 +187,31 @@ TEST(TrackTable, MarksTheDuplicatesOfANote) {
 
 TEST(Words, NamesTranspositionsAsMusiciansDo) {
   EXPECT_EQ(transposition_words(0), "not transposed");
-  EXPECT_EQ(transposition_words(3), "up a minor third");
-  EXPECT_EQ(transposition_words(-7), "down a fifth");
-  EXPECT_EQ(transposition_words(-12), "down an octave");
-  EXPECT_EQ(transposition_words(29), "up 2 octaves and a fourth");
+  EXPECT_EQ(transposition_words(3), "+3 semitones, up a minor third");
+  EXPECT_EQ(transposition_words(-7), "-7 semitones, down a fifth");
+  EXPECT_EQ(transposition_words(-12), "-12 semitones, down an octave");
+  EXPECT_EQ(transposition_words(29), "+29 semitones, up 2 octaves and a fourth");
+}
+
+TEST(FindingWords, PutTheGravestFirstAndCountThem) {
+  const Findings findings{
+      {Level::note, "a", "", ""}, {Level::warning, "b", "", ""}, {Level::note, "c", "", ""}};
+  const auto sorted = gravest_first(findings);
+  EXPECT_EQ(sorted[0].where + sorted[1].where + sorted[2].where, "bac");
+  EXPECT_EQ(finding_counts(findings), "1 warning, 2 notes");
+  EXPECT_EQ(finding_counts({{Level::fault, "", "", ""}}), "1 fault");
+  EXPECT_EQ(finding_counts({}), "none");
+}
+
+TEST(FindingWords, LeaveTheOptionsOfTheProgramOut) {
+  EXPECT_EQ(on_paper("choose other bars with --bars"), "choose other bars");
+  EXPECT_EQ(on_paper("another key (--transpose) may suit the comb better"),
+            "another key may suit the comb better");
+  EXPECT_EQ(on_paper("choose them with --transpose and --tempo, or fewer bars with --bars"),
+            "choose them, or fewer bars");
+  EXPECT_EQ(on_paper("give --bars anew"), "give bars anew");
+  EXPECT_EQ(on_paper("a tune -- of a kind"), "a tune  of a kind");
+  EXPECT_EQ(on_paper("--"), "");
 }
 
 TEST(RollLanes, GivesEveryToothALaneAndShowsANoteWhereItSoundsAndIsWritten) {
@@ -245,6 +273,25 @@ TEST(Tiling, CoversEveryPointOfTheDrawingWithTheOverlapShared) {
   }
   const auto& tiles = tiling.tiles;
   EXPECT_EQ(tiles[0].window.high.x - tiles[1].window.low.x, 100'000);
+}
+
+TEST(Tiling, KeepsTheHolesWithinOneSheetIfTheSheetsCanBeShifted) {
+  Drawing drawing{"disc", {}};
+  drawing.add(Layer::edge, Circle{{}, 1'980'000});
+  drawing.add(Layer::holes, Circle{{}, 47'500});
+  drawing.add(Layer::holes, Circle{{180'000, 0}, 20'000});
+  const auto shows = [](const Point& at) {
+    return [at](const Tile& tile) { return Box2{at, at}.overlaps(tile.window); };
+  };
+  const auto tiling = tile(drawing, {});
+  EXPECT_EQ(tiling.rows, 2);  // evenly laid, the centre would lie on their seam
+  for (const Point at : {Point{0, 0}, {200'000, 0}, {-47'500, 0}, {0, 47'500}, {0, -47'500}}) {
+    EXPECT_EQ(std::count_if(tiling.tiles.begin(), tiling.tiles.end(), shows(at)), 1);
+  }
+  for (int degree = 0; degree < 360; ++degree) {
+    const auto at = polar(0.198, degree * std::numbers::pi / 180.0);
+    EXPECT_TRUE(std::any_of(tiling.tiles.begin(), tiling.tiles.end(), shows(at))) << degree;
+  }
 }
 
 TEST(Tiling, PutsRegisterMarksOnlyWhereSheetsMeet) {

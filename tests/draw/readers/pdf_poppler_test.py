@@ -107,6 +107,14 @@ def check_cover(path):
     assert "roven bound" not in words
 
 
+def check_findings(path, pages):
+    """Page 1 counts the findings and names their page, where the gravest stands first."""
+    page = int(re.search(r"1 warning, 1 note: page (\d+)", text_of(path, 1))[1])
+    words = text_of(path, page)
+    assert "Findings" in words and page <= pages
+    assert words.index("web of 0.8 mm") < words.index("played 8.0 % faster")
+
+
 def check_no_page_is_bare(path, pages):
     """No page ends before its upper third does."""
     for number in range(1, pages + 1):
@@ -126,7 +134,7 @@ def check_pack(truth):
         assert f"page {number} of {pages}" in text
         assert truth.checksum[:12] in text and "2024-05-17" in text
         assert truth.title.replace("\n", " ")[:6] in text
-    for words in ("CAUTION", "down a fourth", "93.1 %", "94.8 %", "Left out", "leading edge",
+    for words in ("CAUTION", "-5 semitones", "93.1 %", "94.8 %", "Left out", "leading edge",
                   "Local rules", "no tooth for a black key"):
         assert words in whole, words
     for words in (f"{truth.start_gap_deg:g} deg", "turns", "A 0, X", "to the centre", "4 drive holes",
@@ -135,6 +143,7 @@ def check_pack(truth):
     turns = "clockwise" if truth.clockwise else "counter-clockwise"
     assert re.search(rf"\bturns {turns}\b", whole)
     check_cover(path)
+    check_findings(path, pages)
     check_no_page_is_bare(path, pages)
     check_words_on_page(path)
     check_words_on_page(truth.path("pack-a5.pdf"))
