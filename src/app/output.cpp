@@ -113,6 +113,7 @@ void write_new(const OutputFolder& folder, const std::vector<OutputFile>& files,
   write_all(folder, files, stage.folder(missing), calls);
   const fs::path first = *missing.begin();
   Moves(calls).move(stage.path() / first, there / first, folder.path);
+  flush_folder_of((there / first).string());
 }
 
 // Old files out, new ones in; their list goes first and comes last, so that a folder that has it is
@@ -143,7 +144,7 @@ void write_into(const OutputFolder& folder, const std::vector<OutputFile>& files
   Moves moves(calls);
   try {
     swap_files(folder, files, path, stage, moves);
-  } catch (const Error&) {
+  } catch (...) {
     if (moves.undo()) throw;
     stage.keep();
     throw Error({.file = folder.path},
@@ -152,6 +153,7 @@ void write_into(const OutputFolder& folder, const std::vector<OutputFile>& files
                             stage.path().string()),
                 Error::Kind::machine);
   }
+  flush_folder_of((path / sums_name).string());
 }
 
 }  // namespace

@@ -30,6 +30,8 @@ void check_single(const SingleFile& file) {
     throw file_error(file.path, "write", problem, "name another file");
   if (type == fs::file_type::directory)
     throw Error({.file = file.path}, "is a folder; name a file");
+  if (type != fs::file_type::regular && type != fs::file_type::not_found)
+    throw Error({.file = file.path}, "is a device or a pipe, not a file; name a file");
   if (file.force || type == fs::file_type::not_found) return;
   const std::string head = head_of(file.path);
   const bool our_kind =

@@ -30,9 +30,15 @@ fs::path Stage::folder(const fs::path& relative) const {
 }
 
 void Moves::move(const fs::path& from, const fs::path& to, const std::string& shown) {
-  if (calls_.rename(from.c_str(), to.c_str()) != 0)
-    throw file_error(shown, "write", last_reason(), "nothing was changed");
+  // Noted first: once it is done, nothing may fail before it can be undone.
   done_.emplace_back(from, to);
+  try {
+    if (calls_.rename(from.c_str(), to.c_str()) != 0)
+      throw file_error(shown, "write", last_reason(), "nothing was changed");
+  } catch (...) {
+    done_.pop_back();
+    throw;
+  }
 }
 
 bool Moves::undo() {

@@ -2,6 +2,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -57,8 +58,16 @@ steel::Lead lead(const steel::Tooth& tooth, const std::string& text, double leng
                                 "\"540 mg@27 mm\"",
                                 text));
   }
-  const double mass = quantity("--lead", text.substr(0, at), Dimension::mass, 0.0);
-  const double place = quantity("--lead", text.substr(at + 1), Dimension::length, 0.0);
+  const auto part = [&text](const std::string& value, const char* what, Dimension dimension) {
+    if (value.find_first_not_of(' ') == std::string::npos) {
+      throw Error({}, fmt::format("--lead \"{}\" gives no {}; write MASS@POSITION such as "
+                                  "\"540 mg@27 mm\"",
+                                  text, what));
+    }
+    return quantity("--lead", value, dimension, 0.0);
+  };
+  const double mass = part(text.substr(0, at), "mass", Dimension::mass);
+  const double place = part(text.substr(at + 1), "place", Dimension::length);
   return steel::lead_block(tooth, mass, place, length_m);
 }
 
@@ -145,29 +154,45 @@ std::string note_text(double frequency_hz) {
   return fmt::format("{} {:+.1f} cents", music::note_name(nearest->midi), nearest->offset_cents);
 }
 
-std::string table(const Answer& answer) {
+// How far down a block hangs is told, so that one that fouls what lies below is seen.
+std::string lead_text(const steel::Lead& lead) {
+  const std::string text = fmt::format("{} at {}", to_text(lead.mass_kg, Dimension::mass),
+                                       to_text(lead.center_m, Dimension::length));
+  if (lead.length_m == 0.0) return text + ", taken as a point";
+  return fmt::format("{}, {} long, hangs {} down under the steel", text,
+                     to_text(lead.length_m, Dimension::length),
+                     to_text(lead.height_m, Dimension::length));
+}
+
+std::string table(const steel::Tooth& tooth, const Answer& answer) {
   Table modes({"Mode", "Frequency", "Times the first"});
   for (std::size_t i = 0; i < answer.modes_hz.size(); ++i) {
     modes.add({fmt::format("{}", i + 1), fmt::format("{:.2f} Hz", answer.modes_hz[i]),
                fmt::format("{:.3f}", answer.modes_hz[i] / answer.modes_hz[0])});
   }
-  return facts({{"Pitch", note_text(answer.modes_hz[0])},
-                {"Tip stiffness", to_text(answer.tip_stiffness_n_m, Dimension::stiffness)},
-                {"Steel", to_text(answer.steel_mass_kg, Dimension::mass)},
-                {"Clipping", fmt::format("{:+.3f} cents for each mg off the lead's outer end",
-                                         answer.sensitivity.clip_cents_per_mg)},
-                {"Filing the root", fmt::format("{:+.3f} cents for each um off the first tenth",
-                                                answer.sensitivity.file_root_cents_per_um)},
-                {"Filing the tip", fmt::format("{:+.3f} cents for each um off the last tenth",
-                                               answer.sensitivity.file_tip_cents_per_um)},
-                {"Warmth", fmt::format("{:+.3f} cents for each kelvin", steel::cents_per_k())}}) +
-         "\n" + modes.text();
+  std::vector<std::pair<std::string, std::string>> rows{
+      {"Pitch", note_text(answer.modes_hz[0])},
+      {"Tip stiffness", to_text(answer.tip_stiffness_n_m, Dimension::stiffness)},
+      {"Steel", to_text(answer.steel_mass_kg, Dimension::mass)}};
+  for (const steel::Lead& lead : tooth.leads) rows.emplace_back("Lead", lead_text(lead));
+  rows.insert(rows.end(),
+              {{"Clipping",
+                fmt::format("{:+.3f} cents for each mg {}", answer.sensitivity.clip_cents_per_mg,
+                            tooth.leads.empty() ? "less at the tip" : "off the lead's outer end")},
+               {"Filing the root", fmt::format("{:+.3f} cents for each um off the first tenth",
+                                               answer.sensitivity.file_root_cents_per_um)},
+               {"Filing the tip", fmt::format("{:+.3f} cents for each um off the last tenth",
+                                              answer.sensitivity.file_tip_cents_per_um)},
+               {"Warmth", fmt::format("{:+.3f} cents for each kelvin", steel::cents_per_k())}});
+  return facts(rows) + "\n" + modes.text();
 }
 
 int show_tooth(const Options& options) {
   const double warmer = temperature_c(options.temperature) - room_temperature_c;
-  const Answer answer = solved(steel::warmed(described(options), warmer));
-  print(options.json ? page_of(json(answer)) : table(answer) + findings_text(answer.findings));
+  const steel::Tooth tooth = described(options);
+  const Answer answer = solved(steel::warmed(tooth, warmer));
+  print(options.json ? page_of(json(answer))
+                     : table(tooth, answer) + findings_text(answer.findings));
   return status_of(answer.findings);
 }
 

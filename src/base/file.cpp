@@ -74,15 +74,6 @@ Descriptor create_beside(const std::string& path, const std::string& shown,
   fail_to_write(shown);
 }
 
-// So that the new name outlives a power cut. Some file systems can't flush a folder; then it is
-// left to them.
-void flush_folder(const std::string& path) {
-  const std::size_t slash = path.rfind('/');
-  const std::string folder = slash == std::string::npos ? "." : path.substr(0, slash + 1);
-  const Descriptor opened(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
-  if (opened.get() >= 0) ::fsync(opened.get());
-}
-
 }  // namespace
 
 Bytes read_file(const std::string& path, std::size_t limit) {
@@ -124,7 +115,14 @@ void write_file(const std::string& path, std::string_view contents, const FileCa
     ::unlink(temporary.c_str());
     throw;
   }
-  flush_folder(path);
+  flush_folder_of(path);
+}
+
+void flush_folder_of(const std::string& path) {
+  const std::size_t slash = path.rfind('/');
+  const std::string folder = slash == std::string::npos ? "." : path.substr(0, slash + 1);
+  const Descriptor opened(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  if (opened.get() >= 0) ::fsync(opened.get());
 }
 
 void write_file(const std::string& path, std::string_view contents) {

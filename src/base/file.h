@@ -30,6 +30,10 @@ std::string_view as_text(const Bytes& bytes);
 void write_file(const std::string& path, std::string_view contents);
 void write_file(const std::string& path, const Bytes& contents);
 
+// Flushes the folder that the path lies in, so that new names in it outlive a power cut. Some file
+// systems can't; then it is left to them.
+void flush_folder_of(const std::string& path);
+
 // "could not write: No space left on device; nothing was changed": what can't be done to the path,
 // the system's reason, and what to do. Request if such a path can't be, else machine.
 Error file_error(const std::string& path, std::string_view doing, const std::error_code& reason,

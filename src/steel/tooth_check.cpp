@@ -23,6 +23,7 @@ constexpr double greatest_size_m = 10.0;
 constexpr double greatest_taper = 100.0;
 constexpr double greatest_mass_ratio = 1'000.0;
 constexpr double least_root_share = 1e-6;
+constexpr double least_bending_share = 1e-6;
 // The slenderness from which beam theory is good for the first modes.
 constexpr double least_slenderness = 5.0;
 constexpr std::size_t most_parts = 256;
@@ -105,8 +106,6 @@ Problem bad_lead_place(const Tooth& tooth, const Lead& lead) {
   if (inner_end_m(lead) < -rounding)
     return fmt::format("a lead begins {} behind the root; move it outwards",
                        to_text(-inner_end_m(lead), Dimension::length));
-  if (std::isinf(lead.modulus_pa) && lead.length_m >= tip - rounding)
-    return "a rigid lead leaves nothing of the tooth to bend; give a shorter lead";
   return std::nullopt;
 }
 
@@ -157,6 +156,15 @@ Problem overlap(const Tooth& tooth) {
   return std::nullopt;
 }
 
+// Rigid leads, one or several side by side, must leave steel that bends.
+Problem all_rigid(const Tooth& tooth) {
+  double bends = length_m(tooth);
+  for (const Lead& lead : tooth.leads)
+    if (std::isinf(lead.modulus_pa)) bends -= lead.length_m;
+  if (bends >= least_bending_share * length_m(tooth)) return std::nullopt;
+  return "the rigid leads leave nothing of the tooth to bend; give shorter leads";
+}
+
 Problem first_problem(const Tooth& tooth) {
   if (tooth.sections.empty() || tooth.sections.size() > most_parts ||
       tooth.leads.size() > most_parts)
@@ -174,7 +182,8 @@ Problem first_problem(const Tooth& tooth) {
   if (Problem problem = bad_root(tooth)) return problem;
   for (const Lead& lead : tooth.leads)
     if (Problem problem = bad_lead(tooth, lead)) return problem;
-  return overlap(tooth);
+  if (Problem problem = overlap(tooth)) return problem;
+  return all_rigid(tooth);
 }
 
 }  // namespace

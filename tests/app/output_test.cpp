@@ -4,6 +4,7 @@
 #include <cerrno>
 #include <cstdio>
 #include <filesystem>
+#include <new>
 #include <set>
 #include <stdexcept>
 
@@ -238,6 +239,21 @@ TEST_F(Output, AFolderThatCannotEvenBePutBackLosesNothing) {
   EXPECT_EQ(contents("out/a.txt"), "one");
   const std::string kept = message.substr(message.rfind(' ') + 1);
   EXPECT_TRUE(fs::exists(kept + "/old/SHA256SUMS")) << kept;
+}
+
+TEST_F(Output, MemoryThatRunsOutAmidTheSwapLosesNothing) {
+  write_folder(folder(), {file("a.txt", "one"), file("b.txt", "two")});
+  FileCalls calls;
+  calls.rename = [](const char* from, const char* to) {
+    const std::string_view target(to);
+    if (target.find("/old/") != std::string_view::npos && target.ends_with("b.txt"))
+      throw std::bad_alloc();
+    return std::rename(from, to);
+  };
+  EXPECT_THROW(write_folder(folder(), {file("a.txt", "new"), file("b.txt", "new")}, calls),
+               std::bad_alloc);
+  EXPECT_EQ(names("out"), (std::set<std::string>{"a.txt", "b.txt", "SHA256SUMS"}));
+  EXPECT_EQ(contents("out/a.txt") + contents("out/b.txt"), "onetwo");
 }
 
 }  // namespace

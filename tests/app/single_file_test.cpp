@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/single_file.h"
 
+#include <filesystem>
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <sys/stat.h>
 
 #include "app/scratch_folder.h"
 #include "base/error.h"
@@ -51,6 +54,16 @@ TEST_F(SingleFiles, AFolderIsNoFileAndAnOverlongNameIsToldAsSuch) {
   EXPECT_THAT(message_of(file(".", true)), HasSubstr("is a folder; name a file"));
   EXPECT_THAT(message_of(file(std::string(300, 'x'))),
               HasSubstr("could not write: File name too long; name another file"));
+}
+
+TEST_F(SingleFiles, ADeviceOrAPipeIsNeverReplaced) {
+  ASSERT_EQ(::mkfifo(path("pipe").c_str(), 0600), 0);
+  for (const bool force : {false, true}) {
+    EXPECT_THAT(message_of(file("pipe", force)), HasSubstr("is a device or a pipe, not a file"));
+    EXPECT_TRUE(std::filesystem::is_fifo(path("pipe")));
+    // Only looked at: whoever runs the tests might be allowed to replace it.
+    EXPECT_THROW(check_single({"/dev/null", "Tune, played by box", force}), Error);
+  }
 }
 
 }  // namespace

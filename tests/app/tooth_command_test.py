@@ -63,10 +63,27 @@ class Tooth(ProgramTest):
         for hz, square in zip(found["modes_hz"], [3.93428, 17.4879, 44.0248]):
             self.assertAlmostEqual(hz / unit / square, 1, delta=4e-6)
 
+    def test_a_deep_lead_is_seen(self):
+        # 2 g / (11,340 kg/m3 * 10 mm * 1.8 mm) = 9.798 mm.
+        words = ["--length", "30 mm", "--width", "1.8 mm", "--thickness", "1 mm",
+                 "--lead", "2 g@25 mm", "--lead-length", "10 mm"]
+        text = self.run_program("tooth", *words).stdout
+        self.assertIn("2 g at 25 mm, 10 mm long, hangs 9.798 mm down under the steel", text)
+        self.assertIn("for each mg off the lead's outer end", text)
+
+    def test_a_tooth_without_a_lead_is_clipped_at_the_tip(self):
+        text = self.run_program("tooth", *BAR).stdout
+        self.assertIn("for each mg less at the tip", text)
+        self.assertNotIn("lead", text)
+
     def test_what_cannot_be_is_refused(self):
         for words, line in [
                 (["--lead", "5 mg"], '--lead "5 mg" names no place; write MASS@POSITION such as '
                                      '"540 mg@27 mm"'),
+                (["--lead", "5 mg@"], '--lead "5 mg@" gives no place; write MASS@POSITION such as '
+                                      '"540 mg@27 mm"'),
+                (["--lead", " @27 mm"], '--lead " @27 mm" gives no mass; write MASS@POSITION such '
+                                        'as "540 mg@27 mm"'),
                 (["--lead", "5 mg@31 mm"], "a lead ends 31 mm from the root, beyond the tip at "
                                            "30 mm; move it inwards"),
                 (["--lead", "50 mg@15 mm", "--lead-length", "40 mm"],

@@ -93,7 +93,12 @@ TEST(Problem, NamesWhatIsImpossible) {
          t.leads[0].center_m = 0.015;
          t.leads[0].modulus_pa = rigid;
        },
-       "a rigid lead leaves nothing of the tooth to bend; give a shorter lead"},
+       "the rigid leads leave nothing of the tooth to bend; give shorter leads"},
+      {[](Tooth& t) {
+         t.leads = {{.mass_kg = 1e-4, .center_m = 0.005, .length_m = 0.01, .modulus_pa = rigid},
+                    {.mass_kg = 1e-4, .center_m = 0.02, .length_m = 0.02, .modulus_pa = rigid}};
+       },
+       "the rigid leads leave nothing of the tooth to bend; give shorter leads"},
       {[](Tooth& t) { t.leads.push_back(t.leads[0]); }, "two leads overlap; move them apart"}};
   for (const auto& [spoil, words] : cases) {
     Tooth tooth = leaded();

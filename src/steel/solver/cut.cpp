@@ -14,6 +14,9 @@ constexpr double good_phase = 6.3;
 // third from term to term.
 constexpr double least_stiffness_ratio = 0.125;
 constexpr double least_mass_ratio = 0.5;
+// No stiffness may be zero within this of the middle, in half lengths: the series would not end. Of
+// steel alone none is; a lead under a taper can bring one near.
+constexpr double clear = 1.5;
 
 template <std::size_t n>
 double value(const std::array<double, n>& shape, double t) {
@@ -50,12 +53,11 @@ bool has_one_mode(const Piece& piece, double top) {
 }
 
 bool little_tapered(const Piece& piece) {
-  return least(piece.stiffness_shape) >= least_stiffness_ratio * greatest(piece.stiffness_shape) &&
+  return value(piece.stiffness_shape, -clear) > 0.0 && value(piece.stiffness_shape, clear) > 0.0 &&
+         least(piece.stiffness_shape) >= least_stiffness_ratio * greatest(piece.stiffness_shape) &&
          least(piece.mass_shape) >= least_mass_ratio * greatest(piece.mass_shape);
 }
 
-// The polynomial on one half of the stretch (side -1 or +1), by t = (side + u) / 2, and its value
-// in the middle taken out.
 // The polynomial on the part of the stretch about `middle` that is `scale` as long, with its value
 // there taken out.
 template <std::size_t n>

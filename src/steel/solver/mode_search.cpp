@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "steel/solver/mode_search.h"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <numbers>
 
+#include "base/error.h"
 #include "steel/solver/cut.h"
 #include "steel/solver/shape.h"
 #include "steel/solver/sweep.h"
@@ -19,8 +21,14 @@ constexpr double agreement = 1e-11;
 // Two modes closer than this share are one place for doubles.
 constexpr double same = 1e-14;
 constexpr int most_steps = 100;
+// How often the search looks a quarter higher for enough modes: to 7000 times where they are due.
+constexpr int most_rises = 40;
 // How far beyond a place between two modes the next one lies, in half-waves.
 constexpr double beyond = 0.6;
+
+[[noreturn]] void refuse() {
+  throw Error({}, "the tooth's modes cannot be told apart; make its parts less unlike each other");
+}
 
 // What was found at the square of an angular frequency.
 struct Probe {
@@ -47,7 +55,8 @@ class Search {
     double top = std::numbers::pi * (count - 0.25);
     cut(beam, std::sqrt(square(top)));
     Probe highest = at(square(top));
-    while (highest.modes_below < count) {
+    for (int i = 0; highest.modes_below < count; ++i) {
+      if (i == most_rises) refuse();
       top *= 1.25;
       cut(beam, std::sqrt(square(top)));
       highest = at(square(top));
@@ -169,6 +178,10 @@ std::vector<BeamMode> find_modes(Beam& beam, int count) {
     const double held = tip[0] * tip[2] + tip[1] * tip[3];
     mode.angular_frequency += 0.5 * held / (mode.angular_frequency * mode.moving_mass);
   }
+  const auto falls = [](const BeamMode& a, const BeamMode& b) {
+    return !(a.angular_frequency <= b.angular_frequency * (1.0 + agreement));
+  };
+  if (std::adjacent_find(modes.begin(), modes.end(), falls) != modes.end()) refuse();
   return modes;
 }
 

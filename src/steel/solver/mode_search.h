@@ -16,6 +16,7 @@ struct BeamMode {
 };
 
 // The first `count` modes. Cuts the beam as finely as the highest of them needs.
+// Throws Error if doubles can't tell them apart.
 std::vector<BeamMode> find_modes(Beam& beam, int count);
 
 // Angular frequency of the first mode alone.

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "steel/solver/series.h"
 
-#include <cassert>
+#include "base/error.h"
 
 namespace combwright::steel {
 namespace {
@@ -128,7 +128,8 @@ void expand(const Piece& piece, double angular_frequency, Series& series) {
     // What four orders in a row leave out, all that follow leave out.
     if (n >= least_terms && n % 3 == 0 && last_four(series, n + 1) < negligible) break;
   }
-  assert(series.terms < most_terms);
+  if (series.terms == most_terms)
+    throw Error({}, "the tooth's shape is beyond this program's reach; taper less");
 }
 
 Ends ends(const Series& series) {
