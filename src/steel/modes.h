@@ -31,10 +31,11 @@ struct Mode {
   double root_force_n_m = 0.0;
 };
 
-// The first modes, lowest first; 1 <= count <= most_modes.
+// The first modes, lowest first; 1 <= count <= most_modes. Throws Error for a tooth whose modes
+// can't be told apart or whose series does not end; no such tooth is known.
 std::vector<Mode> modes(const Tooth& tooth, int count = 4);
 
-// Frequency of the first mode alone, for searches that need it often.
+// Frequency of the first mode alone, for searches that need it often. Throws like modes().
 double first_mode_hz(const Tooth& tooth);
 
 // Deflections along a mode at positions in m from the root; 1 at the tip. The mode must be one of
