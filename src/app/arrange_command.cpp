@@ -76,12 +76,12 @@ Line line_about(const Options& options, const BoxInput& box, const arrange::Opti
       json.update(answer(arrangement, findings));
       return {line_of(json), status_of(findings)};
     }
-    return {fmt::format(one_line, percent(arrangement.fidelity),
-                        percent(arrangement.fidelity_bound), arrange::melody_lost(arrangement),
-                        fmt::format("{}-{}", arrangement.first_bar, arrangement.last_bar),
-                        fmt::format("{:+}", arrangement.transpose_semitones),
-                        percent(arrangement.tempo_factor), path,
-                        has_fault(findings) ? "  (fault)" : ""),
+    return {fmt::format(
+                one_line, percent(arrangement.fidelity), percent(arrangement.fidelity_bound),
+                arrange::lost_melody(arrangement).size(),
+                fmt::format("{}-{}", arrangement.first_bar, arrangement.last_bar),
+                fmt::format("{:+}", arrangement.transpose_semitones),
+                percent(arrangement.tempo_factor), path, has_fault(findings) ? "  (fault)" : ""),
             status_of(findings)};
   } catch (const Error& error) {
     const Status status = error.kind() == Error::Kind::machine ? machine_refused : wrong_request;

@@ -7,15 +7,10 @@
 
 #include <fmt/format.h>
 
+#include "base/text.h"
+
 namespace combwright::app {
 namespace {
-
-// Letters, not bytes: continuation bytes of UTF-8 take no room of their own.
-std::size_t letters(const std::string& text) {
-  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) {
-    return (static_cast<unsigned char>(c) & 0xC0) != 0x80;
-  }));
-}
 
 bool is_number(const std::string& cell) {
   const std::size_t first = cell.find_first_not_of("+-");
@@ -75,14 +70,8 @@ std::string facts(const std::vector<std::pair<std::string, std::string>>& pairs)
 
 std::string findings_text(const Findings& findings) {
   std::string text;
-  for (const Level level : {Level::fault, Level::warning, Level::note}) {
-    for (const Finding& finding : findings) {
-      if (finding.level != level) continue;
-      text += fmt::format("{}: {}{}{}{}{}\n", to_text(level), finding.where,
-                          finding.where.empty() ? "" : ": ", finding.what,
-                          finding.remedy.empty() ? "" : "; ", finding.remedy);
-    }
-  }
+  for (const Finding& finding : gravest_first(findings))
+    text += fmt::format("{}: {}\n", to_text(finding.level), to_text(finding));
   return text.empty() ? text : fmt::format("\n{}", text);
 }
 

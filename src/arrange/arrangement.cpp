@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "arrange/arrangement.h"
 
-#include <algorithm>
-
 namespace combwright::arrange {
 
 std::string_view to_text(Role role) {
@@ -31,10 +29,13 @@ std::string_view to_text(Fate fate) {
   return "";
 }
 
-std::size_t melody_lost(const Arrangement& arrangement) {
-  return static_cast<std::size_t>(std::count_if(
-      arrangement.notes.begin(), arrangement.notes.end(),
-      [](const auto& note) { return note.role == Role::melody && note.fate == Fate::dropped; }));
+std::vector<std::size_t> lost_melody(const Arrangement& arrangement) {
+  std::vector<std::size_t> lost;
+  for (std::size_t i = 0; i < arrangement.notes.size(); ++i) {
+    const ArrangedNote& note = arrangement.notes[i];
+    if (note.role == Role::melody && note.fate == Fate::dropped) lost.push_back(i);
+  }
+  return lost;
 }
 
 }  // namespace combwright::arrange

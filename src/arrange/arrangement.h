@@ -73,7 +73,7 @@ struct Arrangement {
   Findings findings;
 };
 
-// How many notes of the melody are left out.
-std::size_t melody_lost(const Arrangement& arrangement);
+// The notes of the melody that are left out, as indices into Arrangement::notes.
+std::vector<std::size_t> lost_melody(const Arrangement& arrangement);
 
 }  // namespace combwright::arrange

@@ -28,15 +28,11 @@ std::string place_of(const ArrangedNote& note) {
   return fmt::format("bar {} beat {:.3g}", note.bar, note.beat);
 }
 
-int in_the_key_of_the_comb(const Arrangement& a, const ArrangedNote& note) {
-  return note.midi + a.transpose_semitones;
-}
-
 // What would have saved the lost notes: the tooth that most of them miss, if that is the reason.
-std::string what_would_save(const Arrangement& a, const std::vector<const ArrangedNote*>& lost) {
+std::string what_would_save(const Arrangement& a, const std::vector<std::size_t>& lost) {
   std::map<int, int> missing;
-  for (const ArrangedNote* note : lost) {
-    const int midi = in_the_key_of_the_comb(a, *note);
+  for (const std::size_t i : lost) {
+    const int midi = a.notes[i].midi + a.transpose_semitones;
     const bool has_tooth = std::any_of(a.tracks.begin(), a.tracks.end(),
                                        [&](const TrackUse& track) { return track.midi == midi; });
     if (!has_tooth && midi >= 0 && midi <= 127) ++missing[midi];
@@ -50,15 +46,14 @@ std::string what_would_save(const Arrangement& a, const std::vector<const Arrang
 }
 
 void tell_of_lost_melody(const Arrangement& a, Findings& findings) {
-  std::vector<const ArrangedNote*> lost;
-  for (const ArrangedNote& note : a.notes)
-    if (note.role == Role::melody && note.fate == Fate::dropped) lost.push_back(&note);
+  const std::vector<std::size_t> lost = lost_melody(a);
   if (lost.empty()) return;
+  const ArrangedNote& first = a.notes[lost.front()];
   findings.push_back(
       {.level = Level::warning,
-       .where = place_of(*lost.front()),
+       .where = place_of(first),
        .what = fmt::format("{} melody note{} left out, the first one here: {}", lost.size(),
-                           lost.size() == 1 ? " is" : "s are", lost.front()->why),
+                           lost.size() == 1 ? " is" : "s are", first.why),
        .remedy = what_would_save(a, lost)});
 }
 

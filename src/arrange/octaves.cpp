@@ -56,9 +56,9 @@ class Octaves {
     from.erase(std::find(from.begin(), from.end(), time_s));
     std::size_t best = old;
     for (std::size_t k = 0; k < problem_.teeth.size(); ++k) {
-      const int away = std::abs(problem_.teeth[k].midi - problem_.demands[i].midi);
-      const bool octave = away == 12 || away == octave_reach_semitones;
-      if (octave && rank(i, k) < rank(i, best) && is_free(k, time_s)) best = k;
+      if (is_octave(problem_.demands[i], problem_.teeth[k].midi) && rank(i, k) < rank(i, best) &&
+          is_free(k, time_s))
+        best = k;
     }
     plucks_s_[best].push_back(time_s);
     choices_[i].tooth = static_cast<int>(best);

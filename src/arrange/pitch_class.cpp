@@ -2,6 +2,7 @@
 #include "arrange/pitch_class.h"
 
 #include <cstddef>
+#include <utility>
 
 #include "arrange/rules.h"
 #include "music/pitch.h"
@@ -17,17 +18,13 @@ std::vector<std::vector<int>> teeth_by_pitch_class(const Problem& problem) {
 }
 
 std::vector<PitchClass> pitch_classes(const Problem& problem) {
-  std::vector<PitchClass> classes(12);
-  std::vector<int> local(problem.teeth.size());
-  for (PitchClass& c : classes) {
-    c.earliest_s = problem.earliest_s;
-    c.latest_s = problem.latest_s;
-  }
-  for (std::size_t k = 0; k < problem.teeth.size(); ++k) {
-    PitchClass& c = classes[static_cast<std::size_t>(music::pitch_class(problem.teeth[k].midi))];
-    local[k] = static_cast<int>(c.teeth.size());
-    c.teeth.push_back(static_cast<int>(k));
-    c.interval_s.push_back(problem.teeth[k].interval_s);
+  std::vector<PitchClass> classes;
+  for (std::vector<int>& teeth : teeth_by_pitch_class(problem)) {
+    PitchClass c{
+        .teeth = std::move(teeth), .earliest_s = problem.earliest_s, .latest_s = problem.latest_s};
+    for (const int k : c.teeth)
+      c.interval_s.push_back(problem.teeth[static_cast<std::size_t>(k)].interval_s);
+    classes.push_back(std::move(c));
   }
   for (std::size_t i = 0; i < problem.demands.size(); ++i) {
     const Demand& demand = problem.demands[i];

@@ -61,10 +61,14 @@ Problem problem_of(const box::Box& box, double turn_time_s) {
 }
 
 double earned_at_onset(const Demand& demand, int tooth_midi) {
-  const int away = std::abs(tooth_midi - demand.midi);
-  if (away == 0) return kept_share * demand.weight;
-  if (away != 12 && away != octave_reach_semitones) return 0.0;
+  if (tooth_midi == demand.midi) return kept_share * demand.weight;
+  if (!is_octave(demand, tooth_midi)) return 0.0;
   return (demand.melody ? octave_share_melody : octave_share) * demand.weight;
+}
+
+bool is_octave(const Demand& demand, int tooth_midi) {
+  const int away = std::abs(tooth_midi - demand.midi);
+  return away == 12 || away == octave_reach_semitones;
 }
 
 double earned_by(const Problem& problem, std::size_t i, const Choice& choice) {

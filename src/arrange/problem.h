@@ -62,6 +62,9 @@ Problem problem_of(const box::Box& box, double turn_time_s);
 // pitch, * 0.6 (melody 0.3) one or two octaves away, 0 on any other.
 double earned_at_onset(const Demand& demand, int tooth_midi);
 
+// True one or two octaves away: what an octave may stand in for.
+bool is_octave(const Demand& demand, int tooth_midi);
+
 // What demand i earns by a choice.
 double earned_by(const Problem& problem, std::size_t i, const Choice& choice);
 

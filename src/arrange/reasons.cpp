@@ -62,9 +62,8 @@ class Explainer {
   }
 
   bool has_octave(const Demand& demand) const {
-    return std::any_of(problem_.teeth.begin(), problem_.teeth.end(), [&](const Tooth& tooth) {
-      return tooth.midi != demand.midi && earned_at_onset(demand, tooth.midi) > 0.0;
-    });
+    return std::any_of(problem_.teeth.begin(), problem_.teeth.end(),
+                       [&](const Tooth& tooth) { return is_octave(demand, tooth.midi); });
   }
 
   // What keeps the demand from a tooth of its own pitch (or from the one given).

@@ -21,6 +21,17 @@ std::string_view to_text(Level level) {
   return "";
 }
 
+std::string to_text(const Finding& finding) {
+  return fmt::format("{}{}{}{}{}", finding.where, finding.where.empty() ? "" : ": ", finding.what,
+                     finding.remedy.empty() ? "" : "; ", finding.remedy);
+}
+
+Findings gravest_first(Findings findings) {
+  std::stable_sort(findings.begin(), findings.end(),
+                   [](const Finding& a, const Finding& b) { return a.level < b.level; });
+  return findings;
+}
+
 Findings merged(const std::vector<const Findings*>& stages) {
   Findings all;
   std::set<std::tuple<Level, std::string_view, std::string_view>> known;

@@ -24,6 +24,12 @@ using Findings = std::vector<Finding>;
 // "fault", "warning" or "note".
 std::string_view to_text(Level level);
 
+// What a finding says in one line: "where: what; remedy", without what is empty.
+std::string to_text(const Finding& finding);
+
+// Faults, then warnings, then notes, each in the order in which they were found.
+Findings gravest_first(Findings findings);
+
 // No stage has more to say than this; what is beyond is counted.
 inline constexpr std::size_t most_findings = 1'000;
 

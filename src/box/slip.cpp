@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "base/text.h"
+
 namespace combwright::box {
 namespace {
 
@@ -19,13 +21,6 @@ bool is_digit(char c) {
 }
 bool is_word(char c) {
   return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' || c == '-';
-}
-
-std::string_view trimmed(std::string_view text) {
-  constexpr std::string_view blanks = " \t\r";
-  const std::size_t first = text.find_first_not_of(blanks);
-  if (first == none) return {};
-  return text.substr(first, text.find_last_not_of(blanks) - first + 1);
 }
 
 std::string_view leading_word(std::string_view text) {
@@ -77,11 +72,8 @@ std::vector<std::string_view> lines_of(std::string_view text) {
   return lines;
 }
 
-// Characters, not bytes, as editors count.
 std::size_t column_of(std::string_view line, std::size_t byte) {
-  return 1 + static_cast<std::size_t>(
-                 std::count_if(line.begin(), line.begin() + static_cast<std::ptrdiff_t>(byte),
-                               [](char c) { return (static_cast<unsigned char>(c) >> 6) != 2; }));
+  return 1 + letters(line.substr(0, byte));
 }
 
 bool can_be_shown(std::string_view value) {

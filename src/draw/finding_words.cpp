@@ -3,8 +3,6 @@
 
 #include <algorithm>
 
-#include <fmt/core.h>
-
 #include "draw/words.h"
 
 namespace combwright::draw {
@@ -19,12 +17,6 @@ bool drop_ending(std::string& text, std::string_view ending) {
 }
 
 }  // namespace
-
-Findings gravest_first(Findings findings) {
-  std::stable_sort(findings.begin(), findings.end(),
-                   [](const Finding& a, const Finding& b) { return a.level < b.level; });
-  return findings;
-}
 
 std::string finding_counts(const Findings& findings) {
   std::string out;
@@ -56,8 +48,7 @@ std::string on_paper(std::string_view text) {
 }
 
 std::string finding_words(const Finding& finding) {
-  return on_paper(fmt::format("{}{}{}{}{}", finding.where, finding.where.empty() ? "" : ": ",
-                              finding.what, finding.remedy.empty() ? "" : "; ", finding.remedy));
+  return on_paper(to_text(finding));
 }
 
 }  // namespace combwright::draw

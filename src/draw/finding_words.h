@@ -8,9 +8,6 @@
 
 namespace combwright::draw {
 
-// Faults, then warnings, then notes, each in the order in which they were found.
-Findings gravest_first(Findings findings);
-
 // "1 fault, 2 warnings, 12 notes"; what there is none of is left out; "none".
 std::string finding_counts(const Findings& findings);
 

@@ -61,7 +61,7 @@ void picture_words(const DiscView& view, double radius_mm) {
   const TextStyle turning{Face::sans, note_size_mm, accent, Align::left};
   const double corner = (radius_mm + 12.0) * 0.71;
   view.pages.text(x + corner, y - corner - 3.4, "turns", turning);
-  view.pages.text(x + corner, y - corner, turning_words(disc.turning), turning);
+  view.pages.text(x + corner, y - corner, box::to_text(disc.turning), turning);
 }
 
 void picture(PackDocument& document, const PackInput& input) {

@@ -37,8 +37,8 @@ std::string drive_hole_words(const box::Disc& disc) {
 
 // The projection trails its leading edge, so the tool reaches against the way the disc turns.
 std::string_view tool_side(box::Turning turning) {
-  return turning_words(turning == box::Turning::clockwise ? box::Turning::counter_clockwise
-                                                          : box::Turning::clockwise);
+  return box::to_text(turning == box::Turning::clockwise ? box::Turning::counter_clockwise
+                                                         : box::Turning::clockwise);
 }
 
 }  // namespace
@@ -73,7 +73,7 @@ std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
                    "from there",
                    tool_side(turning))},
       {"Turning",
-       fmt::format("in the box the disc turns {}, seen from this side", turning_words(turning))},
+       fmt::format("in the box the disc turns {}, seen from this side", box::to_text(turning))},
       {"Start",
        fmt::format(
            "X {:.5g} A 0, the tool up, {} outside the edge; the program stops there before "

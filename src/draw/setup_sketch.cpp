@@ -104,7 +104,7 @@ void draw_table(PdfPages& pages, const PackInput& input, const Layout& at) {
   pages.text(at.disc_x, at.disc_y - at.disc_radius - 6.0, "the table, clockwise as A grows",
              {Face::sans, note_size_mm, accent, Align::centre});
   pages.text(at.disc_x, at.disc_y + at.disc_radius * 0.45,
-             fmt::format("turns {}", turning_words(input.box.disc.turning)), centred);
+             fmt::format("turns {}", box::to_text(input.box.disc.turning)), centred);
   pages.text(at.disc_x, at.disc_y + at.disc_radius * 0.45 + 3.4, "in the box", centred);
 }
 

@@ -52,10 +52,6 @@ std::string counted(std::size_t count, const std::string& noun) {
   return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
 }
 
-std::string_view turning_words(box::Turning turning) {
-  return turning == box::Turning::clockwise ? "clockwise" : "counter-clockwise";
-}
-
 std::string duration_words(double seconds) {
   const auto whole = std::llround(seconds);
   if (whole < 60) return fmt::format("{} s", whole);

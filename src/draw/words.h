@@ -2,9 +2,6 @@
 #pragma once
 
 #include <string>
-#include <string_view>
-
-#include "box/box.h"
 
 namespace combwright::draw {
 
@@ -16,9 +13,6 @@ std::string tempo_words(double tempo_factor);
 
 // "1 note", "12 notes".
 std::string counted(std::size_t count, const std::string& noun);
-
-// "clockwise" or "counter-clockwise".
-std::string_view turning_words(box::Turning turning);
 
 // "4 min 12 s", "42 s": for times of work.
 std::string duration_words(double seconds);

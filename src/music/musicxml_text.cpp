@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdint>
 
+#include "base/text.h"
 #include "music/utf8.h"
 
 namespace combwright::music::musicxml {
@@ -33,13 +34,6 @@ std::string from_utf16(std::string_view bytes, bool big_endian) {
     append_utf8(out, code);
   }
   return out;
-}
-
-std::string_view trimmed(std::string_view text) {
-  constexpr std::string_view blanks = " \t\r\n";
-  const std::size_t first = text.find_first_not_of(blanks);
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(blanks) - first + 1);
 }
 
 template <typename Number>

@@ -22,6 +22,9 @@ std::optional<int> parse_note(std::string_view name);
 // Frequency in equal temperament: a4_hz * 2^((midi - 69) / 12) (definition; A4 = 440 Hz is ISO 16).
 double equal_tempered_hz(int midi, double a4_hz = 440.0);
 
+// An interval from the ratio of its frequencies, above 0: 1200 log2 (definition).
+double cents(double ratio);
+
 struct NearestNote {
   int midi = 0;
   double offset_cents = 0.0;  // of the frequency from the note, -50..50

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "music/pitch.h"
 #include "steel/modes.h"
 #include "steel/solver/profile.h"
 
@@ -15,10 +16,6 @@ namespace {
 // Shares of mass and thickness by which slopes are taken: far above the rounding of a pitch, and so
 // small that their fourth power is nothing.
 constexpr double step = 1e-3;
-
-double cents(double ratio) {
-  return 1200.0 * std::log2(ratio);
-}
 
 std::size_t outermost(const Tooth& tooth) {
   const auto lead = std::max_element(
@@ -38,11 +35,11 @@ double clip_cents_per_kg(const Tooth& tooth) {
   const double first = first_mode_hz(tooth);
   if (tooth.leads.empty()) {
     // A point mass of m at the tip changes ln f by -m / (2 modal mass).
-    return 0.5 * cents(std::numbers::e) / modes(tooth, 1).front().modal_mass_kg;
+    return 0.5 * music::cents(std::numbers::e) / modes(tooth, 1).front().modal_mass_kg;
   }
   const std::size_t lead = outermost(tooth);
   const auto change = [&](double mass_kg) {
-    return cents(first_mode_hz(clipped(tooth, lead, mass_kg)) / first);
+    return music::cents(first_mode_hz(clipped(tooth, lead, mass_kg)) / first);
   };
   // Towards clipping only, as a lead at the tip cannot grow. A lead that is light beside its tooth
   // hardly changes the pitch: more of it goes.
@@ -56,7 +53,7 @@ double file_cents_per_m(const Tooth& tooth, double from_m, double to_m) {
   const double h = step * std::min(thickness_m(tooth, from_m), thickness_m(tooth, to_m));
   return slope(
       [&](double depth_m) {
-        return cents(first_mode_hz(filed(tooth, from_m, to_m, depth_m)) / first);
+        return music::cents(first_mode_hz(filed(tooth, from_m, to_m, depth_m)) / first);
       },
       h);
 }
@@ -112,7 +109,7 @@ Tooth filed(const Tooth& tooth, double from_m, double to_m, double depth_m) {
 }
 
 double cents_between(const Tooth& from, const Tooth& to) {
-  return cents(first_mode_hz(to) / first_mode_hz(from));
+  return music::cents(first_mode_hz(to) / first_mode_hz(from));
 }
 
 Sensitivity sensitivity(const Tooth& tooth) {
@@ -145,7 +142,7 @@ Tooth warmed(const Tooth& tooth, double kelvin) {
 }
 
 double cents_per_k() {
-  return 0.5 * (steel_modulus_per_k + steel_expansion_per_k) * cents(std::numbers::e);
+  return 0.5 * (steel_modulus_per_k + steel_expansion_per_k) * music::cents(std::numbers::e);
 }
 
 }  // namespace combwright::steel

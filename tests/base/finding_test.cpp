@@ -19,6 +19,11 @@ TEST(Finding, levels_have_the_words_of_the_interface) {
   EXPECT_EQ(to_text(Level::note), "note");
 }
 
+TEST(Finding, says_where_what_and_remedy_in_one_line_without_what_is_empty) {
+  EXPECT_EQ(to_text(Finding{Level::note, "bar 1", "late", "move it"}), "bar 1: late; move it");
+  EXPECT_EQ(to_text(Finding{Level::note, "", "late", ""}), "late");
+}
+
 TEST(Finding, merged_findings_stand_once_and_in_order) {
   const Findings first = {{Level::warning, "a", "one", "do this"}, {Level::note, "b", "two", ""}};
   const Findings second = {{Level::note, "b", "two", "told otherwise"},

@@ -8,6 +8,7 @@
 
 #include <boost/math/tools/toms748_solve.hpp>
 
+#include "music/pitch.h"
 #include "steel/modes.h"
 #include "steel/pluck.h"
 #include "steel/strength.h"
@@ -30,10 +31,6 @@ constexpr double thickest_tip = 1.5;
 
 double rounded(double value_m, double per_m) {
   return std::round(value_m * per_m) / per_m;
-}
-
-double cents(double hz, double target_hz) {
-  return 1200.0 * std::log2(hz / target_hz);
 }
 
 // Where a continuous function is 0 between two places at which its signs differ (Alefeld, Potra
@@ -187,7 +184,7 @@ CombTooth fitted(const Bench& bench, const Order& order, const Blank& blank) {
     if (!tooth.leaded() || own_root > most_off_line * root) tooth = own;
   }
   tooth.lift_m = order.lift_m;
-  tooth.flat_cents = -cents(first_mode_hz(tooth.as_cut), order.target_hz);
+  tooth.flat_cents = -music::cents(first_mode_hz(tooth.as_cut) / order.target_hz);
   return tooth;
 }
 

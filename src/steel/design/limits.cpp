@@ -37,7 +37,7 @@ const Section& steel_of(const Tooth& tooth) {
 }
 
 double off_pitch_cents(const CombTooth& tooth) {
-  return std::abs(1200.0 * std::log2(first_mode_hz(tooth.in_tune) / tooth.target_hz));
+  return std::abs(music::cents(first_mode_hz(tooth.in_tune) / tooth.target_hz));
 }
 
 double lead_bottom_m(const CombTooth& tooth) {
