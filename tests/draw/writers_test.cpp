@@ -154,7 +154,10 @@ TEST_F(PunchProgram, UsesTheShopsOwnLinesForAHit) {
     ++hits;
   EXPECT_EQ(hits, made_.disc.projections.size());
   EXPECT_EQ(text.find("G1 Z"), std::string::npos);
-  EXPECT_EQ(text.find("G0 Z"), std::string::npos);
+  EXPECT_EQ(text.find("G0 Z"), text.rfind("G0 Z")) << "only before the first move";
+  EXPECT_THAT(text, HasSubstr("G21 G90 G94\nG0 Z5.0000\nG0 X203.5000 A0.00000\n"));
+  EXPECT_THAT(text, HasSubstr("(Zero of Z: the top of the sheet, the tool is lifted to 5 mm before "
+                              "the first move, then the shop's own lines strike"));
 }
 
 TEST(ProjectionTable, IsCommaSeparatedWithCrLf) {
