@@ -92,10 +92,10 @@ void doubt_soundboard(const Box& box, Findings& findings) {
   }
 }
 
-// "track 3", "tracks 3 to 5".
+// "track 3", "tracks 3 and 4", "tracks 3 to 5".
 std::string tracks_words(int first, int last) {
-  return first == last ? fmt::format("track {}", first)
-                       : fmt::format("tracks {} to {}", first, last);
+  if (first == last) return fmt::format("track {}", first);
+  return fmt::format("tracks {} {} {}", first, last == first + 1 ? "and" : "to", last);
 }
 
 // The same test as on a disc, whatever tracks a tune uses.

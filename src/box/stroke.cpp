@@ -6,8 +6,10 @@
 #include <cassert>
 #include <charconv>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <optional>
+#include <system_error>
 
 #include <fmt/format.h>
 
@@ -67,8 +69,9 @@ std::size_t number_size(std::string_view text) {
 double plain_number(std::string_view text) {
   if (text.starts_with('+')) text.remove_prefix(1);
   double number = 0.0;
-  std::from_chars(text.data(), text.data() + text.size(), number);
-  return number;
+  const auto result = std::from_chars(text.data(), text.data() + text.size(), number);
+  // Too large or too small for a double, and so for any code.
+  return result.ec == std::errc{} ? number : std::numeric_limits<double>::infinity();
 }
 
 Line parse(std::string_view line) {

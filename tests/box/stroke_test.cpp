@@ -49,6 +49,7 @@ TEST(Stroke, what_is_no_word_of_the_standard_may_not_stand) {
     EXPECT_FALSE(stroke_line_problem(line).empty()) << line;
   for (const char* line : {"M-1", "M7.5", "M1000", "M99999999999999999999"})
     EXPECT_THAT(stroke_line_problem(line), HasSubstr("which is no M word")) << line;
+  EXPECT_FALSE(stroke_line_problem("G" + std::string(400, '9')).empty());
   EXPECT_THAT(stroke_line_problem("M7 (open"), HasSubstr("comment without its end"));
   EXPECT_THAT(stroke_line_problem("(a (b))"), HasSubstr("comment inside a comment"));
   EXPECT_THAT(stroke_line_problem("M7 (\xc3\xbc)"), HasSubstr("not ASCII"));
