@@ -37,10 +37,10 @@ inline constexpr double fade_s = 0.25;
 // equal-power law: left gain cos(pi/4 + angle), right gain sin(pi/4 + angle).
 inline constexpr double widest_pan_rad = 0.35;
 
-// One turn of the disc as modal synthesis: each tooth of each comb, as it is in tune, rings from the
-// moment in Projection::time_s on with the partials of sound/partials.h until it has died away or
-// its damper touches (Damper::lead_time_s before it is plucked again). What is heard is the force
-// at the roots; neither soundboard nor changes of speed are in it: a preview for the ear, no
+// One turn of the disc as modal synthesis: each tooth of each comb, as it is in tune, rings from
+// the moment in Projection::time_s on with the partials of sound/partials.h until it has died away
+// or its damper touches (Damper::lead_time_s before it is plucked again). What is heard is the
+// force at the roots; neither soundboard nor changes of speed are in it: a preview for the ear, no
 // prediction. `combs` are those of the box, each with a tooth for every track. Throws Error if an
 // option is out of bounds, a projection's track is not of the box, its time is not within the turn,
 // or the turn lasts longer than longest_turn_s.

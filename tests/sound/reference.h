@@ -21,8 +21,8 @@ struct Reference {
 // The model that sound/preview.h states, one sine and one exponential a sample, in double. A
 // partial ends where its amplitude falls below `least`.
 inline Reference reference(const box::Box& box, const std::vector<steel::CombDesign>& combs,
-                           const disc::Disc& disc,
-                           const PreviewOptions& options, double least = 1e-17) {
+                           const disc::Disc& disc, const PreviewOptions& options,
+                           double least = 1e-17) {
   const double rate = options.sample_rate_hz;
   const auto size = static_cast<std::size_t>(std::ceil((disc.turn_time_s + options.tail_s) * rate));
   Reference result{std::vector<double>(size), std::vector<double>(size)};

@@ -60,8 +60,8 @@ inline std::vector<steel::CombDesign> bars_for(const box::Box& box) {
   for (const box::Comb& comb : box.combs) {
     combs.emplace_back();
     for (const int midi : box.scale.midi) {
-      const double hz = music::equal_tempered_hz(midi, box.scale.a4_hz) *
-                        std::exp2(comb.offset_cents / 1200.0);
+      const double hz =
+          music::equal_tempered_hz(midi, box.scale.a4_hz) * std::exp2(comb.offset_cents / 1200.0);
       const double mass_ratio = *low < *high ? double(*high - midi) / (*high - *low) : 0.0;
       const steel::Tooth tooth = bar(hz, mass_ratio);
       const steel::Mode first = steel::modes(tooth, 1).front();
