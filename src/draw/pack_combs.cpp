@@ -137,6 +137,8 @@ void add_teeth(PackDocument& document, const box::Box& box, const steel::CombDes
   const std::size_t on_page = (rows + (rows - 1) / most) / ((rows + most - 1) / most);
   const double height_mm =
       std::clamp(room_mm / static_cast<double>(on_page), least_row_mm, most_row_mm);
+  // Neighbouring cells must not touch on narrow paper.
+  const double size_mm = std::min(0.8 * height_mm, 0.0155 * document.width());
   for (std::size_t row = 0; row < rows; ++row) {
     if (row > 0 && row % on_page == 0) document.continue_section();
     if (row % on_page == 0) {
@@ -150,7 +152,7 @@ void add_teeth(PackDocument& document, const box::Box& box, const steel::CombDes
     } else {
       cells = cells_of(design.teeth[row - 1], cuts[row]);
     }
-    write_row(document.pages(), here(document), teeth_columns, cells, 0.8 * height_mm);
+    write_row(document.pages(), here(document), teeth_columns, cells, size_mm);
     document.move_down(height_mm);
     if (row > 0 && row % 5 == 0) thin_rule(document.pages(), here(document));
   }
