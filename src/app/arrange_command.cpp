@@ -105,7 +105,7 @@ int arrange_many(const Options& options, const std::vector<std::string>& paths) 
   const arrange::Options wishes = parsed(options.texts);
   const BoxInput box = load_box(options.box);
   if (!options.json)
-    print(fmt::format(one_line, "Fidelity", "Possible", "Melody lost", "Bars", "Key", "Tempo",
+    print(fmt::format(one_line, "Fidelity", "Possible", "Melody lost", "Bars", "Shift", "Tempo",
                       "Tune", ""));
   Progress progress(fmt::format("arranging {} tunes", paths.size()));
   std::atomic<int> worst = done;

@@ -83,8 +83,8 @@ std::vector<OutputFile> pack_files(const TuneJob& job) {
   std::vector<OutputFile> disc = disc_files(job.disc);
   files.insert(files.end(), std::make_move_iterator(disc.begin()),
                std::make_move_iterator(disc.end()));
-  files.push_back({"tracks.csv", "what each track has to play",
-                   [&job] { return draw::write_track_table(job.arrangement); }});
+  files.push_back({"tracks.csv", "what each track has to play, and how to set its damper",
+                   [&job] { return draw::write_track_table(job.disc.plan.box, job.arrangement); }});
   files.push_back({"arrangement.mid", "what the disc plays, for any MIDI player",
                    [&job] { return arrangement_midi(job.arrangement); }});
   files.push_back(

@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 
 #include "action/action.h"
+#include "base/quantity.h"
 #include "disc/finding_kind.h"
 #include "disc/polygon.h"
 #include "disc/turning.h"
@@ -300,8 +301,8 @@ class Checker {
       }
       kind.add([&] {
         return Finding{.where = where(*plucks[first]),
-                       .what = fmt::format("{} plucks within {:.0f} ms; the motor takes {}",
-                                           last - first, window_s * 1e3, most)};
+                       .what = fmt::format("{} plucks within {}; the motor takes {}",
+                                           last - first, interval_text(window_s), most)};
       });
       first = last;
     }

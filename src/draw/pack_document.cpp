@@ -25,7 +25,7 @@ PageSize page_of(const box::Paper& paper) {
 }
 
 PdfInfo info_of(const PackInput& input) {
-  return {label(input.arrangement.title) + " - " + label(input.box.name),
+  return {dashed(label(input.arrangement.title) + " - " + label(input.box.name)),
           "Pack for the workshop, plan " + short_checksum(input.stamp), input.stamp.date};
 }
 
@@ -121,7 +121,7 @@ void PackDocument::foot() {
                                       short_checksum(input_.stamp), number_, numbers_.count);
   stroke_line(pages_, left(), y - 5.0, right(), y - 5.0, 0.15, rule);
   pages_.text_within(left(), y - 1.5, width() - 72.0,
-                     label(input_.box.name, 60) + " · " + label(input_.arrangement.title), style);
+                     dashed(label(input_.box.name, 60) + " · " + label(input_.arrangement.title)), style);
   pages_.text(right(), y - 1.5, right_text, at_right);
 }
 
