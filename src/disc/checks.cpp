@@ -301,8 +301,8 @@ class Checker {
       }
       kind.add([&] {
         return Finding{.where = where(*plucks[first]),
-                       .what = fmt::format("{} plucks within {}; the motor takes {}",
-                                           last - first, interval_text(window_s), most)};
+                       .what = fmt::format("{} plucks within {}; the motor takes {}", last - first,
+                                           interval_text(window_s), most)};
       });
       first = last;
     }

@@ -66,7 +66,8 @@ Drawing comb_drawing(const box::Box& box, const std::vector<steel::CombDesign>& 
       add_tooth(drawing, design.teeth[i], tracks[i].radius_m, tips_m);
     drawing.add(Layer::text,
                 Text{at(cuts.front().radius_m, tips_m - 4.0 * text_height_m),
-                     to_lattice(2.0 * text_height_m), Anchor::start, "comb " + design.name});
+                     to_lattice(2.0 * text_height_m), Anchor::start,
+                     design.name.starts_with("comb") ? design.name : "comb " + design.name});
     tips_m += box.combs[comb].longest_tooth_m + text_room_m;
   }
   return drawing;

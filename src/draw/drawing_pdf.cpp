@@ -18,7 +18,8 @@ constexpr double margin_mm = drawing_page_margin_mm;
 void write_head(PdfPages& pages, const PageSize& page, const Drawing& drawing,
                 const PackStamp& stamp) {
   const double width = page.width_mm - 2.0 * margin_mm;
-  pages.text_within(margin_mm, 9.5, width, dashed(drawing.title), {Face::bold, 3.6, ink, Align::left});
+  pages.text_within(margin_mm, 9.5, width, dashed(drawing.title),
+                    {Face::bold, 3.6, ink, Align::left});
   pages.text_within(margin_mm, 14.5, width,
                     fmt::format("{} · plan {} · true size: print at 100 %, then measure both bars",
                                 stamp.date, short_checksum(stamp)),

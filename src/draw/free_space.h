@@ -14,8 +14,8 @@ bool overlaps(const Box2& box, const Circle& circle);
 // True if the whole box lies inside the circle.
 bool inside(const Box2& box, const Circle& circle);
 
-// True if the ink of the shape may come into the box: exact for a circle's line, else by the shape's
-// bounds.
+// True if the ink of the shape may come into the box: exact for a circle's line, else by the
+// shape's bounds.
 bool touches(const Shape& shape, const Box2& box);
 
 // Where a box of this size keeps off all shapes: the lower left corner nearest to `wish` of those

@@ -121,7 +121,8 @@ void PackDocument::foot() {
                                       short_checksum(input_.stamp), number_, numbers_.count);
   stroke_line(pages_, left(), y - 5.0, right(), y - 5.0, 0.15, rule);
   pages_.text_within(left(), y - 1.5, width() - 72.0,
-                     dashed(label(input_.box.name, 60) + " · " + label(input_.arrangement.title)), style);
+                     dashed(label(input_.box.name, 60) + " · " + label(input_.arrangement.title)),
+                     style);
   pages_.text(right(), y - 1.5, right_text, at_right);
 }
 

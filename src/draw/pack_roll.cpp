@@ -131,8 +131,7 @@ class Strip {
       mark_written(pages, at, middle(place.written), std::min(length, stub_mm),
                    std::min(lane_mm_ * 0.6, stub_height_mm));
     }
-    mark_fate(pages, note.fate, at, middle(place.lane) - height / 2.0,
-              length, height);
+    mark_fate(pages, note.fate, at, middle(place.lane) - height / 2.0, length, height);
   }
 
   PackDocument& document_;

@@ -22,7 +22,7 @@ constexpr double gutter_mm = 8.0;
 constexpr double two_columns_from_mm = 150.0;
 
 // Right edges of the columns, as shares of the table's width.
-constexpr std::array<double, 9> edges{0.08, 0.165, 0.29, 0.42, 0.52, 0.65, 0.78, 0.89, 1.0};
+constexpr std::array<double, 9> edges{0.07, 0.16, 0.28, 0.405, 0.51, 0.645, 0.78, 0.89, 1.0};
 
 using Cells = std::array<std::string, edges.size()>;
 using Loads = std::span<const TrackLoad>;
@@ -59,9 +59,10 @@ void write_cells(PdfPages& pages, double x, double y, double width, const Cells&
 void write_head(PdfPages& pages, double x, double y, double width) {
   const TextStyle style{Face::sans, 2.4, faint, Align::right};
   write_cells(pages, x, y + 3.0, width, {"", "", "", "", "", "least", "", "", "damper"}, style);
-  write_cells(pages, x, y + 6.2, width, {"", "", "dupli-", "radius", "", "interval", "closest", "lift", "gap"}, style);
-  write_cells(pages, x, y + 9.4, width, {"track", "note", "cate", "mm", "plucks", "", "", "mm", "mm"},
-              style);
+  write_cells(pages, x, y + 6.2, width,
+              {"", "", "dupli-", "radius", "", "interval", "closest", "lift", "gap"}, style);
+  write_cells(pages, x, y + 9.4, width,
+              {"track", "note", "cate", "mm", "plucks", "", "", "mm", "mm"}, style);
   stroke_line(pages, x, y + 10.8, x + width, y + 10.8, 0.2, accent);
 }
 

@@ -58,9 +58,10 @@ void dashed_line(PdfPages& pages, double x0, double y0, double x1, double y1, do
 using Wordings = std::array<std::string, 3>;
 
 Wordings overlap_words(int row, int column) {
-  return {fmt::format("overlap: glue row {}, column {} on here, its edge on this line", row, column),
-          fmt::format("glue row {}, column {} on here", row, column),
-          fmt::format("{} / {} on here", row, column)};
+  return {
+      fmt::format("overlap: glue row {}, column {} on here, its edge on this line", row, column),
+      fmt::format("glue row {}, column {} on here", row, column),
+      fmt::format("{} / {} on here", row, column)};
 }
 
 std::vector<Shape> shapes_of(const Drawing& drawing) {

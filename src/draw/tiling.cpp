@@ -83,9 +83,8 @@ std::vector<Box2> cores_of(const Drawing& drawing) {
 }
 
 bool holds_something(const Drawing& drawing, const Box2& window) {
-  return std::any_of(drawing.items.begin(), drawing.items.end(), [&window](const Item& item) {
-    return touches(item.shape, window);
-  });
+  return std::any_of(drawing.items.begin(), drawing.items.end(),
+                     [&window](const Item& item) { return touches(item.shape, window); });
 }
 
 // Points in the middle of the overlaps that at least two tiles show.

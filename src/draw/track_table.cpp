@@ -26,9 +26,9 @@ std::vector<TrackLoad> track_loads(const box::Box& box, const arrange::Arrangeme
   for (const auto& track : arrangement.tracks) {
     auto& played = times[track.track];
     std::sort(played.begin(), played.end());
-    const auto action =
-        std::find_if(actions.begin(), actions.end(),
-                     [&track](const auto& each) { return each.track == track.track; });
+    const auto action = std::find_if(actions.begin(), actions.end(), [&track](const auto& each) {
+      return each.track == track.track;
+    });
     assert(action != actions.end());
     TrackLoad load{.track = track,
                    .copy = ++seen[track.midi],
@@ -50,7 +50,8 @@ std::string duplicate_words(const TrackLoad& load) {
 }
 
 std::string write_track_table(const box::Box& box, const arrange::Arrangement& arrangement) {
-  std::string out = "track,note,duplicate,radius_mm,plucks,min_interval_s,closest_s,lift_mm,gap_mm\r\n";
+  std::string out =
+      "track,note,duplicate,radius_mm,plucks,min_interval_s,closest_s,lift_mm,gap_mm\r\n";
   for (const auto& load : track_loads(box, arrangement)) {
     fmt::format_to(std::back_inserter(out), "{},{},{},{},{},{:.6f},{},{},{}\r\n", load.track.track,
                    music::note_name(load.track.midi), duplicate_words(load),
