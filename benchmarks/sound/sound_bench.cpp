@@ -36,23 +36,25 @@ void count_real_time(benchmark::State& state, double turn_time_s) {
 
 void bench_preview(benchmark::State& state, double turn_time_s) {
   const auto box = test::large_box();
+  const auto combs = test::bars_for(box);
   const auto disc = disc_of(box, turn_time_s);
   for ([[maybe_unused]] auto _ : state)
-    benchmark::DoNotOptimize(preview(box, disc, {.threads = 1}));
+    benchmark::DoNotOptimize(preview(box, combs, disc, {.threads = 1}));
   count_real_time(state, turn_time_s);
 }
 
 void bench_plain(benchmark::State& state) {
   const auto box = test::large_box();
+  const auto combs = test::bars_for(box);
   const auto disc = disc_of(box, excerpt_s);
   for ([[maybe_unused]] auto _ : state)
-    benchmark::DoNotOptimize(test::reference(box, disc, {}, least_amplitude));
+    benchmark::DoNotOptimize(test::reference(box, combs, disc, {}, least_amplitude));
   count_real_time(state, excerpt_s);
 }
 
 void bench_wav(benchmark::State& state) {
   const auto box = test::large_box();
-  const auto sound = preview(box, disc_of(box, 70.0));
+  const auto sound = test::heard(box, disc_of(box, 70.0));
   for ([[maybe_unused]] auto _ : state) benchmark::DoNotOptimize(wav(sound, "bench"));
   count_real_time(state, 70.0);
 }
@@ -60,8 +62,9 @@ void bench_wav(benchmark::State& state) {
 bool answers_agree() {
   const auto box = test::large_box();
   const auto disc = disc_of(box, excerpt_s);
-  const double worst =
-      test::largest_difference(preview(box, disc), test::reference(box, disc, {}, least_amplitude));
+  const auto combs = test::bars_for(box);
+  const double worst = test::largest_difference(
+      preview(box, combs, disc), test::reference(box, combs, disc, {}, least_amplitude));
   fmt::print("largest difference of a sample: {:.3g}, claimed {:.3g}\n", worst, preview_error);
   return worst <= preview_error;
 }

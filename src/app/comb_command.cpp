@@ -3,18 +3,16 @@
 #include <string>
 #include <vector>
 
-#include <fmt/format.h>
-
-#include "action/action.h"
 #include "app/answers.h"
 #include "app/comb_answers.h"
+#include "app/comb_job.h"
 #include "app/commands.h"
 #include "app/console.h"
 #include "app/inputs.h"
+#include "app/job_files.h"
 #include "app/single_file.h"
-#include "draw/comb_drawing.h"
+#include "draw/comb_pdf.h"
 #include "draw/dxf.h"
-#include "steel/comb.h"
 
 namespace combwright::app {
 namespace {
@@ -23,33 +21,47 @@ struct Options {
   std::string box;
   std::string shop;
   std::string dxf;
+  std::string out;
   bool force = false;
   bool json = false;
 };
 
-std::vector<double> lifts_m(const box::Box& box) {
-  std::vector<double> lifts;
-  for (const action::TrackAction& track : action::action(box, box.motor.turn_time_s))
-    lifts.push_back(track.lift_m);
-  return lifts;
+Findings all_findings(const BoxInput& input, const CombJob& job) {
+  std::vector<const Findings*> stages{&input.findings};
+  for (const steel::CombDesign& design : job.designs) stages.push_back(&design.findings);
+  return merged(stages);
 }
 
 int show_comb(const Options& options) {
+  if (!options.out.empty()) check_folder_path(options.out);
+  const std::string date = today();
   const BoxInput input = load_box(options.box);
   const box::Shop shop = load_shop(options.shop);
-  const SingleFile file = {options.dxf, fmt::format("combs of {}", input.box.name), options.force};
+  const SingleFile file = {options.dxf, combs_title(input.box), options.force};
   if (!file.path.empty()) check_single(file);
-  const std::vector<steel::CombDesign> designs = [&] {
-    const Progress progress("designing the comb");
-    return steel::design_combs(input.box, shop, lifts_m(input.box));
-  }();
-  std::vector<const Findings*> stages{&input.findings};
-  for (const steel::CombDesign& design : designs) stages.push_back(&design.findings);
-  const Findings findings = merged(stages);
-  if (!file.path.empty())
-    write_single(file, draw::write_dxf(draw::comb_drawing(input.box, designs, file.title)));
-  print(options.json ? page_of(to_json(input.box, designs, findings))
-                     : comb_text(input.box, designs, findings));
+  CombJob job;
+  std::vector<OutputFile> files = comb_files(input.box, job);
+  files.insert(files.begin(),
+               {"combs.pdf", "the sheets for saw and bench", [&] {
+                  return draw::write_comb_pdf(input.box, shop, job.designs, {date, input.sha256});
+                }});
+  const OutputFolder folder{options.out, input.box.name, "its combs", options.force};
+  if (!options.out.empty()) check_folder(folder, files);
+  {
+    const Progress progress("designing the combs");
+    job = comb_job(input.box, shop);
+  }
+  if (!options.out.empty()) write_folder(folder, files);
+  if (!file.path.empty()) write_single(file, draw::write_dxf(job.drawing));
+  const Findings findings = all_findings(input, job);
+  if (options.json) {
+    Json answer = to_json(input.box, job.designs, findings);
+    if (!options.out.empty()) answer["files"] = files_json(files, options.out);
+    print(page_of(answer));
+  } else {
+    print(comb_text(input.box, job.designs, findings) +
+          (options.out.empty() ? "" : files_text(files, options.out)));
+  }
   return status_of(findings);
 }
 
@@ -64,6 +76,9 @@ void add_comb(CLI::App& program, Run& run) {
   command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
   command.add_option("--dxf", options->dxf, "write the combs at full size as DXF")
       ->type_name("FILE");
+  command
+      .add_option("--out", options->out, "folder for drawings, tables and sheets, made if missing")
+      ->type_name("DIR");
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);
   command.callback([&run, options] { run = [options] { return show_comb(*options); }; });

@@ -65,7 +65,7 @@ DiscJob job_of_tune(const Options& options, const std::vector<OutputFile>& files
   const TuneInputs inputs =
       read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
   check_folder(folder_of(inputs, options.out, options.force), files);
-  return tune_job(inputs, list_of(files)).disc;
+  return tune_job(inputs, list_of(files), Combs::left_out).disc;
 }
 
 int cut_disc(const Options& options) {

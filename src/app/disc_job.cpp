@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/disc_job.h"
 
+#include <future>
 #include <utility>
 
 #include "app/console.h"
@@ -32,19 +33,26 @@ TuneInputs read_inputs(const TuneRequest& request) {
           date};
 }
 
-TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files) {
+TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files, Combs combs) {
   const box::Box& box = inputs.box.box;
   Progress progress("arranging " + inputs.tune.tune.title);
+  std::future<CombJob> designed;
+  if (combs == Combs::designed) {
+    designed = std::async(std::launch::async, [&] { return comb_job(box, inputs.shop); });
+  }
   TuneJob job;
   job.arrangement = arrange::arrange(box, inputs.tune.tune, inputs.options);
   progress.set("laying out the disc");
-  disc::Plan plan{.disc = disc::lay_out(box, job.arrangement, inputs.shop.punch),
+  disc::Disc disc = disc::lay_out(box, job.arrangement, inputs.shop.punch);
+  if (designed.valid()) job.combs = designed.get();
+  const Findings comb_findings = in_brief(job.combs.designs);
+  disc::Plan plan{.disc = std::move(disc),
                   .box = box,
                   .date = inputs.date,
                   .box_sha256 = inputs.box.sha256,
                   .tune_sha256 = inputs.tune.sha256,
                   .arrangement_findings = merged({&inputs.box.findings, &inputs.tune.tune.findings,
-                                                  &job.arrangement.findings}),
+                                                  &comb_findings, &job.arrangement.findings}),
                   .files = files};
   job.arrangement.findings.clear();  // told by the disc from here on
   job.disc = finished(std::move(plan), inputs.shop);

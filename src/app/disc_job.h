@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "app/comb_job.h"
 #include "app/inputs.h"
 #include "app/output.h"
 #include "arrange/arrange.h"
@@ -27,6 +28,7 @@ struct DiscJob {
 // A tune's disc, and how the tune was fitted to it.
 struct TuneJob {
   arrange::Arrangement arrangement;
+  CombJob combs;
   DiscJob disc;
 };
 
@@ -50,9 +52,12 @@ struct TuneInputs {
 // Reads the files. Throws Error as the readers do.
 TuneInputs read_inputs(const TuneRequest& request);
 
+// Whether a tune's job has the combs too: they are not needed to cut a disc, and take their time.
+enum class Combs { left_out, designed };
+
 // Arranges the tune and lays out the disc; its plan names `files` as made with it. Throws Error as
 // the arranger does.
-TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files);
+TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files, Combs combs);
 
 // The disc of a plan, ordered and checked anew: of the plan's text only what is cut is taken, and
 // the findings of the stages before the disc. Throws Error as the reader of plans does.

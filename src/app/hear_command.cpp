@@ -25,6 +25,7 @@ namespace {
 struct Options {
   std::string box;
   std::string tune;
+  std::string shop;
   std::string out;
   ArrangeTexts texts;
   bool force = false;
@@ -59,15 +60,17 @@ void check_ending(const std::string& path) {
 
 int hear(const Options& options) {
   check_ending(options.out);
-  const TuneInputs inputs = read_inputs({options.box, options.tune, "", parsed(options.texts)});
+  const TuneInputs inputs =
+      read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
   const SingleFile file = {
       options.out, fmt::format("{}, played by {}", inputs.tune.tune.title, inputs.box.box.name),
       options.force};
   check_single(file);
-  const disc::Plan plan = tune_job(inputs, {}).disc.plan;
+  const TuneJob job = tune_job(inputs, {}, Combs::designed);
+  const disc::Plan& plan = job.disc.plan;
   const sound::Preview preview = [&] {
     const Progress progress("computing the sound");
-    return sound::preview(plan.box, plan.disc);
+    return sound::preview(plan.box, job.combs.designs, plan.disc);
   }();
   write_single(file, as_text(sound::wav(preview, file.title)));
   const Findings& findings = plan.disc.findings;
@@ -93,6 +96,7 @@ void add_hear(CLI::App& program, Run& run) {
   add_box_file(command, options->box).required();
   add_tune_file(command, options->tune).required();
   command.add_option("-o", options->out, "the sound file")->type_name("OUT.wav")->required();
+  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
   add_arrange_options(command, options->texts);
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);

@@ -26,9 +26,10 @@ namespace {
 
 constexpr std::string_view sums_purpose = "SHA-256 sums of the files: sha256sum --check SHA256SUMS";
 
-std::string preview_wav(const DiscJob& job) {
-  const Bytes bytes = sound::wav(sound::preview(job.plan.box, job.plan.disc), job.plan.disc.title);
-  return std::string(as_text(bytes));
+std::string preview_wav(const TuneJob& job) {
+  const disc::Plan& plan = job.disc.plan;
+  const sound::Preview preview = sound::preview(plan.box, job.combs.designs, plan.disc);
+  return std::string(as_text(sound::wav(preview, plan.disc.title)));
 }
 
 std::string files_table(const std::vector<disc::PlanFile>& files) {
@@ -73,16 +74,19 @@ std::vector<OutputFile> disc_files(const DiscJob& job) {
 std::vector<OutputFile> pack_files(const TuneJob& job) {
   std::vector<OutputFile> files = {
       {"preview.wav", "the sound of one turn, a first preview",
-       [&job] { return preview_wav(job.disc); }},
-      {"pack.pdf", "the sheets for the bench: picture, score, set-up, findings, cautions",
+       [&job] { return preview_wav(job); }},
+      {"pack.pdf", "the sheets for the bench: picture, score, set-up, findings, cautions, combs",
        [&job] {
-         return draw::write_pack_pdf(job.disc.plan.box, job.disc.shop, job.arrangement,
-                                     job.disc.plan.disc, job.disc.stamp);
+         return draw::write_pack_pdf(job.disc.plan.box, job.disc.shop, job.combs.designs,
+                                     job.arrangement, job.disc.plan.disc, job.disc.stamp);
        }},
   };
   std::vector<OutputFile> disc = disc_files(job.disc);
   files.insert(files.end(), std::make_move_iterator(disc.begin()),
                std::make_move_iterator(disc.end()));
+  std::vector<OutputFile> combs = comb_files(job.disc.plan.box, job.combs);
+  files.insert(files.end(), std::make_move_iterator(combs.begin()),
+               std::make_move_iterator(combs.end()));
   files.push_back({"tracks.csv", "what each track has to play, and how to set its damper",
                    [&job] { return draw::write_track_table(job.disc.plan.box, job.arrangement); }});
   files.push_back({"arrangement.mid", "what the disc plays, for any MIDI player",

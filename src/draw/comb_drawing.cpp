@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "draw/comb_drawing.h"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "music/pitch.h"
@@ -9,9 +11,11 @@
 namespace combwright::draw {
 namespace {
 
-// Room over each comb for its text.
-constexpr double text_room_m = 0.02;
 constexpr double text_height_m = 0.001;
+// Over the root line, for notes and tracks.
+constexpr double text_room_m = 0.012;
+// From the line of the tips down to the upper side of the steel in the view from the tips.
+constexpr double views_apart_m = 0.012;
 
 Point at(double x_m, double y_m) {
   return {to_lattice(x_m), to_lattice(y_m)};
@@ -21,54 +25,127 @@ Polyline rectangle(double left_m, double right_m, double low_m, double high_m) {
   return {{at(left_m, low_m), at(right_m, low_m), at(right_m, high_m), at(left_m, high_m)}};
 }
 
-void add_tooth(Drawing& drawing, const steel::CombTooth& tooth, double radius_m, double tips_m) {
-  const double length = steel::length_m(tooth.as_cut);
-  for (const steel::Lead& lead : tooth.as_cut.leads) {
-    const double middle = tips_m + length - lead.center_m;
-    drawing.add(Layer::marks,
-                rectangle(radius_m - 0.5 * lead.width_m, radius_m + 0.5 * lead.width_m,
-                          middle - 0.5 * lead.length_m, middle + 0.5 * lead.length_m));
+// One comb in a drawing, its tips at a height.
+class CombDrawer {
+ public:
+  CombDrawer(Drawing& drawing, const box::Box& box, const box::Comb& comb,
+             const steel::CombDesign& design, double tips_m)
+      : drawing_(drawing),
+        comb_(comb),
+        design_(design),
+        tracks_(box::tracks(box)),
+        cuts_(steel::saw_cuts(box, design)),
+        tips_m_(tips_m) {}
+
+  void draw() {
+    add_name();
+    add_cuts();
+    for (std::size_t i = 0; i < tracks_.size(); ++i) {
+      add_from_below(design_.teeth[i], tracks_[i].radius_m);
+      add_from_tips(design_.teeth[i], tracks_[i].radius_m);
+    }
   }
-  const auto text = [&](double above_m, const std::string& words) {
-    drawing.add(Layer::text, Text{at(radius_m, tips_m + length + above_m),
-                                  to_lattice(text_height_m), Anchor::middle, words});
-  };
-  // Neighbours take turns, so that no text lies on the next.
-  const double step = tooth.track % 2 == 0 ? 3.0 * text_height_m : 0.0;
-  text(1.5 * text_height_m + step, music::note_name(tooth.midi));
-  text(3.0 * text_height_m + step, fmt::format("{}", tooth.track));
+
+ private:
+  void add_name() {
+    drawing_.add(Layer::text, Text{at(cuts_.front().radius_m, tips_m_ - 4.0 * text_height_m),
+                                   to_lattice(2.0 * text_height_m), Anchor::start,
+                                   fmt::format("comb {}, from below", design_.name)});
+    drawing_.add(Layer::text,
+                 Text{at(cuts_.front().radius_m, tips_m_ - views_apart_m + 2.0 * text_height_m),
+                      to_lattice(2.0 * text_height_m), Anchor::start,
+                      "from the tips: thickness at the root, tip as cut, weight"});
+  }
+
+  void add_cuts() {
+    const double half_kerf = 0.5 * comb_.tooth_gap_m;
+    drawing_.add(Layer::edge,
+                 Line{at(cuts_.front().radius_m, tips_m_), at(cuts_.back().radius_m, tips_m_)});
+    Polyline root_line{{}, false};
+    for (const steel::SawCut& cut : cuts_) {
+      drawing_.add(Layer::edge, rectangle(cut.radius_m - half_kerf, cut.radius_m + half_kerf,
+                                          tips_m_, tips_m_ + cut.length_m));
+      root_line.points.push_back(at(cut.radius_m, tips_m_ + cut.length_m));
+    }
+    drawing_.add(Layer::marks, root_line);
+  }
+
+  void add_from_below(const steel::CombTooth& tooth, double radius_m) {
+    const double length = steel::length_m(tooth.as_cut);
+    for (const steel::Lead& lead : tooth.as_cut.leads) {
+      const double middle = tips_m_ + length - lead.center_m;
+      drawing_.add(Layer::marks,
+                   rectangle(radius_m - 0.5 * lead.width_m, radius_m + 0.5 * lead.width_m,
+                             middle - 0.5 * lead.length_m, middle + 0.5 * lead.length_m));
+    }
+    const auto text = [&](double above_m, const std::string& words) {
+      drawing_.add(Layer::text, Text{at(radius_m, tips_m_ + length + above_m),
+                                     to_lattice(text_height_m), Anchor::middle, words});
+    };
+    // Neighbours take turns, so that no text lies on the next.
+    const double step = tooth.track % 2 == 0 ? 3.0 * text_height_m : 0.0;
+    text(1.5 * text_height_m + step, music::note_name(tooth.midi));
+    text(3.0 * text_height_m + step, fmt::format("{}", tooth.track));
+  }
+
+  void add_from_tips(const steel::CombTooth& tooth, double radius_m) {
+    const double top = tips_m_ - views_apart_m;
+    const steel::Section& steel = tooth.as_cut.sections.front();
+    const double left = radius_m - 0.5 * steel.root_width_m;
+    const double right = radius_m + 0.5 * steel.root_width_m;
+    drawing_.add(Layer::marks, rectangle(left, right, top - steel.root_thickness_m, top));
+    const double tip = top - steel.tip_thickness_m;
+    drawing_.add(Layer::marks, Line{at(left, tip), at(right, tip)});
+    for (const steel::Lead& lead : tooth.as_cut.leads) {
+      const double under = top - steel::thickness_m(tooth.as_cut, lead.center_m);
+      drawing_.add(Layer::marks,
+                   rectangle(radius_m - 0.5 * lead.width_m, radius_m + 0.5 * lead.width_m,
+                             under - lead.height_m, under));
+    }
+  }
+
+  Drawing& drawing_;
+  const box::Comb& comb_;
+  const steel::CombDesign& design_;
+  std::vector<box::Track> tracks_;
+  std::vector<steel::SawCut> cuts_;
+  double tips_m_;
+};
+
+// Under the line of the tips.
+double depth_m(const steel::CombDesign& design) {
+  double thickest = 0.0;
+  for (const steel::CombTooth& tooth : design.teeth) {
+    const steel::Section& steel = tooth.as_cut.sections.front();
+    double thickness = std::max(steel.root_thickness_m, steel.tip_thickness_m);
+    for (const steel::Lead& lead : tooth.as_cut.leads)
+      thickness =
+          std::max(thickness, steel::thickness_m(tooth.as_cut, lead.center_m) + lead.height_m);
+    thickest = std::max(thickest, thickness);
+  }
+  return views_apart_m + thickest;
 }
 
 }  // namespace
 
+Drawing comb_drawing(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design) {
+  Drawing drawing{.title = "comb " + design.name, .items = {}};
+  CombDrawer(drawing, box, comb, design, 0.0).draw();
+  return drawing;
+}
+
 Drawing comb_drawing(const box::Box& box, const std::vector<steel::CombDesign>& designs,
                      const std::string& title) {
   Drawing drawing{.title = title, .items = {}};
-  const std::vector<box::Track> tracks = box::tracks(box);
   // First of all, so that the file is soon known for what it is.
-  drawing.add(Layer::text, Text{at(tracks.front().radius_m, -0.01), to_lattice(2.0 * text_height_m),
-                                Anchor::start, title + ", by combwright"});
-  double tips_m = 0.0;
-  for (std::size_t comb = 0; comb < designs.size(); ++comb) {
-    const steel::CombDesign& design = designs[comb];
-    const std::vector<steel::SawCut> cuts = steel::saw_cuts(box, design);
-    const double half_kerf = 0.5 * box.combs[comb].tooth_gap_m;
-    drawing.add(Layer::edge,
-                Line{at(cuts.front().radius_m, tips_m), at(cuts.back().radius_m, tips_m)});
-    Polyline root_line{{}, false};
-    for (const steel::SawCut& cut : cuts) {
-      drawing.add(Layer::edge, rectangle(cut.radius_m - half_kerf, cut.radius_m + half_kerf, tips_m,
-                                         tips_m + cut.length_m));
-      root_line.points.push_back(at(cut.radius_m, tips_m + cut.length_m));
-    }
-    drawing.add(Layer::marks, root_line);
-    for (std::size_t i = 0; i < tracks.size(); ++i)
-      add_tooth(drawing, design.teeth[i], tracks[i].radius_m, tips_m);
-    drawing.add(Layer::text,
-                Text{at(cuts.front().radius_m, tips_m - 4.0 * text_height_m),
-                     to_lattice(2.0 * text_height_m), Anchor::start,
-                     design.name.starts_with("comb") ? design.name : "comb " + design.name});
-    tips_m += box.combs[comb].longest_tooth_m + text_room_m;
+  drawing.add(Layer::text,
+              Text{at(box::tracks(box).front().radius_m, -0.01), to_lattice(2.0 * text_height_m),
+                   Anchor::start, title + ", by combwright"});
+  double below_m = 0.0;
+  for (std::size_t i = 0; i < designs.size(); ++i) {
+    const double tips_m = below_m + depth_m(designs[i]);
+    CombDrawer(drawing, box, box.combs[i], designs[i], tips_m).draw();
+    below_m = tips_m + box.combs[i].longest_tooth_m + text_room_m;
   }
   return drawing;
 }

@@ -10,9 +10,14 @@
 
 namespace combwright::draw {
 
-// The combs from below at full size, one above the other: x is the radius on the disc, the tips lie
-// on one line and the roots above it. EDGE: line of the tips and the saw's cuts; MARKS: root line
-// and leads as first fitted; TEXT: track and note of each tooth.
+// One comb at full size, twice: from below, and under that from the tips. x is the radius on the
+// disc. From below: the tips lie on y = 0 and the roots above it. EDGE: line of the tips and the
+// saw's cuts; MARKS: root line and leads as first fitted; TEXT: track and note of each tooth. From
+// the tips, all on MARKS: each tooth with its thickness at the root, a line at that of its tip as
+// cut, and its lead.
+Drawing comb_drawing(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design);
+
+// All combs of the box like that in one drawing, one above the other, with the title below.
 Drawing comb_drawing(const box::Box& box, const std::vector<steel::CombDesign>& designs,
                      const std::string& title);
 

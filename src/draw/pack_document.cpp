@@ -2,6 +2,7 @@
 #include "draw/pack_document.h"
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/core.h>
 
@@ -24,9 +25,9 @@ PageSize page_of(const box::Paper& paper) {
   return {paper.width_m * 1000.0, paper.height_m * 1000.0};
 }
 
-PdfInfo info_of(const PackInput& input) {
-  return {dashed(label(input.arrangement.title) + " - " + label(input.box.name)),
-          "Pack for the workshop, plan " + short_checksum(input.stamp), input.stamp.date};
+PdfInfo info_of(const PageHeading& heading) {
+  return {dashed(label(heading.subject) + " - " + label(heading.box)),
+          "Sheets for the workshop, plan " + short_checksum(heading.stamp), heading.stamp.date};
 }
 
 }  // namespace
@@ -35,12 +36,12 @@ Findings all_findings(const PackInput& input) {
   return merged({&input.arrangement.findings, &input.disc.findings});
 }
 
-PackDocument::PackDocument(const PackInput& input, const PageNumbers& numbers)
-    : input_(input),
-      page_(page_of(input.shop.paper)),
-      margin_mm_(std::clamp(input.shop.paper.margin_m * 1000.0, 15.0, 25.0)),
+PackDocument::PackDocument(PageHeading heading, const box::Paper& paper, const PageNumbers& numbers)
+    : heading_(std::move(heading)),
+      page_(page_of(paper)),
+      margin_mm_(std::clamp(paper.margin_m * 1000.0, 15.0, 25.0)),
       numbers_(numbers),
-      pages_(page_, info_of(input)) {}
+      pages_(page_, info_of(heading_)) {}
 
 void PackDocument::turn_page() {
   if (number_ > 0) {
@@ -117,12 +118,12 @@ void PackDocument::foot() {
   const TextStyle style{Face::sans, 2.4, faint, Align::left};
   auto at_right = style;
   at_right.align = Align::right;
-  const auto right_text = fmt::format("{} · plan {} · page {} of {}", label(input_.stamp.date, 20),
-                                      short_checksum(input_.stamp), number_, numbers_.count);
+  const auto right_text =
+      fmt::format("{} · plan {} · page {} of {}", label(heading_.stamp.date, 20),
+                  short_checksum(heading_.stamp), number_, numbers_.count);
   stroke_line(pages_, left(), y - 5.0, right(), y - 5.0, 0.15, rule);
   pages_.text_within(left(), y - 1.5, width() - 72.0,
-                     dashed(label(input_.box.name, 60) + " · " + label(input_.arrangement.title)),
-                     style);
+                     dashed(label(heading_.box, 60) + " · " + label(heading_.subject)), style);
   pages_.text(right(), y - 1.5, right_text, at_right);
 }
 

@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "arrange/arrangement.h"
 #include "box/box.h"
@@ -10,8 +11,16 @@
 #include "disc/disc.h"
 #include "draw/pdf_pages.h"
 #include "draw/stamp.h"
+#include "steel/comb.h"
 
 namespace combwright::draw {
+
+// What every page bears.
+struct PageHeading {
+  std::string box;
+  std::string subject;  // the tune, or what else the sheets are about
+  PackStamp stamp;
+};
 
 // What the pack is made of.
 struct PackInput {
@@ -19,6 +28,7 @@ struct PackInput {
   const box::Shop& shop;
   const arrange::Arrangement& arrangement;
   const disc::Disc& disc;
+  const std::vector<steel::CombDesign>& combs;
   const PackStamp& stamp;
 };
 
@@ -38,8 +48,8 @@ inline constexpr TextStyle strong{Face::bold, 3.1, ink, Align::left};
 // Pages with a head, a foot and a place from the top down to which they are filled.
 class PackDocument {
  public:
-  // `numbers` are those of a first run.
-  PackDocument(const PackInput& input, const PageNumbers& numbers);
+  // `numbers` are those of a first run. Throws Error if the paper is smaller than A5.
+  PackDocument(PageHeading heading, const box::Paper& paper, const PageNumbers& numbers);
 
   PdfPages& pages() { return pages_; }
   double left() const { return margin_mm_; }
@@ -86,7 +96,7 @@ class PackDocument {
   void section_head(std::string_view text);
   void foot();
 
-  const PackInput& input_;
+  PageHeading heading_;
   PageSize page_;
   double margin_mm_;
   PageNumbers numbers_;
@@ -104,5 +114,9 @@ void add_left_out(PackDocument& document, const PackInput& input);
 void add_findings(PackDocument& document, const PackInput& input);
 void add_tracks(PackDocument& document, const PackInput& input);
 void add_setup(PackDocument& document, const PackInput& input);
+
+// The combs: picture, limits, thickness over the comb, and the tables for saw and bench.
+void add_combs(PackDocument& document, const box::Box& box,
+               const std::vector<steel::CombDesign>& designs);
 
 }  // namespace combwright::draw

@@ -13,19 +13,22 @@ void add_all(PackDocument& document, const PackInput& input) {
   add_findings(document, input);
   add_tracks(document, input);
   add_setup(document, input);
+  add_combs(document, input.box, input.combs);
 }
 
 }  // namespace
 
 std::string write_pack_pdf(const box::Box& box, const box::Shop& shop,
+                           const std::vector<steel::CombDesign>& combs,
                            const arrange::Arrangement& arrangement, const disc::Disc& disc,
                            const PackStamp& stamp) {
-  const PackInput input{box, shop, arrangement, disc, stamp};
+  const PackInput input{box, shop, arrangement, disc, combs, stamp};
+  const PageHeading heading{box.name, arrangement.title, stamp};
   // "Page n of m" needs m, and page 1 that of the findings, before the first page is written, so
   // the pack is laid out twice.
-  PackDocument counting(input, {});
+  PackDocument counting(heading, shop.paper, {});
   add_all(counting, input);
-  PackDocument document(input, counting.page_numbers());
+  PackDocument document(heading, shop.paper, counting.page_numbers());
   add_all(document, input);
   return document.finish();
 }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 #include <cmath>
 #include <complex>
 #include <cstdint>
@@ -14,7 +15,6 @@
 
 #include "base/error.h"
 #include "base/parallel.h"
-#include "box/target.h"
 #include "sound/partials.h"
 #include "sound/rotor.h"
 
@@ -31,6 +31,7 @@ double ratio_of(double db) {
 // One partial of a track's teeth, ringing freely and under the damper.
 struct ToothPartial {
   Partial partial;
+  double amplitude = 0.0;  // its force over that of the loudest tooth's lowest partial
   Rotor free, damped;
 };
 
@@ -76,17 +77,41 @@ void check(const box::Box& box, const disc::Disc& disc, const PreviewOptions& op
   }
 }
 
-Teeth make_teeth(const box::Box& box, const box::Track& track, double sample_rate_hz) {
+using Partials = std::array<Partial, partial_count>;
+
+// Of every track the partials of its teeth, comb by comb.
+std::vector<std::vector<Partials>> partials_of(const box::Box& box,
+                                               const std::vector<steel::CombDesign>& combs) {
+  assert(combs.size() == box.combs.size());
+  std::vector<std::vector<Partials>> result(box.scale.midi.size());
+  for (const steel::CombDesign& comb : combs) {
+    assert(comb.teeth.size() == result.size());
+    for (std::size_t i = 0; i < result.size(); ++i)
+      result[i].push_back(partials(comb.teeth[i].in_tune, comb.teeth[i].lift_m));
+  }
+  return result;
+}
+
+double loudest_n(const std::vector<std::vector<Partials>>& tracks) {
+  double loudest = 0.0;
+  for (const auto& teeth : tracks)
+    for (const Partials& tooth : teeth) loudest = std::max(loudest, tooth.front().force_n);
+  return loudest;
+}
+
+Teeth make_teeth(const box::Box& box, const box::Track& track,
+                 const std::vector<Partials>& track_teeth, double full_force_n,
+                 double sample_rate_hz) {
   Teeth teeth;
   const double highest_hz = std::min(highest_partial_hz, 0.45 * sample_rate_hz);
-  for (const auto& comb : box.combs) {
-    const double fundamental_hz = box::target_hz(box, comb, track.midi);
-    for (const auto& partial : partials(fundamental_hz, lead_mass_ratio(box.scale, track.midi))) {
+  for (const Partials& tooth : track_teeth) {
+    for (const Partial& partial : tooth) {
       if (partial.frequency_hz > highest_hz) continue;
-      const double audible = std::log(partial.amplitude / ratio_of(floor_db));
+      const double amplitude = partial.force_n / full_force_n;
+      const double audible = std::log(amplitude / ratio_of(floor_db));
       if (audible <= 0.0) continue;
       const std::complex<double> rate{-partial.decay_per_s, 2.0 * pi * partial.frequency_hz};
-      teeth.partials.push_back({partial, make_rotor(rate / sample_rate_hz),
+      teeth.partials.push_back({partial, amplitude, make_rotor(rate / sample_rate_hz),
                                 make_rotor((rate - 1.0 / damper_decay_s) / sample_rate_hz)});
       teeth.ring_s = std::max(teeth.ring_s, audible / partial.decay_per_s);
     }
@@ -148,7 +173,7 @@ void start_voices(const Ring& ring, std::int64_t sample, double sample_rate_hz,
   const double loss = ring.damped ? (time_s - ring.damped_s) / damper_decay_s : 0.0;
   for (const auto& tooth : ring.teeth->partials) {
     const double amplitude =
-        tooth.partial.amplitude * std::exp(-tooth.partial.decay_per_s * ringing_s - loss);
+        tooth.amplitude * std::exp(-tooth.partial.decay_per_s * ringing_s - loss);
     if (amplitude < ratio_of(floor_db)) continue;
     const double phase = 2.0 * pi * tooth.partial.frequency_hz * ringing_s;
     voices.push_back({ring.damped ? &tooth.damped : &tooth.free, std::polar(amplitude, phase)});
@@ -211,12 +236,17 @@ void fade_out(Preview& preview, double length_s) {
 
 }  // namespace
 
-Preview preview(const box::Box& box, const disc::Disc& disc, const PreviewOptions& options) {
+Preview preview(const box::Box& box, const std::vector<steel::CombDesign>& combs,
+                const disc::Disc& disc, const PreviewOptions& options) {
   check(box, disc, options);
   const double sample_rate_hz = options.sample_rate_hz;
+  const std::vector<std::vector<Partials>> partials = partials_of(box, combs);
+  const double full_force_n = loudest_n(partials);
   std::vector<Teeth> teeth;
-  for (const auto& track : box::tracks(box))
-    teeth.push_back(make_teeth(box, track, sample_rate_hz));
+  for (const auto& track : box::tracks(box)) {
+    teeth.push_back(
+        make_teeth(box, track, partials[track.number - 1], full_force_n, sample_rate_hz));
+  }
   const auto rings = make_rings(teeth, box, disc, sample_rate_hz);
 
   const auto length =

@@ -5,6 +5,7 @@
 
 #include "box/box.h"
 #include "disc/disc.h"
+#include "steel/comb.h"
 
 namespace combwright::sound {
 
@@ -24,8 +25,8 @@ struct Preview {
 // How a damper works in the model: from its touch on, the tooth loses a factor e every so often.
 inline constexpr double damper_decay_s = 0.003;
 
-// A partial is left out once it is so far below a lowest partial at its start, and altogether where
-// it lies above 0.45 of the sample rate or this frequency.
+// A partial is left out once it is so far below the lowest partial of the loudest tooth at its
+// start, and altogether where it lies above 0.45 of the sample rate or this frequency.
 inline constexpr double floor_db = -100.0;
 inline constexpr double highest_partial_hz = 20000.0;
 
@@ -36,14 +37,15 @@ inline constexpr double fade_s = 0.25;
 // equal-power law: left gain cos(pi/4 + angle), right gain sin(pi/4 + angle).
 inline constexpr double widest_pan_rad = 0.35;
 
-// One turn of the disc as modal synthesis: each tooth of each comb rings, from the moment in
-// Projection::time_s on, with the partials of sound/partials.h at its note in equal temperament
-// and its comb's offset, until it has died away or its damper touches
-// (Damper::lead_time_s before it is plucked again). Combs of a pair sound equally loud. Neither
-// soundboard nor changes of speed are in it: a preview for the ear, no prediction.
-// Throws Error if an option is out of bounds, a projection's track is not of the box, its time is
-// not within the turn, or the turn lasts longer than longest_turn_s.
-Preview preview(const box::Box& box, const disc::Disc& disc, const PreviewOptions& options = {});
+// One turn of the disc as modal synthesis: each tooth of each comb, as it is in tune, rings from
+// the moment in Projection::time_s on with the partials of sound/partials.h until it has died away
+// or its damper touches (Damper::lead_time_s before it is plucked again). What is heard is the
+// force at the roots; neither soundboard nor changes of speed are in it: a preview for the ear, no
+// prediction. `combs` are those of the box, each with a tooth for every track. Throws Error if an
+// option is out of bounds, a projection's track is not of the box, its time is not within the turn,
+// or the turn lasts longer than longest_turn_s.
+Preview preview(const box::Box& box, const std::vector<steel::CombDesign>& combs,
+                const disc::Disc& disc, const PreviewOptions& options = {});
 
 inline constexpr double longest_turn_s = 3600.0;
 

@@ -2,17 +2,20 @@
 # SPDX-License-Identifier: Apache-2.0
 """comb_command_test.py PROGRAM SOURCE_DIR: what the command comb answers, with every tooth rebuilt
 from the answer and computed again by a beam model of its own."""
+import csv
 import functools
 import json
 import math
+import os
 import subprocess
 import tomllib
 import unittest
 
 import ezdxf
+import svgelements
 
 from beam_model import modes_hz, tip_stiffness_n_m
-from program import BRAMBLE, LARKSPUR, PROGRAM, ProgramTest
+from program import BRAMBLE, LARKSPUR, PROGRAM, WALTZ, ProgramTest, snapshot
 
 STEP_M = 1e-4
 
@@ -226,8 +229,97 @@ class Comb(ProgramTest):
             self.assertAlmostEqual((min(xs) + max(xs)) / 2, wanted["radius_m"] * 1e3, delta=1e-4)
             self.assertAlmostEqual(max(xs) - min(xs), 0.35, delta=2e-4)
             self.assertAlmostEqual(max(ys) - min(ys), wanted["length_m"] * 1e3, delta=1e-4)
-        leads = [line for line in space.query('POLYLINE[layer=="MARKS"]') if line.is_closed]
-        self.assertEqual(len(leads), sum(1 for tooth in answer["teeth"] if tooth["lead"]))
+        # Every tooth from the tips; every lead from below and from the tips.
+        marks = [line for line in space.query('POLYLINE[layer=="MARKS"]') if line.is_closed]
+        leads = sum(1 for tooth in answer["teeth"] if tooth["lead"])
+        self.assertEqual(len(marks), len(answer["teeth"]) + 2 * leads)
+
+    def test_the_view_from_the_tips_has_every_thickness_and_lead(self):
+        self.run_program("comb", BRAMBLE, "--dxf", "comb.dxf")
+        answer, _ = designed(BRAMBLE)
+        space = ezdxf.readfile(self.folder / "comb.dxf").modelspace()
+        found = []
+        for line in space.query('POLYLINE[layer=="MARKS"]'):
+            if line.is_closed:
+                xs, ys = ([point[i] for point in line.points()] for i in (0, 1))
+                found.append((round(0.5 * (min(xs) + max(xs)), 2), max(ys) - min(ys)))
+        cuts = answer["combs"][0]["saw_cuts"]
+        for tooth in answer["teeth"]:
+            track = tooth["track"]
+            middle = round(0.5e3 * (cuts[track - 1]["radius_m"] + cuts[track]["radius_m"]), 2)
+            wanted = [tooth["thickness_m"]]
+            if tooth["lead"]:
+                wanted += [tooth["lead"]["as_cut_length_m"], tooth["lead"]["height_m"]]
+            heights = sorted(height for x, height in found if abs(x - middle) < 0.02)
+            with self.subTest(track=track):
+                for height, metres in zip(heights, sorted(wanted), strict=True):
+                    self.assertAlmostEqual(height, metres * 1e3, delta=2e-4)
+
+    def test_the_folder_has_the_same_numbers_as_the_answer(self):
+        answer = self.answer("comb", LARKSPUR, "--out", "combs")
+        self.assertEqual(sorted(os.listdir(self.folder / "combs")),
+                         ["SHA256SUMS", "comb.dxf", "comb.svg", "combs.pdf", "saw.csv", "teeth.csv",
+                          "weights.csv"])
+        rows = self.table("combs/teeth.csv")
+        self.assertEqual(len(rows), len(answer["teeth"]))
+        for row, tooth in zip(rows, answer["teeth"]):
+            self.assertEqual((row["comb"], int(row["track"]), row["note"]),
+                             (tooth["comb"], tooth["track"], tooth["note"]))
+            wanted = {"length_mm": tooth["length_m"], "root_thickness_mm": tooth["thickness_m"],
+                      "tip_as_cut_mm": tooth["as_cut_tip_thickness_m"]}
+            if tooth["lead"]:
+                wanted["bar_mm"] = tooth["lead"]["height_m"]
+                wanted["weight_as_cut_mm"] = tooth["lead"]["as_cut_length_m"]
+                wanted["weight_in_tune_mm"] = tooth["lead"]["length_m"]
+            else:
+                self.assertEqual(row["bar_mm"] + row["weight_as_cut_mm"], "")
+            for column, metres in wanted.items():
+                self.assertAlmostEqual(float(row[column]), metres * 1e3, delta=6e-4)
+            self.assertAlmostEqual(float(row["as_cut_cents"]), -tooth["flat_cents"], delta=0.06)
+        cuts = [cut for comb in answer["combs"] for cut in comb["saw_cuts"]]
+        for row, cut in zip(self.table("combs/saw.csv"), cuts, strict=True):
+            self.assertAlmostEqual(float(row["radius_mm"]), cut["radius_m"] * 1e3, delta=6e-4)
+            self.assertAlmostEqual(float(row["length_mm"]), cut["length_m"] * 1e3, delta=6e-4)
+        for row, cut in zip(self.table("combs/weights.csv"), answer["lead_cuts"], strict=True):
+            self.assertEqual(int(row["pieces"]), cut["count"])
+            self.assertAlmostEqual(float(row["length_mm"]), cut["length_m"] * 1e3, delta=6e-4)
+
+    def table(self, name):
+        with open(self.folder / name, newline="", encoding="ascii") as file:
+            return list(csv.DictReader(file))
+
+    def test_the_sheets_have_every_tooth_once(self):
+        answer = self.answer("comb", LARKSPUR, "--out", "combs")
+        text = subprocess.run(["pdftotext", "-layout", self.folder / "combs/combs.pdf", "-"],
+                              capture_output=True, text=True, check=True).stdout
+        rows = [line.split()[:4] for line in text.splitlines()]
+        for tooth in answer["teeth"]:
+            with self.subTest(comb=tooth["comb"], track=tooth["track"]):
+                self.assertEqual(rows.count([str(tooth["track"]), tooth["note"],
+                                             f"{tooth['target_hz']:.2f}",
+                                             f"{tooth['length_m'] * 1e3:.2f}"]), 1)
+        self.assertIn("tuning weights contain lead", " ".join(text.split()))
+
+    def test_the_svg_has_the_shapes_of_the_dxf(self):
+        self.run_program("comb", BRAMBLE, "--out", "combs")
+        space = ezdxf.readfile(self.folder / "combs/comb.dxf").modelspace()
+        # SVG counts y downwards.
+        drawn = [sorted((x, -y) for x, y, *_ in line.points())
+                 for line in space.query("POLYLINE") if line.is_closed]
+        svg = svgelements.SVG.parse(self.folder / "combs/comb.svg", reify=False)
+        shown = [sorted((point.x, point.y) for point in shape.points)
+                 for shape in svg.elements() if isinstance(shape, svgelements.Polygon)]
+        self.assertEqual(len(shown), len(drawn))
+        for ours, theirs in zip(sorted(drawn), sorted(shown)):
+            for (x, y), (u, v) in zip(ours, theirs):
+                self.assertLess(math.hypot(x - u, y - v), 2e-4)
+
+    def test_a_folder_of_something_else_is_left_alone(self):
+        self.run_program("pack", BRAMBLE, WALTZ, "--out", "pack")
+        before = snapshot(self.folder / "pack")
+        run = self.run_program("comb", BRAMBLE, "--out", "pack")
+        self.assertEqual((run.returncode, run.stdout), (2, ""))
+        self.assertEqual(snapshot(self.folder / "pack"), before)
 
     def test_a_drawing_does_not_overwrite_anything_else(self):
         (self.folder / "mine.dxf").write_text("mine")

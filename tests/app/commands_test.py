@@ -441,9 +441,9 @@ class Plan(ProgramTest):
 
 
 class Pack(ProgramTest):
-    FILES = ["README.txt", "SHA256SUMS", "arrangement.mid", "disc-tiled.pdf", "disc.dxf",
-             "disc.pdf", "disc.svg", "pack.pdf", "plan.json", "preview.wav", "projections.csv",
-             "punch.ngc", "tracks.csv"]
+    FILES = ["README.txt", "SHA256SUMS", "arrangement.mid", "comb.dxf", "comb.svg", "disc-tiled.pdf",
+             "disc.dxf", "disc.pdf", "disc.svg", "pack.pdf", "plan.json", "preview.wav",
+             "projections.csv", "punch.ngc", "saw.csv", "teeth.csv", "tracks.csv", "weights.csv"]
 
     def test_everything_is_in_the_folder_and_the_answer_says_what_for(self):
         answer = self.answer("pack", LARKSPUR, HEDGEROW, "--out", "pack")

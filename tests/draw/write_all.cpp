@@ -68,13 +68,14 @@ void write_all(const std::string& folder, const draw_test::Wish& wish) {
   put("disc.csv", draw::write_projection_table(made.disc));
   put("tracks.csv", draw::write_track_table(made.box, made.arrangement));
   put("disc.ngc", draw::write_punch_program(made.box, shop, made.disc, made.stamp));
-  put("pack.pdf", draw::write_pack_pdf(made.box, shop, made.arrangement, made.disc, made.stamp));
+  put("pack.pdf",
+      draw::write_pack_pdf(made.box, shop, {}, made.arrangement, made.disc, made.stamp));
   const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begin;
   fmt::print("{} projections, {:.3f} s\n", made.disc.projections.size(), took.count());
   box::Shop small_shop;
   small_shop.paper = {"A5", 0.148, 0.210, 0.010};
   put("pack-a5.pdf",
-      draw::write_pack_pdf(made.box, small_shop, made.arrangement, made.disc, made.stamp));
+      draw::write_pack_pdf(made.box, small_shop, {}, made.arrangement, made.disc, made.stamp));
   put("truth.json", truth(made, shop).dump());
 }
 

@@ -19,7 +19,7 @@ LAYERS = {
     "action": ["base", "box"],
     "arrange": ["base", "music", "box", "action"],
     "disc": ["base", "music", "box", "action", "arrange"],
-    "sound": ["base", "music", "box", "action", "arrange", "disc"],
+    "sound": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "draw": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "draw"],
 }

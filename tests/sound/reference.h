@@ -20,12 +20,18 @@ struct Reference {
 
 // The model that sound/preview.h states, one sine and one exponential a sample, in double. A
 // partial ends where its amplitude falls below `least`.
-inline Reference reference(const box::Box& box, const disc::Disc& disc,
-                           const PreviewOptions& options, double least = 1e-17) {
+inline Reference reference(const box::Box& box, const std::vector<steel::CombDesign>& combs,
+                           const disc::Disc& disc, const PreviewOptions& options,
+                           double least = 1e-17) {
   const double rate = options.sample_rate_hz;
   const auto size = static_cast<std::size_t>(std::ceil((disc.turn_time_s + options.tail_s) * rate));
   Reference result{std::vector<double>(size), std::vector<double>(size)};
-  const auto tracks = box::tracks(box);
+
+  double loudest_n = 0.0;
+  for (const auto& comb : combs) {
+    for (const auto& tooth : comb.teeth)
+      loudest_n = std::max(loudest_n, partials(tooth.in_tune, tooth.lift_m)[0].force_n);
+  }
 
   std::map<int, std::vector<double>> plucks;
   for (const auto& projection : disc.projections)
@@ -33,22 +39,20 @@ inline Reference reference(const box::Box& box, const disc::Disc& disc,
   for (auto& [number, times] : plucks) {
     std::sort(times.begin(), times.end());
     times.push_back(std::numeric_limits<double>::infinity());
-    const auto& track = tracks[number - 1];
     const double place =
         box.tracks.count > 1 ? (number - 1.0) / (box.tracks.count - 1.0) - 0.5 : 0.0;
     const double angle = std::numbers::pi / 4 + 2 * widest_pan_rad * place;
     for (std::size_t k = 0; k + 1 < times.size(); ++k) {
       const double damped_s = std::max(times[k], times[k + 1] - box.damper.lead_time_s);
-      for (const auto& comb : box.combs) {
-        const double hz = music::equal_tempered_hz(track.midi, box.scale.a4_hz) *
-                          std::exp2(comb.offset_cents / 1200);
-        for (const auto& partial : partials(hz, lead_mass_ratio(box.scale, track.midi))) {
+      for (const auto& comb : combs) {
+        const auto& tooth = comb.teeth[number - 1];
+        for (const auto& partial : partials(tooth.in_tune, tooth.lift_m)) {
           if (partial.frequency_hz > std::min(highest_partial_hz, 0.45 * rate)) continue;
           for (auto i = static_cast<std::size_t>(std::ceil(times[k] * rate)); i < size; ++i) {
             const double t = static_cast<double>(i) / rate;
             const double loss =
                 partial.decay_per_s * (t - times[k]) + std::max(0.0, t - damped_s) / damper_decay_s;
-            const double amplitude = partial.amplitude * std::exp(-loss);
+            const double amplitude = partial.force_n / loudest_n * std::exp(-loss);
             if (amplitude < least) break;
             const double sample =
                 amplitude * std::sin(2 * std::numbers::pi * partial.frequency_hz * (t - times[k]));

@@ -18,7 +18,7 @@ using Json = nlohmann::json;
 
 Json write_scene(const std::string& folder, const std::string& name, const box::Box& box,
                  const disc::Disc& disc, const PreviewOptions& options = {}) {
-  const auto sound = preview(box, disc, options);
+  const auto sound = heard(box, disc, options);
   write_file(folder + "/" + name + ".wav", wav(sound, name));
   Json times = Json::array();
   for (const auto& projection : disc.projections) times.push_back(projection.time_s);
@@ -47,11 +47,24 @@ void write_scenes(const std::string& folder) {
   scenes["full"] = write_scene(folder, "full", large, random_disc(large, 200, 10.0, 12),
                                {.sample_rate_hz = 44100, .peak_dbfs = -3.0});
 
-  Json modes;
-  for (const double mass_ratio : {0.0, 0.1, 0.5, 1.0})
-    for (const auto& mode : beam_modes(mass_ratio))
-      modes[std::to_string(mass_ratio)].push_back({mode.lambda, mode.tip_amplitude});
-  scenes["beam_modes"] = modes;
+  Json teeth = Json::array();
+  for (const double mass_ratio : {0.0, 0.1, 0.5, 1.0}) {
+    const steel::Tooth tooth = bar(523.25, mass_ratio);
+    Json forces = Json::array();
+    for (const Partial& partial : partials(tooth, 6e-4))
+      forces.push_back({partial.frequency_hz, partial.force_n});
+    const steel::Section& section = tooth.sections.front();
+    teeth.push_back({{"mass_ratio", mass_ratio},
+                     {"length_m", section.length_m},
+                     {"width_m", section.root_width_m},
+                     {"thickness_m", section.root_thickness_m},
+                     {"modulus_pa", tooth.steel.modulus_pa},
+                     {"density_kg_m3", tooth.steel.density_kg_m3},
+                     {"lift_m", 6e-4},
+                     {"release_time_s", release_time_s},
+                     {"forces", forces}});
+  }
+  scenes["bars"] = teeth;
   write_file(folder + "/scenes.json", scenes.dump(1));
 }
 

@@ -56,9 +56,9 @@ TEST(Wav, SamplesAreWithinTheClaimedErrorUpToFullScale) {
 TEST(Wav, SameSoundGivesTheSameBytes) {
   const auto box = test::large_box();
   const auto disc = test::random_disc(box, 50, 1.0, 11);  // stream "wav bytes"
-  const auto bytes = wav(preview(box, disc, {.threads = 1}), "Tune");
-  EXPECT_EQ(wav(preview(box, disc, {.threads = 1}), "Tune"), bytes);
-  EXPECT_EQ(wav(preview(box, disc, {.threads = 4}), "Tune"), bytes);
+  const auto bytes = wav(test::heard(box, disc, {.threads = 1}), "Tune");
+  EXPECT_EQ(wav(test::heard(box, disc, {.threads = 1}), "Tune"), bytes);
+  EXPECT_EQ(wav(test::heard(box, disc, {.threads = 4}), "Tune"), bytes);
 }
 
 }  // namespace

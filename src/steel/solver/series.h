@@ -37,8 +37,8 @@ struct Series {
   std::array<Four, most_terms> moment;
 };
 
-// Fills `series` with the motion of a piece at an angular frequency. Throws Error if it does not end
-// within most_terms.
+// Fills `series` with the motion of a piece at an angular frequency. Throws Error if it does not
+// end within most_terms.
 void expand(const Piece& piece, double angular_frequency, Series& series);
 
 // The four solutions, as columns, at the ends nearer the root and nearer the tip.

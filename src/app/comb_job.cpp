@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/comb_job.h"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "action/action.h"
+#include "draw/comb_drawing.h"
+#include "draw/comb_tables.h"
+#include "draw/dxf.h"
+#include "draw/svg.h"
+
+namespace combwright::app {
+
+std::string combs_title(const box::Box& box) {
+  return fmt::format("combs of {}", box.name);
+}
+
+CombJob comb_job(const box::Box& box, const box::Shop& shop) {
+  std::vector<double> lifts_m;
+  for (const action::TrackAction& track : action::action(box, box.motor.turn_time_s))
+    lifts_m.push_back(track.lift_m);
+  CombJob job;
+  job.designs = steel::design_combs(box, shop, lifts_m);
+  job.drawing = draw::comb_drawing(box, job.designs, combs_title(box));
+  return job;
+}
+
+Findings in_brief(const std::vector<steel::CombDesign>& designs) {
+  Findings brief;
+  for (const steel::CombDesign& design : designs) {
+    const auto faults =
+        std::count_if(design.findings.begin(), design.findings.end(),
+                      [](const Finding& finding) { return finding.level == Level::fault; });
+    if (faults == 0) continue;
+    brief.push_back({Level::warning, fmt::format("comb {}", design.name),
+                     fmt::format("as designed it breaks {} of its limits", faults),
+                     "see them with combwright comb; an old comb may do so and still play"});
+  }
+  return brief;
+}
+
+std::vector<OutputFile> comb_files(const box::Box& box, const CombJob& job) {
+  return {
+      {"comb.dxf", "the combs at true size for CAD and CAM, R12, millimetres",
+       [&job] { return draw::write_dxf(job.drawing); }},
+      {"comb.svg", "the combs at true size, for screens",
+       [&job] { return draw::write_svg(job.drawing); }},
+      {"teeth.csv", "every tooth: length, thickness, weight, pitch as cut and in tune",
+       [&job] { return draw::write_teeth_table(job.designs); }},
+      {"saw.csv", "every cut of the saw",
+       [&box, &job] { return draw::write_saw_table(box, job.designs); }},
+      {"weights.csv", "the tuning weights to cut, by bar and length",
+       [&job] { return draw::write_weight_table(job.designs); }},
+  };
+}
+
+}  // namespace combwright::app

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "app/output.h"
+#include "box/box.h"
+#include "box/shop.h"
+#include "draw/shape.h"
+#include "draw/stamp.h"
+#include "steel/comb.h"
+
+namespace combwright::app {
+
+// The combs of a box with all that their files are made from.
+struct CombJob {
+  std::vector<steel::CombDesign> designs;
+  draw::Drawing drawing;
+};
+
+// What their drawing is called.
+std::string combs_title(const box::Box& box);
+
+// Designs the combs for the lift that the star wheels give.
+CombJob comb_job(const box::Box& box, const box::Shop& shop);
+
+// What the combs' findings come to for an answer that is about a disc: a warning for each comb with
+// faults.
+Findings in_brief(const std::vector<steel::CombDesign>& designs);
+
+// The files for making the combs. Box and job are looked at when a file is made: they must outlive
+// the list, and may be filled in after it.
+std::vector<OutputFile> comb_files(const box::Box& box, const CombJob& job);
+
+}  // namespace combwright::app

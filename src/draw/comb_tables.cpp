@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "draw/comb_tables.h"
+
+#include <iterator>
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "draw/plain_text.h"
+#include "music/pitch.h"
+#include "steel/comb_lists.h"
+
+namespace combwright::draw {
+namespace {
+
+// A comb's name may hold anything.
+std::string quoted(std::string_view name) {
+  std::string cell = "\"";
+  for (const char letter : label(name)) {
+    cell += letter;
+    if (letter == '"') cell += letter;
+  }
+  return cell + "\"";
+}
+
+std::string mm(double length_m) {
+  return fmt::format("{:.3f}", length_m * 1e3);
+}
+
+std::string weight_cells(const steel::CombTooth& tooth) {
+  if (!tooth.leaded()) return ",,,,";
+  const steel::Lead& cut = tooth.as_cut.leads.front();
+  return fmt::format("{},{},{},{},{:.2f}", mm(cut.height_m), mm(cut.length_m), mm(cut.center_m),
+                     mm(tooth.in_tune.leads.front().length_m), tooth.step_cents);
+}
+
+}  // namespace
+
+std::string write_teeth_table(const std::vector<steel::CombDesign>& designs) {
+  std::string out =
+      "comb,track,note,target_hz,length_mm,width_mm,root_thickness_mm,tip_as_cut_mm,"
+      "tip_in_tune_mm,as_cut_cents,bar_mm,weight_as_cut_mm,weight_centre_from_root_mm,"
+      "weight_in_tune_mm,cents_per_0.1mm,lift_mm,force_n,safety_factor\r\n";
+  for (const steel::CombDesign& design : designs) {
+    for (const steel::CombTooth& tooth : design.teeth) {
+      const steel::Section& cut = tooth.as_cut.sections.front();
+      const steel::Section& tuned = tooth.in_tune.sections.front();
+      fmt::format_to(
+          std::back_inserter(out), "{},{},{},{:.4f},{},{},{},{},{},{:.1f},{},{},{:.3f},{:.3f}\r\n",
+          quoted(design.name), tooth.track, music::note_name(tooth.midi), tooth.target_hz,
+          mm(cut.length_m), mm(cut.root_width_m), mm(cut.root_thickness_m), mm(cut.tip_thickness_m),
+          mm(tuned.tip_thickness_m), -tooth.flat_cents, weight_cells(tooth), mm(tooth.lift_m),
+          tooth.pluck_force_n, tooth.safety_factor);
+    }
+  }
+  return out;
+}
+
+std::string write_saw_table(const box::Box& box, const std::vector<steel::CombDesign>& designs) {
+  std::string out = "comb,outside_of_track,radius_mm,length_mm\r\n";
+  for (const steel::CombDesign& design : designs) {
+    for (const steel::SawCut& cut : steel::saw_cuts(box, design)) {
+      fmt::format_to(std::back_inserter(out), "{},{},{},{}\r\n", quoted(design.name), cut.track,
+                     mm(cut.radius_m), mm(cut.length_m));
+    }
+  }
+  return out;
+}
+
+std::string write_weight_table(const std::vector<steel::CombDesign>& designs) {
+  std::string out = "bar_mm,width_mm,length_mm,pieces,mass_each_mg\r\n";
+  for (const steel::LeadCut& cut : steel::lead_cuts(designs)) {
+    fmt::format_to(std::back_inserter(out), "{},{},{},{},{:.1f}\r\n", mm(cut.height_m),
+                   mm(cut.width_m), mm(cut.length_m), cut.count, cut.mass_kg * 1e6);
+  }
+  return out;
+}
+
+}  // namespace combwright::draw
