@@ -19,6 +19,10 @@ std::string_view to_text(WeightMetal metal) {
   return "lead";
 }
 
+std::string comb_words(const std::string& name) {
+  return name.starts_with("comb") || name.starts_with("Comb") ? name : "comb " + name;
+}
+
 std::vector<Track> tracks(const Box& box) {
   const auto count = static_cast<std::size_t>(box.tracks.count);
   std::vector<Track> result(count);

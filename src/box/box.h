@@ -208,6 +208,9 @@ struct Track {
   int midi = 0;
 };
 
+// "comb front", "comb 1": a comb by its name, which may say that it is one.
+std::string comb_words(const std::string& name);
+
 // The tracks in order of number.
 std::vector<Track> tracks(const Box& box);
 

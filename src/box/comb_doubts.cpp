@@ -51,7 +51,7 @@ std::string tooth_words(const Box& box, const StrainedTooth& tooth) {
   const std::size_t last = box.scale.midi.size() - 1;
   const std::size_t track = box.tracks.bass == BassSide::inner ? tooth.place : last - tooth.place;
   const std::string of_comb =
-      box.combs.size() > 1 ? fmt::format(" of comb \"{}\"", box.combs[tooth.comb].name) : "";
+      box.combs.size() > 1 ? " of " + comb_words(box.combs[tooth.comb].name) : "";
   return fmt::format("{} on track {}{}", music::note_name(box.scale.midi[tooth.place]), track + 1,
                      of_comb);
 }
@@ -81,9 +81,9 @@ void doubt_room_under_disc(const Box& box, Findings& findings) {
     findings.push_back(
         {.level = Level::warning,
          .where = "star_wheel.axis_below_disc",
-         .what = fmt::format("the teeth of comb \"{}\" swing up by {}; the projections pass {} "
+         .what = fmt::format("the teeth of {} swing up by {}; the projections pass {} "
                              "over them, which does not leave the clearance of {}",
-                             comb.name, mm(lift), mm(room), mm(clearance)),
+                             comb_words(comb.name), mm(lift), mm(room), mm(clearance)),
          .remedy = "lift the teeth less, or make the projections lower"});
   }
 }
@@ -104,11 +104,11 @@ void doubt_cabinet(const Box& box, Findings& findings) {
     findings.push_back(
         {.level = Level::warning,
          .where = i == 0 ? "comb.longest_tooth" : fmt::format("comb {}.longest_tooth", i + 1),
-         .what = fmt::format(
-             "comb \"{}\" reaches {} from the spindle along the star wheels, and its "
-             "longest tooth has its root {} beside their line; a cabinet of {} by "
-             "{} inside has no room for that from its middle",
-             comb.name, mm(along), mm(across), mm(box.cabinet.length_m), mm(box.cabinet.width_m)),
+         .what = fmt::format("{} reaches {} from the spindle along the star wheels, and its "
+                             "longest tooth has its root {} beside their line; a cabinet of {} by "
+                             "{} inside has no room for that from its middle",
+                             comb_words(comb.name), mm(along), mm(across), mm(box.cabinet.length_m),
+                             mm(box.cabinet.width_m)),
          .remedy = "make the cabinet larger, or the longest tooth shorter"});
   }
 }

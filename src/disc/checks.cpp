@@ -12,6 +12,7 @@
 #include <fmt/format.h>
 
 #include "action/action.h"
+#include "base/quantity.h"
 #include "box/hold_down.h"
 #include "disc/finding_kind.h"
 #include "disc/polygon.h"
@@ -159,7 +160,8 @@ class Checker {
     return result;
   }
 
-  // The star wheel must be at rest again when the next projection comes, round the start line too.
+  // The star wheel must be at rest again when the next projection comes, round the start line
+  // too.
   void check_arcs() {
     FindingKind kind(Level::fault,
                      "leave out one of the two plucks, or use a duplicate of the note");
@@ -299,8 +301,8 @@ class Checker {
       }
       kind.add([&] {
         return Finding{.where = where(*plucks[first]),
-                       .what = fmt::format("{} plucks within {:.0f} ms; the motor takes {}",
-                                           last - first, window_s * 1e3, most)};
+                       .what = fmt::format("{} plucks within {}; the motor takes {}", last - first,
+                                           interval_text(window_s), most)};
       });
       first = last;
     }

@@ -221,7 +221,7 @@ class Comb(ProgramTest):
         self.assertEqual(again.returncode, 0, again.stderr)
         answer, _ = designed(BRAMBLE)
         space = ezdxf.readfile(self.folder / "comb.dxf").modelspace()
-        cuts = [line for line in space.query('POLYLINE[layer=="EDGE"]') if line.is_closed]
+        cuts = space.query('POLYLINE[layer=="EDGE"]')
         self.assertEqual(len(cuts), 31)
         for cut, wanted in zip(cuts, answer["combs"][0]["saw_cuts"]):
             xs = [point[0] for point in cut.points()]
@@ -229,6 +229,11 @@ class Comb(ProgramTest):
             self.assertAlmostEqual((min(xs) + max(xs)) / 2, wanted["radius_m"] * 1e3, delta=1e-4)
             self.assertAlmostEqual(max(xs) - min(xs), 0.35, delta=2e-4)
             self.assertAlmostEqual(max(ys) - min(ys), wanted["length_m"] * 1e3, delta=1e-4)
+        # Between them the tips, without a stretch that is cut twice.
+        tips = [line.dxf for line in space.query('LINE[layer=="EDGE"]')]
+        self.assertEqual(len(tips), 30)
+        for tip, tooth in zip(tips, answer["teeth"]):
+            self.assertAlmostEqual(tip.end.x - tip.start.x, tooth["width_m"] * 1e3, delta=2e-4)
         # Every tooth from the tips; every lead from below and from the tips.
         marks = [line for line in space.query('POLYLINE[layer=="MARKS"]') if line.is_closed]
         leads = sum(1 for tooth in answer["teeth"] if tooth["lead"])

@@ -81,6 +81,25 @@ class Keys(ProgramTest):
         self.assertEqual(set(answer["teeth"][0]["lead"]), self.documented("comb", "lead key"))
 
 
+class Words(ProgramTest):
+    """What `arrange` shows on the screen is explained on its page under the very words."""
+
+    def documented(self):
+        page = (ROOT / "docs/commands/arrange.md").read_text()
+        return set(re.findall(r"^\| ([A-Z][a-z]+(?: [a-z]+)*) \|", page, re.MULTILINE))
+
+    def shown(self, *words):
+        return self.run_program("arrange", *words).stdout
+
+    def test_every_line_of_the_summary_and_every_heading_is_explained(self):
+        one = self.shown(EXAMPLES / "bramble.toml", HEDGEROW)
+        summary = {line.split("  ")[0] for line in one.split("\n\n")[0].splitlines()}
+        table = re.search(r"^ *(Bar +Beat.*)$", one, re.MULTILINE)[1]
+        many = self.shown(EXAMPLES / "bramble.toml", EXAMPLES / "tunes").splitlines()[0]
+        headings = {word for row in (table, many) for word in re.split(r"  +", row.strip())}
+        self.assertEqual(self.documented(), summary | headings)
+
+
 class Helpers(ProgramTest):
     def options(self, *command):
         text = self.run_program(*command, "--help").stdout

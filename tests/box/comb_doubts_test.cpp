@@ -72,7 +72,7 @@ TEST(CombDoubts, teeth_that_swing_up_into_the_projections_are_told) {
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "star_wheel.axis_below_disc");
   EXPECT_EQ(findings[0].what,
-            "the teeth of comb \"comb 1\" swing up by 2.098 mm; the projections pass 2.15 mm over "
+            "the teeth of comb 1 swing up by 2.098 mm; the projections pass 2.15 mm over "
             "them, which does not leave the clearance of 0.1 mm");
 }
 
@@ -91,7 +91,7 @@ TEST(CombDoubts, a_comb_that_the_cabinet_has_no_room_for_is_told) {
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "comb.longest_tooth");
   EXPECT_EQ(findings[0].what,
-            "comb \"comb 1\" reaches 39 mm from the spindle along the star wheels, and its longest "
+            "comb 1 reaches 39 mm from the spindle along the star wheels, and its longest "
             "tooth has its root 42.49 mm beside their line; a cabinet of 200 mm by 77.9 mm inside "
             "has no room for that from its middle");
 }

@@ -66,7 +66,7 @@ void write_all(const std::string& folder, const draw_test::Wish& wish) {
   put("disc.pdf", draw::write_drawing_pdf(drawing, made.stamp));
   put("disc-tiled.pdf", draw::write_tiled_pdf(drawing, shop.paper, made.stamp));
   put("disc.csv", draw::write_projection_table(made.disc));
-  put("tracks.csv", draw::write_track_table(made.arrangement));
+  put("tracks.csv", draw::write_track_table(made.box, made.arrangement));
   put("disc.ngc", draw::write_punch_program(made.box, shop, made.disc, made.stamp));
   box::Shop valve_shop;
   valve_shop.punch.hit = {"M7 (press)", "G4 P0.1", "M9"};
