@@ -113,6 +113,8 @@ Json to_json(const box::Box& box) {
           {"combs", combs_json(box.combs)},
           {"scale",
            {{"a4_hz", box.scale.a4_hz},
+            {"temperament", box::temperament_words(box.scale)},
+            {"temperament_cents", box::temperament(box.scale)},
             {"temperature_c", box.scale.temperature_c},
             {"midi", box.scale.midi}}},
           {"steel",

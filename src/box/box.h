@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "music/temperament.h"
 
 namespace combwright::box {
 
@@ -75,10 +78,19 @@ struct Comb {
 
 // The notes of the comb from low to high, one for each track; a note that stands more than once
 // has duplicates.
+enum class NamedTemperament { equal, quarter_comma_meantone, werckmeister_3, vallotti };
+
+// "equal", "quarter-comma meantone", "Werckmeister III" or "Vallotti".
+std::string_view to_text(NamedTemperament temperament);
+
 struct Scale {
   std::vector<int> midi;
   double a4_hz = 440.0;
-  double temperature_c = 20.0;  // at which the comb is in tune
+  NamedTemperament temperament = NamedTemperament::equal;
+  std::string scl;  // path of a scale file, from the folder of the box file; empty without one
+  std::optional<music::Temperament> scl_notes;  // what it holds
+  int tonic = 0;                                // semitones above C of the temperament's first note
+  double temperature_c = 20.0;                  // at which the comb is in tune
 };
 
 // What the combs are cut from.
@@ -207,6 +219,13 @@ struct Track {
   double radius_m = 0.0;
   int midi = 0;
 };
+
+// The notes of the octave from C as the scale file has them, else the named temperament, from its
+// tonic.
+music::Temperament temperament(const Scale& scale);
+
+// "equal", "Vallotti from D", "late.scl from C".
+std::string temperament_words(const Scale& scale);
 
 // "comb front", "comb 1": a comb by its name, which may say that it is one.
 std::string comb_words(const std::string& name);

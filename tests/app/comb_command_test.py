@@ -171,6 +171,49 @@ class Comb(ProgramTest):
         (self.folder / "box.toml").write_text(text.replace(old, new))
         return self.answer("comb", "box.toml")
 
+    def targets(self, answer):
+        return {tooth["midi"]: tooth["target_hz"] for tooth in answer["teeth"]
+                if tooth["comb"] == "front"}
+
+    def test_a_historic_temperament_from_a_tonic(self):
+        # Meantone has pure major thirds by its definition, from D on those of D, A, E ...
+        answer = self.changed('a4 = "440 Hz"', 'a4 = "415 Hz"\ntemperament = "quarter-comma '
+                              'meantone"\ntonic = "D"')
+        targets = self.targets(answer)
+        self.assertAlmostEqual(targets[69], 415, places=9)
+        for low, high in ((50, 54), (57, 61), (64, 68)):
+            self.assertAlmostEqual(targets[high] / targets[low], 1.25, places=12)
+        for tooth in answer["teeth"]:
+            self.assertLess(abs(cents(tooth["modes_hz"][0], tooth["target_hz"])), 0.001)
+
+    def test_a_scale_file(self):
+        # Ptolemy's intense diatonic, as in any handbook, with sharps in between.
+        ratios = ["16/15", "9/8", "6/5", "5/4", "4/3", "45/32", "3/2", "8/5", "5/3", "9/5", "15/8",
+                  "2/1"]
+        (self.folder / "just.scl").write_text("just\n12\n" + "\n".join(ratios) + "\n")
+        targets = self.targets(self.changed('a4 = "440 Hz"', 'scl = "just.scl"'))
+        for midi, ratio in ((64, 5 / 4), (67, 3 / 2), (71, 15 / 8)):
+            self.assertAlmostEqual(targets[midi] / targets[60], ratio, places=12)
+        first = self.answer("pack", "box.toml", WALTZ, "--out", "a")
+        (self.folder / "just.scl").write_text("just\n12\n" + "\n".join(["17/16", *ratios[1:]]))
+        second = self.answer("pack", "box.toml", WALTZ, "--out", "b")
+        plans = [json.loads((self.folder / out / "plan.json").read_text()) for out in "ab"]
+        self.assertNotEqual(plans[0]["box_sha256"], plans[1]["box_sha256"])
+        self.assertEqual(first["plucks"], second["plucks"])
+
+    def test_a_scale_file_that_is_missing_or_wrong(self):
+        text = LARKSPUR.read_text().replace('a4 = "440 Hz"', 'scl = "just.scl"')
+        (self.folder / "box.toml").write_text(text)
+        self.assertRegex(self.run_program("comb", "box.toml").stderr, r"^just\.scl: [^\n]+\n$")
+        (self.folder / "just.scl").write_text("nineteen\n19\n")
+        self.assert_refused(self.run_program("comb", "box.toml"),
+                            "just.scl:2:1: has 19 notes; a comb needs the twelve of an octave")
+        (self.folder / "box.toml").write_text(
+            text.replace('scl =', 'temperament = "Vallotti"\nscl ='))
+        run = self.run_program("comb", "box.toml")
+        self.assertEqual(run.returncode, 2)
+        self.assertIn("leave one out", run.stderr)
+
     def test_pairs_apart_by_a_beat_profile(self):
         answer = self.changed('offset = "4 cent"', 'beat_low = "0.5 Hz"\nbeat_high = "2 Hz"')
         front, back = answer["teeth"][:76], answer["teeth"][76:]
