@@ -198,7 +198,7 @@ class Comb(ProgramTest):
         (self.folder / "just.scl").write_text("just\n12\n" + "\n".join(["17/16", *ratios[1:]]))
         second = self.answer("pack", "box.toml", WALTZ, "--out", "b")
         plans = [json.loads((self.folder / out / "plan.json").read_text()) for out in "ab"]
-        self.assertNotEqual(plans[0]["box_sha256"], plans[1]["box_sha256"])
+        self.assertNotEqual(plans[0]["checksums"]["box_sha256"], plans[1]["checksums"]["box_sha256"])
         self.assertEqual(first["plucks"], second["plucks"])
 
     def test_a_scale_file_that_is_missing_or_wrong(self):
