@@ -67,8 +67,9 @@ struct Comb {
   double shortest_tooth_m = 0.0;
   double thinnest_m = 0.0;  // that a tooth may be ground and filed
   double root_yield = 0.0;  // by so much of its thickness a tooth is longer than to its root line
-  double safety_factor = 0.0;     // against fatigue
-  double least_flat_cents = 0.0;  // how far below its pitch a tooth is cut
+  double root_yield_spread = 0.0;  // how well that is known: one standard deviation, in the same
+  double safety_factor = 0.0;      // against fatigue
+  double least_flat_cents = 0.0;   // how far below its pitch a tooth is cut
   double most_flat_cents = 0.0;
   double room_below_m = 0.0;  // under the teeth, down to the bedplate
   double clearance_m = 0.0;   // least air around what swings
@@ -96,6 +97,7 @@ struct Scale {
 // What the combs are cut from.
 struct Steel {
   double modulus_pa = 0.0;
+  double modulus_spread = 0.0;  // how well it is known: one standard deviation, as a share of it
   double density_kg_m3 = 0.0;
   double poisson_ratio = 0.0;
   double strength_pa = 0.0;  // tensile
@@ -111,6 +113,7 @@ struct Lead {
   WeightMetal metal = WeightMetal::lead;
   double modulus_pa = 0.0;
   double density_kg_m3 = 0.0;
+  double density_spread = 0.0;       // how well it is known: one standard deviation, as a share
   double tip_gap_m = 0.0;            // from its outer end to the tooth's tip
   double longest = 0.0;              // share of the tooth that it may cover
   double coarsest_step_cents = 0.0;  // most that a tenth of a millimetre of it may be worth

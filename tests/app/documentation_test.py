@@ -74,6 +74,13 @@ class Keys(ProgramTest):
         self.assertEqual(set(track), self.documented("action", "track key"))
 
 
+    def test_keys_of_a_lesson_are_the_documented_ones(self):
+        tooth = self.answer("comb", LARKSPUR)["teeth"][0]
+        (self.folder / "readings.csv").write_text(
+            f"comb,track,frequency_hz\n{tooth['comb']},1,{tooth['modes_as_cut_hz'][0]}\n")
+        lesson = self.answer("comb", LARKSPUR, "--learn", "readings.csv")
+        self.assertEqual(set(lesson), self.documented("comb", "learn key"))
+
     def test_keys_of_combs_and_teeth_are_the_documented_ones(self):
         answer = self.answer("comb", LARKSPUR)
         self.assertEqual(set(answer["combs"][0]), self.documented("comb", "comb key"))
