@@ -14,7 +14,7 @@
 // length, the equations of Timoshenko's beam are
 //     w' = slope + a shear / g(t)      moment' = -shear - b r(t) slope
 //     slope' = moment / q(t)           shear' = -c m(t) w
-// with polynomials g, q, r, m; Euler and Bernoulli's beam has a = b = 0. Each coefficient of the
+// with polynomials g, r, m and the ratio q of two polynomials; Euler and Bernoulli's beam has a = b = 0. Each coefficient of the
 // series follows from those before it.
 namespace combwright::steel {
 
@@ -35,6 +35,9 @@ struct Series {
   std::array<Four, most_terms> slope;
   std::array<Four, most_terms> shear;
   std::array<Four, most_terms> moment;
+  // Deflection, slope, shear force and moment at the ends nearer the root and nearer the tip.
+  std::array<Four, 4> inner;
+  std::array<Four, 4> outer;
 };
 
 // Fills `series` with the motion of a piece at an angular frequency. Throws Error if it does not end
