@@ -18,6 +18,8 @@ namespace {
 // was found last agree this well; the parabola is far better then.
 constexpr double small_step = 1e-4;
 constexpr double agreement = 1e-11;
+// The same where Rayleigh's quotient squares what error is left.
+constexpr double rough_agreement = 1e-8;
 // Two modes closer than this share are one place for doubles.
 constexpr double same = 1e-14;
 constexpr int most_steps = 100;
@@ -45,8 +47,9 @@ struct Bracket {
 
 class Search {
  public:
-  Search(Beam& beam, int count)
+  Search(Beam& beam, int count, double wanted_agreement)
       : beam_(&beam),
+        agreement_(wanted_agreement),
         scale_(phase(beam)),
         coarse_(beam),
         coarse_up_to_(square(std::numbers::pi * std::floor(0.5 * count))) {
@@ -61,9 +64,14 @@ class Search {
       cut(beam, std::sqrt(square(top)));
       highest = at(square(top));
     }
-    brackets_.assign(static_cast<std::size_t>(count), {at(0.0), highest});
+    const Sweep still = sweep(coarse_, 0.0);
+    tip_compliance_ = still.tip_compliance;
+    brackets_.assign(static_cast<std::size_t>(count),
+                     {{0.0, still.modes_below, still.determinant}, highest});
     for (int k = 1; k < count; ++k) tell(at(square(std::numbers::pi * k)));
   }
+
+  double tip_compliance() const { return tip_compliance_; }
 
   // Angular frequency of the next mode.
   double next() {
@@ -130,7 +138,7 @@ class Search {
       double next = steps == 0 ? line : curve(last, before, first);
       const bool inside = next > bracket.low.square && next < bracket.high.square;
       if (inside && std::abs(next - last.square) <= small_step * next &&
-          std::abs(next - line) <= agreement * next)
+          std::abs(next - line) <= agreement_ * next)
         return next;
       // Where the curve leads astray, or on too slowly, halve the bracket.
       if (!inside || steps % 8 == 7) next = between(bracket);
@@ -155,38 +163,43 @@ class Search {
   }
 
   Beam* beam_;
+  double agreement_;
   double scale_;
   // Long waves need fewer pieces.
   Beam coarse_;
   double coarse_up_to_;
+  double tip_compliance_ = 0.0;
   std::vector<Bracket> brackets_;
   std::vector<double> squares_;  // of the modes found
 };
 
 }  // namespace
 
-std::vector<BeamMode> find_modes(Beam& beam, int count) {
+BeamModes find_modes(Beam& beam, int count) {
   assert(count >= 1);
-  Search search(beam, count);
-  std::vector<BeamMode> modes(static_cast<std::size_t>(count));
-  for (BeamMode& mode : modes) {
-    mode.angular_frequency = search.next();
-    mode.states = free_motion(beam, mode.angular_frequency);
-    mode.moving_mass = moving_mass(beam, mode.states, mode.angular_frequency);
+  Search search(beam, count, rough_agreement);
+  BeamModes found;
+  found.tip_compliance = search.tip_compliance();
+  for (int k = 0; k < count; ++k) {
+    double angular_frequency = search.next();
+    const Motion motion = free_motion(beam, angular_frequency);
+    const double moving = moving_mass(beam, motion);
     // Rayleigh's quotient: what holds the tip of this motion, over what moves, squares the error.
-    const State& tip = mode.states.back();
+    const State& tip = motion.states.back();
     const double held = tip[0] * tip[2] + tip[1] * tip[3];
-    mode.angular_frequency += 0.5 * held / (mode.angular_frequency * mode.moving_mass);
+    angular_frequency += 0.5 * held / (angular_frequency * moving);
+    found.modes.push_back({angular_frequency, motion.states.front(), tip, moving});
   }
   const auto falls = [](const BeamMode& a, const BeamMode& b) {
     return !(a.angular_frequency <= b.angular_frequency * (1.0 + agreement));
   };
-  if (std::adjacent_find(modes.begin(), modes.end(), falls) != modes.end()) refuse();
-  return modes;
+  if (std::adjacent_find(found.modes.begin(), found.modes.end(), falls) != found.modes.end())
+    refuse();
+  return found;
 }
 
 double first_mode(Beam& beam) {
-  return Search(beam, 1).next();
+  return Search(beam, 1, agreement).next();
 }
 
 }  // namespace combwright::steel

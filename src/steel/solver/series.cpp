@@ -188,8 +188,8 @@ HWY_INLINE void add_up(Series& series) {
     for (std::size_t lane = 0; lane < 4; lane += hn::Lanes(lanes)) {
       const Vector even = every_other(*rows[i], 0, series.terms, lane);
       const Vector odd = every_other(*rows[i], 1, series.terms, lane);
-      hn::StoreU(hn::Sub(even, odd), lanes, series.inner[i].data() + lane);
-      hn::StoreU(hn::Add(even, odd), lanes, series.outer[i].data() + lane);
+      hn::StoreU(hn::Sub(even, odd), lanes, series.inner.data() + 4 * i + lane);
+      hn::StoreU(hn::Add(even, odd), lanes, series.outer.data() + 4 * i + lane);
     }
   }
 }
@@ -229,30 +229,6 @@ void expand(const Piece& piece, double angular_frequency, Series& series) {
   HWY_DYNAMIC_DISPATCH(expand_lanes)(piece, angular_frequency, series);
   if (series.terms + 3 > most_terms)
     throw Error({}, "the tooth's shape is beyond this program's reach; taper less");
-}
-
-Ends ends(const Series& series) {
-  Ends ends;
-  for (Eigen::Index row = 0; row < 4; ++row) {
-    const auto i = static_cast<std::size_t>(row);
-    ends.inner.row(row) = series.inner[i].matrix().transpose();
-    ends.outer.row(row) = series.outer[i].matrix().transpose();
-  }
-  return ends;
-}
-
-State own_units(const Piece& piece) {
-  const double a = piece.half;
-  return {1.0, a, a * a * a / piece.stiffness, a * a / piece.stiffness};
-}
-
-Eigen::Matrix4d inverse(const Eigen::Matrix4d& solutions) {
-  Eigen::Matrix4d result;
-  result.topLeftCorner<2, 2>() = solutions.bottomRightCorner<2, 2>().transpose();
-  result.topRightCorner<2, 2>() = -solutions.topRightCorner<2, 2>().transpose();
-  result.bottomLeftCorner<2, 2>() = -solutions.bottomLeftCorner<2, 2>().transpose();
-  result.bottomRightCorner<2, 2>() = solutions.topLeftCorner<2, 2>().transpose();
-  return result;
 }
 
 }  // namespace combwright::steel
