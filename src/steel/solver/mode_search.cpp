@@ -16,10 +16,13 @@ namespace {
 
 // The search ends when the last step was this small and a straight line and a parabola through what
 // was found last agree this well; the parabola is far better then.
-constexpr double small_step = 1e-4;
+constexpr double small_step = 1e-3;
 constexpr double agreement = 1e-11;
-// The same where Rayleigh's quotient squares what error is left.
-constexpr double rough_agreement = 1e-8;
+// The same where Rayleigh's quotient squares what error is left; and how much it may still change
+// for that to be below rounding, however near the next mode.
+constexpr double rough_agreement = 1e-6;
+constexpr double small_correction = 1e-8;
+constexpr int most_corrections = 4;
 // Two modes closer than this share are one place for doubles.
 constexpr double same = 1e-14;
 constexpr int most_steps = 100;
@@ -173,23 +176,30 @@ class Search {
   std::vector<double> squares_;  // of the modes found
 };
 
+// The mode near an angular frequency.
+BeamMode corrected(const Beam& beam, double angular_frequency) {
+  BeamMode mode;
+  for (int i = 0; i < most_corrections; ++i) {
+    const Motion motion = free_motion(beam, angular_frequency);
+    const double moving = moving_mass(beam, motion);
+    const State& tip = motion.states.back();
+    // Rayleigh's quotient: what holds the tip of this motion, over what moves.
+    const double held = tip[0] * tip[2] + tip[1] * tip[3];
+    const double correction = 0.5 * held / (angular_frequency * moving);
+    angular_frequency += correction;
+    mode = {angular_frequency, motion.states.front(), tip, moving};
+    if (std::abs(correction) <= small_correction * angular_frequency) break;
+  }
+  return mode;
+}
+
 }  // namespace
 
 BeamModes find_modes(Beam& beam, int count) {
   assert(count >= 1);
   Search search(beam, count, rough_agreement);
-  BeamModes found;
-  found.tip_compliance = search.tip_compliance();
-  for (int k = 0; k < count; ++k) {
-    double angular_frequency = search.next();
-    const Motion motion = free_motion(beam, angular_frequency);
-    const double moving = moving_mass(beam, motion);
-    // Rayleigh's quotient: what holds the tip of this motion, over what moves, squares the error.
-    const State& tip = motion.states.back();
-    const double held = tip[0] * tip[2] + tip[1] * tip[3];
-    angular_frequency += 0.5 * held / (angular_frequency * moving);
-    found.modes.push_back({angular_frequency, motion.states.front(), tip, moving});
-  }
+  BeamModes found{.modes = {}, .tip_compliance = search.tip_compliance()};
+  for (int k = 0; k < count; ++k) found.modes.push_back(corrected(beam, search.next()));
   const auto falls = [](const BeamMode& a, const BeamMode& b) {
     return !(a.angular_frequency <= b.angular_frequency * (1.0 + agreement));
   };
