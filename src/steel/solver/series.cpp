@@ -4,6 +4,8 @@
 #define HWY_TARGET_INCLUDE "steel/solver/series.cpp"
 #include "steel/solver/series.h"
 
+#include <algorithm>
+
 #include "base/error.h"
 
 #include <hwy/foreach_target.h>
@@ -46,15 +48,16 @@ HWY_INLINE Vector times(double factor, Vector value) {
   return hn::Mul(hn::Set(lanes, factor), value);
 }
 
-// Sum of polynomial[j] * row[n - j] over j from 2 (or 1) to the degree, without what lies before
-// the first order. The oldest come first, so that nothing waits for the newest.
+// Sum of polynomial[j] * row[n - j] over j from `from` to the degree, without what lies before the
+// first order. The oldest come first, so that nothing waits for the newest.
 template <std::size_t from, std::size_t degree, bool far, std::size_t size>
 HWY_INLINE Vector older(const std::array<double, size>& polynomial, const Row& row, std::size_t n,
                         std::size_t lane) {
-  Vector sum = hn::Zero(lanes);
-  for (std::size_t j = degree; j >= from; --j) {
-    if (far || j <= n) sum = hn::Add(sum, times(polynomial[j], get(row, n - j, lane)));
-  }
+  if (!far && n < from) return hn::Zero(lanes);
+  const std::size_t oldest = far ? degree : std::min(degree, n);
+  Vector sum = times(polynomial[oldest], get(row, n - oldest, lane));
+  for (std::size_t j = oldest; j-- > from;)
+    sum = hn::Add(sum, times(polynomial[j], get(row, n - j, lane)));
   return sum;
 }
 
@@ -81,8 +84,8 @@ struct Equations {
   double sheared;  // a
   double turned;   // b
   double moved;    // c
-  Row bend;        // slope'
-  Row glide;       // shear / g
+  alignas(64) Row bend;   // slope'
+  alignas(64) Row glide;  // shear / g
 
   // Orders from + 1 to `to`, of the solutions from `lane` on. `far`: there are as many coefficients
   // before them as the longest polynomial has.
@@ -99,12 +102,17 @@ struct Equations {
       if (sheared > 0.0)
         slides = hn::Add(slides, times(sheared, glide_at<Degree, far>(shear, n, lane)));
       Vector leans = shear;
-      if (turned > 0.0)
-        leans = hn::Add(leans, times(turned, hn::Add(older<1, Degree::rotary, far>(
-                                                         piece.rotary_shape, series.slope, n, lane),
-                                                     slope)));
-      const Vector moves = hn::Add(
-          older<1, Degree::mass, far>(piece.mass_shape, series.deflection, n, lane), deflection);
+      if (turned > 0.0) {
+        Vector turns = slope;
+        if constexpr (Degree::rotary > 0)
+          turns = hn::Add(
+              turns, older<1, Degree::rotary, far>(piece.rotary_shape, series.slope, n, lane));
+        leans = hn::Add(leans, times(turned, turns));
+      }
+      Vector moves = deflection;
+      if constexpr (Degree::mass > 0)
+        moves = hn::Add(moves,
+                        older<1, Degree::mass, far>(piece.mass_shape, series.deflection, n, lane));
       deflection = times(share, slides);
       slope = times(share, bent);
       shear = times(-share * moved, moves);

@@ -33,10 +33,10 @@ struct Series {
   Series() {}  // NOLINT: no coefficient is set; filling all of them with 0 takes as long as finding them
 
   std::size_t terms = 0;
-  std::array<Four, most_terms> deflection;
-  std::array<Four, most_terms> slope;
-  std::array<Four, most_terms> shear;
-  std::array<Four, most_terms> moment;
+  alignas(64) std::array<Four, most_terms> deflection;
+  alignas(64) std::array<Four, most_terms> slope;
+  alignas(64) std::array<Four, most_terms> shear;
+  alignas(64) std::array<Four, most_terms> moment;
   // The four solutions, as columns, at the ends nearer the root and nearer the tip.
   Eigen::Matrix<double, 4, 4, Eigen::RowMajor> inner;
   Eigen::Matrix<double, 4, 4, Eigen::RowMajor> outer;
