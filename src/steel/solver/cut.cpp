@@ -86,10 +86,17 @@ bool has_no_zero_within(double radius, std::array<double, n> polynomial) {
   return true;
 }
 
+// Steel of one width alone has its zeros where its thickness would have its one.
+bool is_clear(const Piece& piece) {
+  if (piece.mass_shape[2] != 0.0 || piece.stiffness_divisor[1] != 0.0)
+    return has_no_zero_within(clear, piece.stiffness_shape);
+  return value(piece.stiffness_shape, -clear) > 0.0 && value(piece.stiffness_shape, clear) > 0.0;
+}
+
 bool little_tapered(const Piece& piece) {
   return least_stiffness(piece) >= least_stiffness_ratio * greatest_stiffness(piece) &&
          least(piece.mass_shape) >= least_mass_ratio * greatest(piece.mass_shape) &&
-         has_no_zero_within(clear, piece.stiffness_shape);
+         is_clear(piece);
 }
 
 // The polynomial on the part of the stretch about `middle` that is `scale` as long, with its value

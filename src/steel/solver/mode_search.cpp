@@ -35,6 +35,14 @@ constexpr double beyond = 0.6;
   throw Error({}, "the tooth's modes cannot be told apart; make its parts less unlike each other");
 }
 
+double fourth_power(double x) {
+  return x * x * (x * x);
+}
+
+double fourth_root(double x) {
+  return std::sqrt(std::sqrt(x));
+}
+
 // What was found at the square of an angular frequency.
 struct Probe {
   double square = 0.0;
@@ -90,7 +98,7 @@ class Search {
   }
 
  private:
-  double square(double phase) const { return std::pow(phase / scale_, 4.0); }
+  double square(double phase) const { return fourth_power(phase / scale_); }
 
   Probe at(double square) const {
     const Sweep found = sweep(square <= coarse_up_to_ ? coarse_ : *beam_, std::sqrt(square));
@@ -103,7 +111,7 @@ class Search {
     for (std::size_t k = squares_.size() + 1; k < brackets_.size(); ++k)
       others.push_back(between(brackets_[k]));
     others.push_back(
-        square(scale_ * std::pow(brackets_.back().high.square, 0.25) + beyond * std::numbers::pi));
+        square(scale_ * fourth_root(brackets_.back().high.square) + beyond * std::numbers::pi));
     return others;
   }
 
@@ -125,8 +133,7 @@ class Search {
 
   // The middle, by the phase.
   static double between(const Bracket& bracket) {
-    return std::pow(
-        0.5 * (std::pow(bracket.low.square, 0.25) + std::pow(bracket.high.square, 0.25)), 4.0);
+    return fourth_power(0.5 * (fourth_root(bracket.low.square) + fourth_root(bracket.high.square)));
   }
 
   // The square of the only mode in a bracket.

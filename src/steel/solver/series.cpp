@@ -178,27 +178,34 @@ void run(Equations& equations, Series& series) {
     n += look_every;
     if (n + 1 >= least_terms && ended(series, n)) break;
   }
-  series.terms = n + 1;
+  series.terms = (n + 1) / 2 * 2;  // in pairs: the last is negligible
 }
 
-// Sums over the orders of one parity.
-HWY_INLINE Vector every_other(const Row& row, std::size_t first, std::size_t terms,
-                              std::size_t lane) {
-  Vector sum = hn::Zero(lanes);
-  for (std::size_t n = first; n < terms; n += 2) sum = hn::Add(sum, get(row, n, lane));
-  return sum;
-}
-
+// The ends at t = -1 and 1: orders of even parity less and plus those of odd parity.
 HWY_INLINE void add_up(Series& series) {
-  const std::array<const Row*, 4> rows{&series.deflection, &series.slope, &series.shear,
-                                       &series.moment};
-  for (std::size_t i = 0; i < 4; ++i) {
-    for (std::size_t lane = 0; lane < 4; lane += hn::Lanes(lanes)) {
-      const Vector even = every_other(*rows[i], 0, series.terms, lane);
-      const Vector odd = every_other(*rows[i], 1, series.terms, lane);
-      hn::StoreU(hn::Sub(even, odd), lanes, series.inner.data() + 4 * i + lane);
-      hn::StoreU(hn::Add(even, odd), lanes, series.outer.data() + 4 * i + lane);
+  for (std::size_t lane = 0; lane < 4; lane += hn::Lanes(lanes)) {
+    const auto store = [&](Vector even, Vector odd, std::size_t row) HWY_ATTR {
+      hn::StoreU(hn::Sub(even, odd), lanes, series.inner.data() + 4 * row + lane);
+      hn::StoreU(hn::Add(even, odd), lanes, series.outer.data() + 4 * row + lane);
+    };
+    Vector deflection = hn::Zero(lanes), odd_deflection = hn::Zero(lanes);
+    Vector slope = hn::Zero(lanes), odd_slope = hn::Zero(lanes);
+    Vector shear = hn::Zero(lanes), odd_shear = hn::Zero(lanes);
+    Vector moment = hn::Zero(lanes), odd_moment = hn::Zero(lanes);
+    for (std::size_t n = 0; n < series.terms; n += 2) {
+      deflection = hn::Add(deflection, get(series.deflection, n, lane));
+      odd_deflection = hn::Add(odd_deflection, get(series.deflection, n + 1, lane));
+      slope = hn::Add(slope, get(series.slope, n, lane));
+      odd_slope = hn::Add(odd_slope, get(series.slope, n + 1, lane));
+      shear = hn::Add(shear, get(series.shear, n, lane));
+      odd_shear = hn::Add(odd_shear, get(series.shear, n + 1, lane));
+      moment = hn::Add(moment, get(series.moment, n, lane));
+      odd_moment = hn::Add(odd_moment, get(series.moment, n + 1, lane));
     }
+    store(deflection, odd_deflection, 0);
+    store(slope, odd_slope, 1);
+    store(shear, odd_shear, 2);
+    store(moment, odd_moment, 3);
   }
 }
 

@@ -78,9 +78,13 @@ class Carrier {
   void count(const Pair& inner, const Pair& outer, const Two& flexibility) {
     const double determinant = flexibility.determinant();
     if (determinant < 0.0) ++modes_;
+    Two adjugate;
+    adjugate << flexibility(1, 1), -flexibility(0, 1), -flexibility(1, 0), flexibility(0, 0);
+    const double trace =
+        (adjugate * displacements(outer)).cwiseProduct(displacements(inner)).sum();
     modes_ += negatives(
-        displacements(inner).determinant() * displacements(outer).determinant() / determinant,
-        (displacements(inner).transpose() * flexibility.inverse() * displacements(outer)).trace());
+        displacements(inner).determinant() * displacements(outer).determinant() * determinant,
+        determinant < 0.0 ? -trace : trace);
   }
 
   double angular_frequency_;
@@ -94,11 +98,11 @@ class Carrier {
 Two orthonormalise(Pair& pair) {
   Two triangle = Two::Zero();
   triangle(0, 0) = pair.col(0).norm();
-  pair.col(0) /= triangle(0, 0);
+  pair.col(0) *= 1.0 / triangle(0, 0);
   triangle(0, 1) = pair.col(0).dot(pair.col(1));
   pair.col(1) -= triangle(0, 1) * pair.col(0);
   triangle(1, 1) = pair.col(1).norm();
-  pair.col(1) /= triangle(1, 1);
+  pair.col(1) *= 1.0 / triangle(1, 1);
   return triangle;
 }
 
