@@ -2,6 +2,7 @@
 #include "steel/solver/mode_search.h"
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <cmath>
 #include <numbers>
@@ -28,8 +29,11 @@ constexpr double same = 1e-14;
 constexpr int most_steps = 100;
 // How often the search looks a quarter higher for enough modes: to 7000 times where they are due.
 constexpr int most_rises = 40;
-// How far beyond a place between two modes the next one lies, in half-waves.
+// How far beyond a place between two modes the next one lies, in half-waves; and how many of those
+// that come after it count.
 constexpr double beyond = 0.6;
+constexpr std::size_t tail = 5;
+constexpr int guess_rounds = 3;
 
 [[noreturn]] void refuse() {
   throw Error({}, "the tooth's modes cannot be told apart; make its parts less unlike each other");
@@ -80,21 +84,26 @@ class Search {
     brackets_.assign(static_cast<std::size_t>(count),
                      {{0.0, still.modes_below, still.determinant}, highest});
     for (int k = 1; k < count; ++k) tell(at(square(std::numbers::pi * k)));
+    guess();
   }
 
   double tip_compliance() const { return tip_compliance_; }
 
   // Angular frequency of the next mode.
   double next() {
-    const std::size_t index = squares_.size();
-    const int below = static_cast<int>(index);
+    const std::size_t index = found_++;
     Bracket& bracket = brackets_[index];
-    while (bracket.low.modes_below != below || bracket.high.modes_below != below + 1) {
+    while (!isolated(index)) {
       if (bracket.high.square - bracket.low.square < same * bracket.high.square) break;
       tell(at(between(bracket)));
     }
-    squares_.push_back(root(bracket));
-    return std::sqrt(squares_.back());
+    // A guess that the last sweeps have ruled out would be a false zero.
+    for (std::size_t k = index + 1; k < squares_.size(); ++k) {
+      if (!(squares_[k] > brackets_[k].low.square && squares_[k] < brackets_[k].high.square))
+        squares_[k] = between(brackets_[k]);
+    }
+    squares_[index] = root(index);
+    return std::sqrt(squares_[index]);
   }
 
  private:
@@ -105,19 +114,38 @@ class Search {
     return {square, found.modes_below, found.determinant};
   }
 
-  // The other modes: those found already, and those to come where they are guessed.
-  std::vector<double> others() const {
-    std::vector<double> others = squares_;
-    for (std::size_t k = squares_.size() + 1; k < brackets_.size(); ++k)
-      others.push_back(between(brackets_[k]));
-    others.push_back(
-        square(scale_ * fourth_root(brackets_.back().high.square) + beyond * std::numbers::pi));
-    return others;
+  // Guesses all modes from what the sweeps between them found, each by a straight line with the
+  // guesses of the others divided out.
+  void guess() {
+    for (const Bracket& bracket : brackets_) squares_.push_back(between(bracket));
+    const double top = scale_ * fourth_root(brackets_.back().high.square);
+    for (std::size_t i = 0; i < tail_.size(); ++i)
+      tail_[i] = square(top + (beyond + static_cast<double>(i)) * std::numbers::pi);
+    for (int round = 0; round < guess_rounds; ++round) {
+      for (std::size_t k = 0; k < squares_.size(); ++k) {
+        const Bracket& bracket = brackets_[k];
+        if (!isolated(k)) continue;
+        const double guess = secant(alone(bracket.low, k), alone(bracket.high, k));
+        if (guess > bracket.low.square && guess < bracket.high.square) squares_[k] = guess;
+      }
+    }
   }
 
-  // With the others divided out, the determinant is nearly a straight line.
-  static Probe alone(Probe probe, const std::vector<double>& others) {
-    for (const double other : others) probe.determinant /= 1.0 - probe.square / other;
+  bool isolated(std::size_t index) const {
+    const int below = static_cast<int>(index);
+    return brackets_[index].low.modes_below == below &&
+           brackets_[index].high.modes_below == below + 1;
+  }
+
+  // With all modes but one divided out, where they were found or are guessed, the determinant is
+  // nearly a straight line.
+  Probe alone(Probe probe, std::size_t index) const {
+    double others = 1.0;
+    for (std::size_t k = 0; k < squares_.size(); ++k) {
+      if (k != index) others *= 1.0 - probe.square / squares_[k];
+    }
+    for (const double square : tail_) others *= 1.0 - probe.square / square;
+    probe.determinant /= others;
     return probe;
   }
 
@@ -137,9 +165,8 @@ class Search {
   }
 
   // The square of the only mode in a bracket.
-  double root(const Bracket& isolated) const {
-    const std::vector<double> others = this->others();
-    Bracket bracket{alone(isolated.low, others), alone(isolated.high, others)};
+  double root(std::size_t index) const {
+    Bracket bracket{alone(brackets_[index].low, index), alone(brackets_[index].high, index)};
     Probe last = bracket.low;
     Probe before = bracket.high;
     Probe first = bracket.high;
@@ -154,7 +181,7 @@ class Search {
       if (!inside || steps % 8 == 7) next = between(bracket);
       first = before;
       before = last;
-      last = alone(at(next), others);
+      last = alone(at(next), index);
       const bool below = (last.determinant < 0.0) == (bracket.low.determinant < 0.0);
       (below ? bracket.low : bracket.high) = last;
     }
@@ -180,7 +207,9 @@ class Search {
   double coarse_up_to_;
   double tip_compliance_ = 0.0;
   std::vector<Bracket> brackets_;
-  std::vector<double> squares_;  // of the modes found
+  std::vector<double> squares_;      // of the modes, as far as they are known
+  std::array<double, tail> tail_{};  // of those that follow
+  std::size_t found_ = 0;            // how many of them are more than guesses
 };
 
 // The mode near an angular frequency.

@@ -114,9 +114,8 @@ ProfileShape ProfileLine::along(double from_m, double to_m) const {
   shape.mass = scaled(steel.density_kg_m3, area);
   if (tooth_->theory == Theory::thick) {
     shape.rotary = scaled(steel.density_kg_m3, second_moment);
-    shape.shear = scaled(tooth_->shear_coefficient *
-                             shear_modulus_pa(steel.modulus_pa, steel.poisson_ratio),
-                         area);
+    shape.shear = scaled(
+        tooth_->shear_coefficient * shear_modulus_pa(steel.modulus_pa, steel.poisson_ratio), area);
   }
   if (lead_ != nullptr) add_lead(shape, *tooth_, area, *lead_);
   return shape;

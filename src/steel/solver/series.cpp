@@ -6,10 +6,10 @@
 
 #include <algorithm>
 
-#include "base/error.h"
-
 #include <hwy/foreach_target.h>
 #include <hwy/highway.h>
+
+#include "base/error.h"
 
 HWY_BEFORE_NAMESPACE();
 namespace combwright::steel::HWY_NAMESPACE {
@@ -81,9 +81,9 @@ using Any = Degrees<6, 2, 2, 4, 2>;
 // those before them.
 struct Equations {
   const Piece& piece;
-  double sheared;  // a
-  double turned;   // b
-  double moved;    // c
+  double sheared;         // a
+  double turned;          // b
+  double moved;           // c
   alignas(64) Row bend;   // slope'
   alignas(64) Row glide;  // shear / g
 
@@ -105,8 +105,8 @@ struct Equations {
       if (turned > 0.0) {
         Vector turns = slope;
         if constexpr (Degree::rotary > 0)
-          turns = hn::Add(
-              turns, older<1, Degree::rotary, far>(piece.rotary_shape, series.slope, n, lane));
+          turns = hn::Add(turns,
+                          older<1, Degree::rotary, far>(piece.rotary_shape, series.slope, n, lane));
         leans = hn::Add(leans, times(turned, turns));
       }
       Vector moves = deflection;

@@ -14,8 +14,8 @@
 // length, the equations of Timoshenko's beam are
 //     w' = slope + a shear / g(t)      moment' = -shear - b r(t) slope
 //     slope' = moment / q(t)           shear' = -c m(t) w
-// with polynomials g, r, m and the ratio q of two polynomials; Euler and Bernoulli's beam has a = b = 0. Each coefficient of the
-// series follows from those before it.
+// with polynomials g, r, m and the ratio q of two polynomials; Euler and Bernoulli's beam has a = b
+// = 0. Each coefficient of the series follows from those before it.
 namespace combwright::steel {
 
 // Deflection, slope, shear force, bending moment.
@@ -30,7 +30,8 @@ inline constexpr std::size_t most_terms = 96;
 
 // Column j of every coefficient belongs to the solution that is the j-th unit state in the middle.
 struct Series {
-  Series() {}  // NOLINT: no coefficient is set; filling all of them with 0 takes as long as finding them
+  Series() {
+  }  // NOLINT: no coefficient is set; filling all of them with 0 takes as long as finding them
 
   std::size_t terms = 0;
   alignas(64) std::array<Four, most_terms> deflection;
@@ -42,8 +43,8 @@ struct Series {
   Eigen::Matrix<double, 4, 4, Eigen::RowMajor> outer;
 };
 
-// Fills `series` with the motion of a piece at an angular frequency. Throws Error if it does not end
-// within most_terms.
+// Fills `series` with the motion of a piece at an angular frequency. Throws Error if it does not
+// end within most_terms.
 void expand(const Piece& piece, double angular_frequency, Series& series);
 
 // Factors that take a state in the beam's units to the piece's own.

@@ -80,8 +80,7 @@ class Carrier {
     if (determinant < 0.0) ++modes_;
     Two adjugate;
     adjugate << flexibility(1, 1), -flexibility(0, 1), -flexibility(1, 0), flexibility(0, 0);
-    const double trace =
-        (adjugate * displacements(outer)).cwiseProduct(displacements(inner)).sum();
+    const double trace = (adjugate * displacements(outer)).cwiseProduct(displacements(inner)).sum();
     modes_ += negatives(
         displacements(inner).determinant() * displacements(outer).determinant() * determinant,
         determinant < 0.0 ? -trace : trace);
@@ -152,9 +151,11 @@ Sweep sweep(const Beam& beam, double angular_frequency) {
   Pair pair = at_root(beam);
   Carrier carry(angular_frequency, pair);
   double growth = 1.0;
+  const Element* last = &beam.elements.back();
   for (const Element& element : beam.elements) {
     std::visit(carry, element);
-    if (std::holds_alternative<Piece>(element)) growth *= orthonormalise(pair).diagonal().prod();
+    if (std::holds_alternative<Piece>(element) && &element != last)
+      growth *= orthonormalise(pair).diagonal().prod();
   }
   const double determinant = forces(pair).determinant();
   const int at_tip = negatives(displacements(pair).determinant() * determinant,
