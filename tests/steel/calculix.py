@@ -75,7 +75,7 @@ def displacements(text, count):
              for row in block.splitlines()[1:] if re.match(r"\s+\d+\s", row)} for block in blocks]
 
 
-def modes(mesh, steel, lead, element="C3D20"):
+def modes(mesh, steel, lead, element="C3D20R"):
     with tempfile.TemporaryDirectory() as folder:
         job = pathlib.Path(folder) / "tooth"
         job.with_suffix(".inp").write_text(deck(mesh, steel, lead, element))

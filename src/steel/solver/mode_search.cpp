@@ -19,11 +19,6 @@ namespace {
 // was found last agree this well; the parabola is far better then.
 constexpr double small_step = 1e-3;
 constexpr double agreement = 1e-11;
-// The same where Rayleigh's quotient squares what error is left; and how much it may still change
-// for that to be below rounding, however near the next mode.
-constexpr double rough_agreement = 1e-6;
-constexpr double small_correction = 1e-8;
-constexpr int most_corrections = 4;
 // Two modes closer than this share are one place for doubles.
 constexpr double same = 1e-14;
 constexpr int most_steps = 100;
@@ -62,9 +57,8 @@ struct Bracket {
 
 class Search {
  public:
-  Search(Beam& beam, int count, double wanted_agreement)
+  Search(Beam& beam, int count)
       : beam_(&beam),
-        agreement_(wanted_agreement),
         scale_(phase(beam)),
         coarse_(beam),
         coarse_up_to_(square(std::numbers::pi * std::floor(0.5 * count))) {
@@ -175,7 +169,7 @@ class Search {
       double next = steps == 0 ? line : curve(last, before, first);
       const bool inside = next > bracket.low.square && next < bracket.high.square;
       if (inside && std::abs(next - last.square) <= small_step * next &&
-          std::abs(next - line) <= agreement_ * next)
+          std::abs(next - line) <= agreement * next)
         return next;
       // Where the curve leads astray, or on too slowly, halve the bracket.
       if (!inside || steps % 8 == 7) next = between(bracket);
@@ -200,7 +194,6 @@ class Search {
   }
 
   Beam* beam_;
-  double agreement_;
   double scale_;
   // Long waves need fewer pieces.
   Beam coarse_;
@@ -212,30 +205,23 @@ class Search {
   std::size_t found_ = 0;            // how many of them are more than guesses
 };
 
-// The mode near an angular frequency.
-BeamMode corrected(const Beam& beam, double angular_frequency) {
-  BeamMode mode;
-  for (int i = 0; i < most_corrections; ++i) {
-    const Motion motion = free_motion(beam, angular_frequency);
-    const double moving = moving_mass(beam, motion);
-    const State& tip = motion.states.back();
-    // Rayleigh's quotient: what holds the tip of this motion, over what moves.
-    const double held = tip[0] * tip[2] + tip[1] * tip[3];
-    const double correction = 0.5 * held / (angular_frequency * moving);
-    angular_frequency += correction;
-    mode = {angular_frequency, motion.states.front(), tip, moving};
-    if (std::abs(correction) <= small_correction * angular_frequency) break;
-  }
-  return mode;
+BeamMode mode_at(const Beam& beam, double angular_frequency) {
+  const Motion motion = free_motion(beam, angular_frequency);
+  const double moving = moving_mass(beam, motion);
+  const State& tip = motion.states.back();
+  // Rayleigh's quotient: what holds the tip of this motion, over what moves, squares the error.
+  const double held = tip[0] * tip[2] + tip[1] * tip[3];
+  return {angular_frequency + 0.5 * held / (angular_frequency * moving), motion.states.front(), tip,
+          moving};
 }
 
 }  // namespace
 
 BeamModes find_modes(Beam& beam, int count) {
   assert(count >= 1);
-  Search search(beam, count, rough_agreement);
+  Search search(beam, count);
   BeamModes found{.modes = {}, .tip_compliance = search.tip_compliance()};
-  for (int k = 0; k < count; ++k) found.modes.push_back(corrected(beam, search.next()));
+  for (int k = 0; k < count; ++k) found.modes.push_back(mode_at(beam, search.next()));
   const auto falls = [](const BeamMode& a, const BeamMode& b) {
     return !(a.angular_frequency <= b.angular_frequency * (1.0 + agreement));
   };
@@ -245,7 +231,7 @@ BeamModes find_modes(Beam& beam, int count) {
 }
 
 double first_mode(Beam& beam) {
-  return Search(beam, 1, agreement).next();
+  return Search(beam, 1).next();
 }
 
 }  // namespace combwright::steel
