@@ -83,6 +83,9 @@ class Search {
 
   double tip_compliance() const { return tip_compliance_; }
 
+  // The beam cut as finely as the waves there need.
+  const Beam& beam_at(double square) const { return square <= coarse_up_to_ ? coarse_ : *beam_; }
+
   // Angular frequency of the next mode.
   double next() {
     const std::size_t index = found_++;
@@ -104,7 +107,7 @@ class Search {
   double square(double phase) const { return fourth_power(phase / scale_); }
 
   Probe at(double square) const {
-    const Sweep found = sweep(square <= coarse_up_to_ ? coarse_ : *beam_, std::sqrt(square));
+    const Sweep found = sweep(beam_at(square), std::sqrt(square));
     return {square, found.modes_below, found.determinant};
   }
 
@@ -205,7 +208,8 @@ class Search {
   std::size_t found_ = 0;            // how many of them are more than guesses
 };
 
-BeamMode mode_at(const Beam& beam, double angular_frequency) {
+BeamMode mode_at(const Search& search, double angular_frequency) {
+  const Beam& beam = search.beam_at(angular_frequency * angular_frequency);
   const Motion motion = free_motion(beam, angular_frequency);
   const double moving = moving_mass(beam, motion);
   const State& tip = motion.states.back();
@@ -221,7 +225,7 @@ BeamModes find_modes(Beam& beam, int count) {
   assert(count >= 1);
   Search search(beam, count);
   BeamModes found{.modes = {}, .tip_compliance = search.tip_compliance()};
-  for (int k = 0; k < count; ++k) found.modes.push_back(mode_at(beam, search.next()));
+  for (int k = 0; k < count; ++k) found.modes.push_back(mode_at(search, search.next()));
   const auto falls = [](const BeamMode& a, const BeamMode& b) {
     return !(a.angular_frequency <= b.angular_frequency * (1.0 + agreement));
   };
