@@ -17,8 +17,8 @@ namespace {
 
 // The search ends when the last step was this small and a straight line and a parabola through what
 // was found last agree this well; the parabola is far better then.
-constexpr double small_step = 1e-3;
-constexpr double agreement = 1e-11;
+constexpr double small_step = 1e-5;
+constexpr double agreement = 1e-12;
 // Two modes closer than this share are one place for doubles.
 constexpr double same = 1e-14;
 constexpr int most_steps = 100;
