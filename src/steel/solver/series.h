@@ -30,8 +30,8 @@ inline constexpr std::size_t most_terms = 96;
 
 // Column j of every coefficient belongs to the solution that is the j-th unit state in the middle.
 struct Series {
-  Series() {
-  }  // NOLINT: no coefficient is set; filling all of them with 0 takes as long as finding them
+  // Sets no coefficient: filling all of them with 0 would take as long as finding them.
+  Series() {}  // NOLINT(modernize-use-equals-default)
 
   std::size_t terms = 0;
   alignas(64) std::array<Four, most_terms> deflection;

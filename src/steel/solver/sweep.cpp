@@ -86,10 +86,10 @@ class Carrier {
         determinant < 0.0 ? -trace : trace);
   }
 
+  Series series_;
   double angular_frequency_;
   Pair* pair_;
   std::vector<Series>* kept_;
-  Series series_;
   int modes_ = 0;
 };
 
