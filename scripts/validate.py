@@ -1,8 +1,8 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: Apache-2.0
 """validate.py [BUILD_DIR]: measures our files and readers against programs that nobody here wrote
-and writes docs/validation.md. Needs the release built with its tests and benchmarks, and the packages and real
-files that scripts/test.sh brings."""
+and writes docs/validation.md. Needs the release built with its tests and benchmarks,
+and the packages and real files that scripts/test.sh brings."""
 import json
 import os
 import pathlib

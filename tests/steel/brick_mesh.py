@@ -7,7 +7,6 @@ upper face, with which the teeth are flush; they are ground from below.
 A tooth is a dict with the keys of `comb --json`: length_m, width_m, thickness_m, tip_thickness_m,
 lead (null, or center_m, length_m, height_m)."""
 import dataclasses
-import functools
 
 import numpy as np
 
@@ -22,12 +21,10 @@ EDGES = [(0, 1), (1, 2), (2, 3), (3, 0), (4, 5), (5, 6), (6, 7), (7, 4), (0, 4),
 
 @dataclasses.dataclass
 class Plate:
-    """What holds the tooth, clamped from below behind an edge that lies under the root line or
-    further back; its sides in y are free."""
+    """What holds the tooth: fixed from below and behind, its sides free."""
     thickness_mm: float
-    depth_mm: float
+    depth_mm: float    # behind the root line
     breadth_mm: float
-    set_back_mm: float = 0.0  # of the bedplate's edge behind the root line
 
 
 @dataclasses.dataclass
@@ -50,21 +47,12 @@ def graded(first, last, finest, coarsest, growth=1.6):
     return first + (last - first) * np.concatenate([[0.0], np.cumsum(steps) / steps.sum()])
 
 
-def split(places, cuts):
-    """The places with the nearest inner one of each cut moved there."""
-    places = np.array(places)
-    for cut in cuts:
-        nearest = 1 + np.argmin(abs(places[1:-1] - cut))
-        places[nearest] = cut
-    return places
-
-
 def even(first, last, size):
     return np.linspace(first, last, max(1, round(abs(last - first) / size)) + 1)
 
 
 def along_tooth(tooth, fineness):
-    """Element ends from the root line to the tip, fine at the root, with the lead's two among them."""
+    """Ends of the bricks, fine at the root, with the lead's two among them."""
     length, h = 1e3 * tooth["length_m"], 1e3 * tooth["thickness_m"]
     coarsest, finest = length / (12 * fineness), h / (3 * fineness)
     lead = tooth["lead"]
@@ -102,7 +90,8 @@ class Grid:
 
 
 def mesh(tooth, plate=None, fineness=1):
-    """The tooth held by its plate, or with its whole root face fixed if there is none."""
+    """The tooth held by its plate, or with its whole root face fixed if there is none, with about
+    `fineness` times as many bricks along each edge as the coarsest mesh has."""
     h_root, h_tip = 1e3 * tooth["thickness_m"], 1e3 * tooth["tip_thickness_m"]
     length, half = 1e3 * tooth["length_m"], 5e2 * tooth["width_m"]
     lead = tooth["lead"]
@@ -112,19 +101,20 @@ def mesh(tooth, plate=None, fineness=1):
     below_plate = np.zeros(0)
     if plate:
         x_behind = graded(0, -plate.depth_mm, h_root / (3 * fineness), 2.5 / fineness)
-        if plate.set_back_mm:
-            x_behind = split(x_behind, [-plate.set_back_mm])
         behind = len(x_behind) - 1
         x = np.concatenate([x_behind[:0:-1], x])
         if plate.breadth_mm / 2 > half + 1e-3:
-            y = np.concatenate([y, graded(half, plate.breadth_mm / 2, h_root / (2 * fineness), 3.0 / fineness)[1:]])
+            beside = graded(half, plate.breadth_mm / 2, h_root / (2 * fineness), 3.0 / fineness)
+            y = np.concatenate([y, beside[1:]])
         if plate.thickness_mm > h_root + 1e-3:
-            below_plate = graded(h_root, plate.thickness_mm, h_root / (3 * fineness), 1.5 / fineness)[1:]
-    height = 1e3 * lead["height_m"] if lead else 0.0
-    below_lead = even(0, height, max(height / (3 * fineness), length / (12 * fineness)))[1:] if lead else []
-    # Whatever lies in front of the lead is matched by its middle.
-    inner = 1e3 * (lead["center_m"] - lead["length_m"] / 2) if lead else 0.0
-    outer = 1e3 * (lead["center_m"] + lead["length_m"] / 2) if lead else 0.0
+            below_plate = graded(h_root, plate.thickness_mm, h_root / (3 * fineness),
+                                 1.5 / fineness)[1:]
+    below_lead, inner, outer = [], 0.0, 0.0
+    if lead:
+        height = 1e3 * lead["height_m"]
+        below_lead = even(0, height, max(height / 3, length / 12) / fineness)[1:]
+        inner = 1e3 * (lead["center_m"] - lead["length_m"] / 2)
+        outer = 1e3 * (lead["center_m"] + lead["length_m"] / 2)
 
     def corner(i, j, k):
         h = h_root + (h_tip - h_root) * max(x[i], 0) / length
@@ -141,17 +131,18 @@ def mesh(tooth, plate=None, fineness=1):
     for i in range(len(x) - 1):
         middle = (x[i] + x[i + 1]) / 2
         if i < behind:
-            steel += [grid.brick(i, j, k) for j in range(len(y) - 1) for k in range(down + len(below_plate))]
+            steel += [grid.brick(i, j, k) for j in range(len(y) - 1)
+                      for k in range(down + len(below_plate))]
             continue
         steel += [grid.brick(i, j, k) for j in range(across) for k in range(down)]
         if inner < middle < outer:
-            soft += [grid.brick(i, j, down + k) for j in range(across) for k in range(len(below_lead))]
+            soft += [grid.brick(i, j, down + k) for j in range(across)
+                     for k in range(len(below_lead))]
+    # Without a plate, this is the root face alone.
     bottom = 2 * (down + len(below_plate))
-    edge = behind if not plate or not plate.set_back_mm else int(np.argmin(abs(x + plate.set_back_mm)))
-    if plate:
-        fixed = [n for (a, _, c), n in grid.numbers.items() if a == 0 or (a <= 2 * edge and c == bottom)]
-    else:
-        fixed = [n for (a, _, _), n in grid.numbers.items() if a == 0]
+    fixed = [n for (a, _, c), n in grid.numbers.items()
+             if a == 0 or (plate and a <= 2 * behind and c == bottom)]
     symmetric = [n for (_, b, _), n in grid.numbers.items() if b == 0]
-    line = [n for (a, b, c), n in sorted(grid.numbers.items()) if b == 0 and c == 0 and a >= 2 * behind]
+    line = [n for (a, b, c), n in sorted(grid.numbers.items())
+            if b == 0 and c == 0 and a >= 2 * behind]
     return Mesh(grid.nodes, steel, soft, fixed, symmetric, line)

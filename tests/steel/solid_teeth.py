@@ -12,7 +12,8 @@ TRACKS = (1, 13, 31, 46, 61, 76)
 
 def designed(program, box):
     """What `comb` answers."""
-    run = subprocess.run([program, "comb", box, "--json"], capture_output=True, text=True, check=True)
+    run = subprocess.run([program, "comb", box, "--json"], capture_output=True, text=True,
+                         check=True)
     return json.loads(run.stdout)
 
 
@@ -45,9 +46,11 @@ def solid(answer, tooth, held_by=None, fineness=1, poisson=True):
     """The tooth by CalculiX; its whole root face is fixed if no plate holds it. `poisson` false:
     metals that do not shrink across when stretched."""
     def metal(of, density):
-        return calculix.Metal(of["modulus_pa"] * 1e-6, of["poisson_ratio"] if poisson else 0.0, density)
+        return calculix.Metal(of["modulus_pa"] * 1e-6, of["poisson_ratio"] if poisson else 0.0,
+                              density)
 
     lead = tooth["lead"]
-    weight = lead and metal(lead, lead["mass_kg"] / (lead["width_m"] * lead["height_m"] * lead["length_m"]))
+    weight = lead and metal(
+        lead, lead["mass_kg"] / (lead["width_m"] * lead["height_m"] * lead["length_m"]))
     steel = metal(answer["steel"], answer["steel"]["density_kg_m3"])
     return calculix.modes(brick_mesh.mesh(tooth, held_by, fineness), steel, weight)

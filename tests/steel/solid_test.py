@@ -12,7 +12,8 @@ import solid_teeth
 PROGRAM, BOX = sys.argv.pop(1), sys.argv.pop(1)
 SKIPPED = 77
 
-BAR = {"length_m": 0.03, "width_m": 0.002, "thickness_m": 0.001, "tip_thickness_m": 0.001, "lead": None}
+BAR = {"length_m": 0.03, "width_m": 0.002, "thickness_m": 0.001, "tip_thickness_m": 0.001,
+       "lead": None}
 LEADED_BAR = {**BAR, "lead": {"mass_kg": 544.32e-6, "center_m": 0.027, "length_m": 0.006,
                               "height_m": 0.004, "width_m": 0.002, "modulus_pa": 16e9,
                               "poisson_ratio": 0.44}}
@@ -47,9 +48,9 @@ class Solids(unittest.TestCase):
                 self.within(solid_teeth.ours(PROGRAM, tooth)[0],
                             solid_teeth.solid(answer, tooth).bending_hz[0], 1e-2)
                 # As the design has it, with its yielding root, in a plate of five tracks' breadth.
+                plate = solid_teeth.plate(answer, 10)
                 self.within(tooth["modes_hz"][0],
-                            solid_teeth.solid(answer, tooth, solid_teeth.plate(answer, 10)).bending_hz[0],
-                            1e-2)
+                            solid_teeth.solid(answer, tooth, plate).bending_hz[0], 1e-2)
 
 
 if __name__ == "__main__":
