@@ -22,7 +22,7 @@ using Lanes = hn::CappedTag<double, 4>;
 using Vector = hn::Vec<Lanes>;
 inline constexpr Lanes lanes;
 
-// What the four last orders may add to values of 1 and more.
+// What each of the three last orders may add to values of 1 and more.
 inline constexpr double negligible = 1e-15;
 
 // No series is shorter; it is looked at every so many orders whether one ends.
@@ -157,9 +157,9 @@ HWY_INLINE bool is_negligible(const Series& series, std::size_t n, double limit)
   return hn::AllTrue(lanes, hn::Lt(most, hn::Set(lanes, limit)));
 }
 
-// What four orders in a row leave out, all that follow leave out.
+// What three orders in a row leave out, all that follow leave out.
 HWY_INLINE bool ended(const Series& series, std::size_t n) {
-  for (std::size_t i = 0; i < 4; ++i) {
+  for (std::size_t i = 0; i < 3; ++i) {
     if (!is_negligible(series, n - i, negligible)) return false;
   }
   return true;
