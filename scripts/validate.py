@@ -1,8 +1,8 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: Apache-2.0
 """validate.py [BUILD_DIR]: measures our files and readers against programs that nobody here wrote
-and writes docs/validation.md. Needs the release built with its tests, and the packages and real
-files that scripts/test.sh brings."""
+and writes docs/validation.md. Needs the release built with its tests and benchmarks,
+and the packages and real files that scripts/test.sh brings."""
 import json
 import os
 import pathlib
@@ -14,6 +14,10 @@ ROOT = pathlib.Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT / "tests/app"))
 ARGUMENTS, sys.argv = sys.argv[1:], ["validate", "", ""]  # for tests/app/program.py, not used here
 import readers
+sys.path.insert(0, str(ROOT / "scripts/validation"))
+import beams
+import solids
+from tables import table
 
 BUILD = pathlib.Path(ARGUMENTS[0] if ARGUMENTS else ROOT / "build/release").resolve()
 PROGRAM = BUILD / "combwright"
@@ -30,11 +34,6 @@ def answer(*words):
     run = subprocess.run([PROGRAM, *words, "--json"], capture_output=True, text=True,
                          env={**os.environ, "SOURCE_DATE_EPOCH": "1700000000"})
     return json.loads(run.stdout)
-
-
-def table(headings, rows):
-    lines = [headings, ["---"] * len(headings), *rows]
-    return "".join("| " + " | ".join(line) + " |\n" for line in lines)
 
 
 def worst_place_mm(hits, plan):
@@ -124,6 +123,8 @@ def main():
     text += "\n## The punch's tour, beside a lower bound for any order\n\n"
     text += table(["stops", "hits", "discs", "median over the bound", "worst over the bound",
                    "nearest neighbour and 2-exchange, median"], tour_rows())
+    text += beams.text(PROGRAM)
+    text += solids.text(PROGRAM, BUILD / "benchmarks/steel/bench_steel")
     (ROOT / "docs/validation.md").write_text(text)
     print(text)
 

@@ -13,15 +13,10 @@
 namespace combwright::steel {
 namespace {
 
-// Deflection of the tip for a force of 1 at it.
-double tip_compliance(const Beam& beam) {
-  return pulled_motion(beam).back()[0];
-}
-
 Mode in_si(const Beam& beam, const BeamMode& found, double compliance) {
   const double length = beam.length_m;
-  const double tip = found.states.back()[0];
-  const State& root = found.states.front();
+  const double tip = found.tip[0];
+  const State& root = found.root;
   const double squared = found.angular_frequency * found.angular_frequency;
   return {.frequency_hz = found.angular_frequency * unit_rad_s(beam) / (2.0 * std::numbers::pi),
           .modal_mass_kg = found.moving_mass / (tip * tip) * beam.mass_kg_m * length,
@@ -35,11 +30,11 @@ Mode in_si(const Beam& beam, const BeamMode& found, double compliance) {
 std::vector<Mode> modes(const Tooth& tooth, int count) {
   assert(count >= 1 && count <= most_modes);
   Beam chain = beam(tooth);
-  const std::vector<BeamMode> found = find_modes(chain, count);
-  const double compliance = tip_compliance(chain);
+  const BeamModes found = find_modes(chain, count);
   std::vector<Mode> result;
-  result.reserve(found.size());
-  for (const BeamMode& mode : found) result.push_back(in_si(chain, mode, compliance));
+  result.reserve(found.modes.size());
+  for (const BeamMode& mode : found.modes)
+    result.push_back(in_si(chain, mode, found.tip_compliance));
   return result;
 }
 
@@ -53,12 +48,12 @@ std::vector<double> shape(const Tooth& tooth, const Mode& mode,
   Beam chain = beam(tooth);
   const double angular_frequency = 2.0 * std::numbers::pi * mode.frequency_hz / unit_rad_s(chain);
   cut(chain, angular_frequency);
-  const std::vector<State> states = free_motion(chain, angular_frequency);
+  const Motion motion = free_motion(chain, angular_frequency);
   std::vector<double> deflections;
   deflections.reserve(positions_m.size());
   for (const double position : positions_m) {
-    const State state = state_at(chain, states, angular_frequency, position / chain.length_m);
-    deflections.push_back(state[0] / states.back()[0]);
+    const State state = state_at(chain, motion, position / chain.length_m);
+    deflections.push_back(state[0] / motion.states.back()[0]);
   }
   return deflections;
 }
@@ -67,7 +62,7 @@ double tip_stiffness_n_m(const Tooth& tooth) {
   Beam chain = beam(tooth);
   cut(chain, 0.0);
   return chain.stiffness_n_m2 /
-         (tip_compliance(chain) * chain.length_m * chain.length_m * chain.length_m);
+         (sweep(chain, 0.0).tip_compliance * chain.length_m * chain.length_m * chain.length_m);
 }
 
 }  // namespace combwright::steel

@@ -10,21 +10,6 @@
 namespace combwright::steel {
 namespace {
 
-// Coefficients of the polynomial through values at t = -1, -1/2, 0, 1/2, 1, exact for what steel
-// sections give: bending stiffness is a polynomial of degree 4 in the position.
-std::array<double, 5> quartic(const std::array<double, 5>& v) {
-  const double even1 = 0.5 * (v[3] + v[1]) - v[2];
-  const double even2 = 0.5 * (v[4] + v[0]) - v[2];
-  const double odd1 = 0.5 * (v[3] - v[1]);
-  const double odd2 = 0.5 * (v[4] - v[0]);
-  return {v[2], (8.0 * odd1 - odd2) / 3.0, (16.0 * even1 - even2) / 3.0,
-          (4.0 * odd2 - 8.0 * odd1) / 3.0, (4.0 * even2 - 16.0 * even1) / 3.0};
-}
-
-std::array<double, 3> parabola(const std::array<double, 5>& v) {
-  return {v[2], 0.5 * (v[4] - v[0]), 0.5 * (v[4] + v[0]) - v[2]};
-}
-
 template <std::size_t n>
 std::array<double, n> normalised(std::array<double, n> shape) {
   const double middle = shape[0];
@@ -43,46 +28,23 @@ struct Units {
 
 // One stretch between two places where anything changes abruptly.
 Piece piece(const ProfileLine& line, double from_m, double to_m, const Units& units) {
-  std::array<double, 5> stiffness{};
-  std::array<double, 5> mass{};
-  std::array<double, 5> rotary{};
-  std::array<double, 5> shear{};
-  for (std::size_t i = 0; i < 5; ++i) {
-    const Profile profile = line.at(std::lerp(from_m, to_m, 0.25 * static_cast<double>(i)));
-    stiffness[i] = profile.bending_n_m2;
-    mass[i] = profile.mass_kg_m;
-    rotary[i] = profile.rotary_kg_m;
-    shear[i] = profile.shear_n;
-  }
+  const ProfileShape shape = line.along(from_m, to_m);
   Piece piece;
   piece.start = from_m / units.length_m;
   piece.half = 0.5 * (to_m - from_m) / units.length_m;
-  piece.stiffness = stiffness[2] / units.stiffness_n_m2;
-  piece.mass = mass[2] / units.mass_kg_m;
-  piece.rotary = rotary[2] / units.inertia();
-  piece.stiffness_shape = normalised(quartic(stiffness));
-  piece.mass_shape = normalised(parabola(mass));
-  if (rotary[2] > 0.0) piece.rotary_shape = normalised(quartic(rotary));
-  if (std::isfinite(shear[2])) {
-    piece.shear_compliance = 1.0 / (shear[2] * units.compliance());
-    piece.shear_shape = normalised(parabola(shear));
+  piece.stiffness = shape.bending[0] / shape.divisor[0] / units.stiffness_n_m2;
+  piece.mass = shape.mass[0] / units.mass_kg_m;
+  piece.rotary = shape.rotary[0] / units.inertia();
+  piece.stiffness_shape = normalised(shape.bending);
+  piece.stiffness_divisor = normalised(shape.divisor);
+  piece.mass_shape = normalised(shape.mass);
+  if (shape.rotary[0] > 0.0) piece.rotary_shape = normalised(shape.rotary);
+  if (std::isfinite(shape.shear[0])) {
+    piece.shear_compliance = 1.0 / (shape.shear[0] * units.compliance());
+    piece.shear_shape = normalised(shape.shear);
   }
   piece.uniform = line.uniform();
   return piece;
-}
-
-// Steel alone gives polynomials; with a lead under it a taper does not. Where the thickness changes
-// by less than 5 %, the polynomial through five points is as good.
-int block_parts(const Tooth& tooth, double from_m, double to_m) {
-  const double taper = std::abs(std::log(thickness_m(tooth, to_m) / thickness_m(tooth, from_m))) +
-                       std::abs(std::log(width_m(tooth, to_m) / width_m(tooth, from_m)));
-  return std::max(1, static_cast<int>(std::ceil(taper / 0.05)));
-}
-
-void add_pieces(std::vector<Element>& elements, const ProfileLine& line, double from_m, double to_m,
-                int count, const Units& units) {
-  const auto place = [&](int i) { return std::lerp(from_m, to_m, static_cast<double>(i) / count); };
-  for (int i = 0; i < count; ++i) elements.emplace_back(piece(line, place(i), place(i + 1), units));
 }
 
 // A stretch that a rigid lead keeps straight: its steel as a body on a link.
@@ -199,8 +161,8 @@ Beam beam(const Tooth& tooth) {
       add_rigid(beam.elements, ProfileLine(tooth, middle, nullptr), places[i], places[i + 1],
                 units);
     } else {
-      add_pieces(beam.elements, ProfileLine(tooth, middle, block), places[i], places[i + 1],
-                 block == nullptr ? 1 : block_parts(tooth, places[i], places[i + 1]), units);
+      beam.elements.emplace_back(
+          piece(ProfileLine(tooth, middle, block), places[i], places[i + 1], units));
     }
   }
   return beam;

@@ -22,7 +22,10 @@ struct Piece {
   double rotary = 0.0;            // rotary inertia for each length
   double shear_compliance = 0.0;  // 1 / (k G A)
   bool uniform = true;            // all polynomials are 1
-  std::array<double, 5> stiffness_shape{1.0};
+  // The stiffness is the first over the second: that of steel alone is a polynomial, that of steel
+  // and lead about their common neutral axis is not.
+  std::array<double, 7> stiffness_shape{1.0};
+  std::array<double, 3> stiffness_divisor{1.0};
   std::array<double, 3> mass_shape{1.0};
   std::array<double, 5> rotary_shape{1.0};
   std::array<double, 3> shear_shape{1.0};

@@ -14,8 +14,8 @@ constexpr double good_phase = 6.3;
 // third from term to term.
 constexpr double least_stiffness_ratio = 0.125;
 constexpr double least_mass_ratio = 0.5;
-// No stiffness may be zero within this of the middle, in half lengths: the series would not end. Of
-// steel alone none is; a lead under a taper can bring one near.
+// No stiffness may be zero, for real places or others, within this of the middle, in half lengths:
+// the series would not end.
 constexpr double clear = 1.5;
 
 template <std::size_t n>
@@ -30,6 +30,18 @@ double least(const std::array<double, n>& shape) {
   return std::min({value(shape, -1.0), 1.0, value(shape, 1.0)});
 }
 
+double stiffness_at(const Piece& piece, double t) {
+  return value(piece.stiffness_shape, t) / value(piece.stiffness_divisor, t);
+}
+
+double least_stiffness(const Piece& piece) {
+  return std::min({stiffness_at(piece, -1.0), 1.0, stiffness_at(piece, 1.0)});
+}
+
+double greatest_stiffness(const Piece& piece) {
+  return std::max({stiffness_at(piece, -1.0), 1.0, stiffness_at(piece, 1.0)});
+}
+
 template <std::size_t n>
 double greatest(const std::array<double, n>& shape) {
   return std::max({value(shape, -1.0), 1.0, value(shape, 1.0)});
@@ -41,7 +53,7 @@ double greatest(const std::array<double, n>& shape) {
 bool has_one_mode(const Piece& piece, double top) {
   const double length = 2.0 * piece.half;
   const double mass = piece.mass * greatest(piece.mass_shape);
-  const double stiffness = piece.stiffness * least(piece.stiffness_shape);
+  const double stiffness = piece.stiffness * least_stiffness(piece);
   const double rotary = piece.rotary * greatest(piece.rotary_shape);
   const double shear = piece.shear_compliance / least(piece.shear_shape);
   const double squared = top * top * length * length;
@@ -52,10 +64,39 @@ bool has_one_mode(const Piece& piece, double top) {
   return bending_part + shear_part + rotary_part <= 0.75;
 }
 
+// True if no zero of the polynomial, real or not, lies in the circle of this radius (Schur and
+// Cohn's test: Marden, Geometry of Polynomials, from memory).
+template <std::size_t n>
+bool has_no_zero_within(double radius, std::array<double, n> polynomial) {
+  double power = 1.0;
+  for (double& coefficient : polynomial) {
+    coefficient *= power;
+    power *= radius;
+  }
+  std::size_t size = n;
+  while (size > 1 && polynomial[size - 1] == 0.0) --size;
+  for (; size > 1; --size) {
+    const double first = polynomial[0];
+    const double last = polynomial[size - 1];
+    if (!(std::abs(first) > std::abs(last))) return false;
+    const std::array<double, n> before = polynomial;
+    for (std::size_t i = 0; i + 1 < size; ++i)
+      polynomial[i] = before[i] - last / first * before[size - 1 - i];
+  }
+  return true;
+}
+
+// Steel of one width alone has its zeros where its thickness would have its one.
+bool is_clear(const Piece& piece) {
+  if (piece.mass_shape[2] != 0.0 || piece.stiffness_divisor[1] != 0.0)
+    return has_no_zero_within(clear, piece.stiffness_shape);
+  return value(piece.stiffness_shape, -clear) > 0.0 && value(piece.stiffness_shape, clear) > 0.0;
+}
+
 bool little_tapered(const Piece& piece) {
-  return value(piece.stiffness_shape, -clear) > 0.0 && value(piece.stiffness_shape, clear) > 0.0 &&
-         least(piece.stiffness_shape) >= least_stiffness_ratio * greatest(piece.stiffness_shape) &&
-         least(piece.mass_shape) >= least_mass_ratio * greatest(piece.mass_shape);
+  return least_stiffness(piece) >= least_stiffness_ratio * greatest_stiffness(piece) &&
+         least(piece.mass_shape) >= least_mass_ratio * greatest(piece.mass_shape) &&
+         is_clear(piece);
 }
 
 // The polynomial on the part of the stretch about `middle` that is `scale` as long, with its value
@@ -81,6 +122,7 @@ Piece part_of(Piece piece, int index, int count) {
   piece.half *= scale;
   if (!piece.uniform) {
     piece.stiffness *= narrow(piece.stiffness_shape, middle, scale);
+    piece.stiffness /= narrow(piece.stiffness_divisor, middle, scale);
     piece.mass *= narrow(piece.mass_shape, middle, scale);
     piece.rotary *= narrow(piece.rotary_shape, middle, scale);
     piece.shear_compliance /= narrow(piece.shear_shape, middle, scale);

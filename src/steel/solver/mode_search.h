@@ -11,13 +11,19 @@ namespace combwright::steel {
 // One mode of a beam, in its units.
 struct BeamMode {
   double angular_frequency = 0.0;
-  std::vector<State> states;  // before each element and at last at the tip
+  State root;
+  State tip;
   double moving_mass = 0.0;
+};
+
+struct BeamModes {
+  std::vector<BeamMode> modes;
+  double tip_compliance = 0.0;  // deflection of the tip for a force of 1 that does not change
 };
 
 // The first `count` modes. Cuts the beam as finely as the highest of them needs.
 // Throws Error if doubles can't tell them apart.
-std::vector<BeamMode> find_modes(Beam& beam, int count);
+BeamModes find_modes(Beam& beam, int count);
 
 // Angular frequency of the first mode alone.
 double first_mode(Beam& beam);

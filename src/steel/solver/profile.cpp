@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "steel/solver/profile.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -15,24 +16,43 @@ double cube(double x) {
   return x * x * x;
 }
 
+template <std::size_t m, std::size_t n>
+std::array<double, m + n - 1> product(const std::array<double, m>& a,
+                                      const std::array<double, n>& b) {
+  std::array<double, m + n - 1> result{};
+  for (std::size_t i = 0; i < m; ++i) {
+    for (std::size_t j = 0; j < n; ++j) result[i + j] += a[i] * b[j];
+  }
+  return result;
+}
+
+template <std::size_t n>
+std::array<double, n> scaled(double factor, std::array<double, n> polynomial) {
+  for (double& coefficient : polynomial) coefficient *= factor;
+  return polynomial;
+}
+
 // Steel and lead bend as one: each about its own middle, and both about the common neutral axis
 // that lies between the two middles.
-Profile composite(const Tooth& tooth, const Profile& steel, double steel_area_m2,
-                  const Lead& lead) {
+void add_lead(ProfileShape& shape, const Tooth& tooth, const std::array<double, 3>& steel_area_m2,
+              const Lead& lead) {
   const double area = lead.width_m * lead.height_m;
-  const double steel_stretch = tooth.steel.modulus_pa * steel_area_m2;
+  const std::array<double, 3> steel_stretch = scaled(tooth.steel.modulus_pa, steel_area_m2);
   const double lead_stretch = lead.modulus_pa * area;
   const double lead_mass = lead.mass_kg / lead.length_m;
-  Profile both = steel;
-  both.bending_n_m2 +=
-      lead.modulus_pa * lead.width_m * cube(lead.height_m) / 12.0 +
-      steel_stretch * lead_stretch / (steel_stretch + lead_stretch) * lead.offset_m * lead.offset_m;
-  both.mass_kg_m += lead_mass;
-  both.rotary_kg_m +=
+  std::array<double, 5> apart{};
+  std::copy_n(shape.bending.begin(), apart.size(), apart.begin());
+  apart[0] += lead.modulus_pa * lead.width_m * cube(lead.height_m) / 12.0;
+  shape.divisor = steel_stretch;
+  shape.divisor[0] += lead_stretch;
+  shape.bending = product(apart, shape.divisor);
+  for (std::size_t i = 0; i < 3; ++i)
+    shape.bending[i] += steel_stretch[i] * lead_stretch * lead.offset_m * lead.offset_m;
+  shape.mass[0] += lead_mass;
+  shape.rotary[0] +=
       lead_mass * (lead.height_m * lead.height_m / 12.0 + lead.offset_m * lead.offset_m);
-  both.shear_n +=
+  shape.shear[0] +=
       tooth.shear_coefficient * shear_modulus_pa(lead.modulus_pa, lead.poisson_ratio) * area;
-  return both;
 }
 
 }  // namespace
@@ -75,11 +95,30 @@ ProfileLine::ProfileLine(const Tooth& tooth, double position_m, const Lead* lead
   }
 }
 
-Profile ProfileLine::at(double position_m) const {
-  const double share = (position_m - start_m_) / section_->length_m;
-  const Profile steel = steel_profile(*tooth_, *section_, share);
-  if (lead_ == nullptr) return steel;
-  return composite(*tooth_, steel, steel.mass_kg_m / tooth_->steel.density_kg_m3, *lead_);
+ProfileShape ProfileLine::along(double from_m, double to_m) const {
+  const auto linear = [&](double root, double tip) {
+    const double from = std::lerp(root, tip, (from_m - start_m_) / section_->length_m);
+    const double to = std::lerp(root, tip, (to_m - start_m_) / section_->length_m);
+    return std::array<double, 2>{0.5 * (from + to), 0.5 * (to - from)};
+  };
+  const std::array<double, 2> width = linear(section_->root_width_m, section_->tip_width_m);
+  const std::array<double, 2> thickness =
+      linear(section_->root_thickness_m, section_->tip_thickness_m);
+  const std::array<double, 3> area = product(width, thickness);
+  const std::array<double, 5> second_moment =
+      scaled(1.0 / 12.0, product(area, product(thickness, thickness)));
+  const Metal& steel = tooth_->steel;
+  ProfileShape shape;
+  const std::array<double, 5> bending = scaled(steel.modulus_pa, second_moment);
+  std::copy(bending.begin(), bending.end(), shape.bending.begin());
+  shape.mass = scaled(steel.density_kg_m3, area);
+  if (tooth_->theory == Theory::thick) {
+    shape.rotary = scaled(steel.density_kg_m3, second_moment);
+    shape.shear = scaled(
+        tooth_->shear_coefficient * shear_modulus_pa(steel.modulus_pa, steel.poisson_ratio), area);
+  }
+  if (lead_ != nullptr) add_lead(shape, *tooth_, area, *lead_);
+  return shape;
 }
 
 bool ProfileLine::uniform() const {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <array>
+
 #include "steel/tooth.h"
 
 // What a cross-section gives the beam.
@@ -30,6 +32,15 @@ double inertia_kg_m2(const Lead& lead);
 // The steel alone at a share 0..1 of a section's length.
 Profile steel_profile(const Tooth& tooth, const Section& section, double share);
 
+// The same along a stretch, as polynomials in t that runs from -1 at its inner end to 1.
+struct ProfileShape {
+  std::array<double, 7> bending{};  // E I times `divisor`
+  std::array<double, 3> divisor{1.0};
+  std::array<double, 3> mass{};
+  std::array<double, 5> rotary{};
+  std::array<double, 3> shear{rigid};
+};
+
 // The cross-sections along a stretch within which nothing changes abruptly: steel, and a lead as
 // the other half of a composite section if there is one.
 class ProfileLine {
@@ -37,7 +48,7 @@ class ProfileLine {
   // The stretch around a position.
   ProfileLine(const Tooth& tooth, double position_m, const Lead* lead);
 
-  Profile at(double position_m) const;
+  ProfileShape along(double from_m, double to_m) const;
   bool uniform() const;
   RigidStretch rigid(double from_m, double to_m) const;  // of the steel alone
 

@@ -24,20 +24,19 @@ Points value(const std::array<double, n>& shape, const Points& t) {
 // One motion on one piece.
 class PieceMotion {
  public:
-  PieceMotion(const Piece& piece, const State& inner, double angular_frequency) : piece_(&piece) {
-    expand(piece, angular_frequency, series_);
-    const State units = own_units(piece);
-    middle_ = inverse(ends(series_).inner) * units.cwiseProduct(inner);
-  }
+  PieceMotion(const Piece& piece, const State& inner, const Series& series)
+      : piece_(&piece),
+        series_(&series),
+        middle_(inverse(series.inner) * own_units(piece).cwiseProduct(inner)) {}
 
   State at(double t) const {
     std::array<Four, 4> sum;
     sum.fill(Four::Zero());
-    for (std::size_t n = series_.terms; n-- > 0;) {
-      sum[0] = sum[0] * t + series_.deflection[n];
-      sum[1] = sum[1] * t + series_.slope[n];
-      sum[2] = sum[2] * t + series_.shear[n];
-      sum[3] = sum[3] * t + series_.moment[n];
+    for (std::size_t n = series_->terms; n-- > 0;) {
+      sum[0] = sum[0] * t + series_->deflection[n];
+      sum[1] = sum[1] * t + series_->slope[n];
+      sum[2] = sum[2] * t + series_->shear[n];
+      sum[3] = sum[3] * t + series_->moment[n];
     }
     const State own{sum[0].matrix().dot(middle_), sum[1].matrix().dot(middle_),
                     sum[2].matrix().dot(middle_), sum[3].matrix().dot(middle_)};
@@ -49,12 +48,12 @@ class PieceMotion {
     const auto& weight = Gauss::weights();
     const Points t = Eigen::Map<const Points>(abscissa.data());
     const Points w = Eigen::Map<const Points>(weight.data());
-    const auto [up, down] = both_sides(series_.deflection, t);
+    const auto [up, down] = both_sides(series_->deflection, t);
     double sum = piece_->mass * (w * (value(piece_->mass_shape, t) * up.square() +
                                       value(piece_->mass_shape, Points(-t)) * down.square()))
                                     .sum();
     if (piece_->rotary > 0.0) {
-      const auto [turn_up, turn_down] = both_sides(series_.slope, t);
+      const auto [turn_up, turn_down] = both_sides(series_->slope, t);
       sum += piece_->rotary / (piece_->half * piece_->half) *
              (w * (value(piece_->rotary_shape, t) * turn_up.square() +
                    value(piece_->rotary_shape, Points(-t)) * turn_down.square()))
@@ -70,7 +69,7 @@ class PieceMotion {
     const Points t2 = t.square();
     Points even = Points::Zero();
     Points odd = Points::Zero();
-    for (std::size_t n = series_.terms; n-- > 0;) {
+    for (std::size_t n = series_->terms; n-- > 0;) {
       Points& sum = n % 2 == 0 ? even : odd;
       sum = sum * t2 + series[n].matrix().dot(middle_);
     }
@@ -79,7 +78,7 @@ class PieceMotion {
   }
 
   const Piece* piece_;
-  Series series_;
+  const Series* series_;
   State middle_;
 };
 
@@ -90,11 +89,13 @@ double moving_mass(const Body& body, const State& state) {
 
 }  // namespace
 
-double moving_mass(const Beam& beam, const std::vector<State>& states, double angular_frequency) {
+double moving_mass(const Beam& beam, const Motion& motion) {
+  const std::vector<State>& states = motion.states;
+  std::size_t pieces = 0;
   double sum = 0.0;
   for (std::size_t i = 0; i < beam.elements.size(); ++i) {
     if (const auto* piece = std::get_if<Piece>(&beam.elements[i])) {
-      sum += PieceMotion(*piece, states[i], angular_frequency).moving_mass();
+      sum += PieceMotion(*piece, states[i], motion.series[pieces++]).moving_mass();
     } else if (const auto* body = std::get_if<Body>(&beam.elements[i])) {
       sum += moving_mass(*body, states[i]);
     }
@@ -102,16 +103,18 @@ double moving_mass(const Beam& beam, const std::vector<State>& states, double an
   return sum;
 }
 
-State state_at(const Beam& beam, const std::vector<State>& states, double angular_frequency,
-               double position) {
+State state_at(const Beam& beam, const Motion& motion, double position) {
+  const std::vector<State>& states = motion.states;
+  std::size_t pieces = 0;
   double start = 0.0;
   for (std::size_t i = 0; i < beam.elements.size(); ++i) {
     if (const auto* piece = std::get_if<Piece>(&beam.elements[i])) {
       const double end = piece->start + 2.0 * piece->half;
       if (position < end) {
         const double t = (position - piece->start) / piece->half - 1.0;
-        return PieceMotion(*piece, states[i], angular_frequency).at(t);
+        return PieceMotion(*piece, states[i], motion.series[pieces]).at(t);
       }
+      ++pieces;
       start = end;
     } else if (const auto* link = std::get_if<Link>(&beam.elements[i])) {
       if (position < start + link->length) {

@@ -2,6 +2,7 @@
 #include "steel/solver/sweep.h"
 
 #include <cmath>
+#include <utility>
 
 #include <Eigen/LU>
 
@@ -38,8 +39,9 @@ Two forces(const Pair& pair) {
 // Carries both motions over one element and counts the modes found on it.
 class Carrier {
  public:
-  Carrier(double angular_frequency, Pair& pair)
-      : angular_frequency_(angular_frequency), pair_(&pair) {}
+  // Keeps the solutions on each piece if there is room for them.
+  Carrier(double angular_frequency, Pair& pair, std::vector<Series>* kept = nullptr)
+      : angular_frequency_(angular_frequency), pair_(&pair), kept_(kept) {}
 
   int modes() const { return modes_; }
 
@@ -57,13 +59,13 @@ class Carrier {
   }
 
   void operator()(const Piece& piece) {
-    expand(piece, angular_frequency_, series_);
-    const Ends at = ends(series_);
+    Series& series = kept_ != nullptr ? kept_->emplace_back() : series_;
+    expand(piece, angular_frequency_, series);
     const State units = own_units(piece);
-    const Eigen::Matrix4d from_inner = inverse(at.inner);
+    const Eigen::Matrix4d from_inner = inverse(series.inner);
     const Pair inner = units.asDiagonal() * *pair_;
-    const Pair outer = at.outer * (from_inner * inner);
-    count(inner, outer, at.outer.topRows<2>() * from_inner.rightCols<2>());
+    const Pair outer = series.outer * (from_inner * inner);
+    count(inner, outer, series.outer.topRows<2>() * from_inner.rightCols<2>());
     *pair_ = units.cwiseInverse().asDiagonal() * outer;
   }
 
@@ -76,14 +78,18 @@ class Carrier {
   void count(const Pair& inner, const Pair& outer, const Two& flexibility) {
     const double determinant = flexibility.determinant();
     if (determinant < 0.0) ++modes_;
+    Two adjugate;
+    adjugate << flexibility(1, 1), -flexibility(0, 1), -flexibility(1, 0), flexibility(0, 0);
+    const double trace = (adjugate * displacements(outer)).cwiseProduct(displacements(inner)).sum();
     modes_ += negatives(
-        displacements(inner).determinant() * displacements(outer).determinant() / determinant,
-        (displacements(inner).transpose() * flexibility.inverse() * displacements(outer)).trace());
+        displacements(inner).determinant() * displacements(outer).determinant() * determinant,
+        determinant < 0.0 ? -trace : trace);
   }
 
+  Series series_;
   double angular_frequency_;
   Pair* pair_;
-  Series series_;
+  std::vector<Series>* kept_;
   int modes_ = 0;
 };
 
@@ -91,11 +97,11 @@ class Carrier {
 Two orthonormalise(Pair& pair) {
   Two triangle = Two::Zero();
   triangle(0, 0) = pair.col(0).norm();
-  pair.col(0) /= triangle(0, 0);
+  pair.col(0) *= 1.0 / triangle(0, 0);
   triangle(0, 1) = pair.col(0).dot(pair.col(1));
   pair.col(1) -= triangle(0, 1) * pair.col(0);
   triangle(1, 1) = pair.col(1).norm();
-  pair.col(1) /= triangle(1, 1);
+  pair.col(1) *= 1.0 / triangle(1, 1);
   return triangle;
 }
 
@@ -103,15 +109,17 @@ Two orthonormalise(Pair& pair) {
 struct Record {
   std::vector<Pair> pairs;
   std::vector<Two> triangles;
+  std::vector<Series> series;
 };
 
 Record record(const Beam& beam, double angular_frequency) {
   Record record;
   record.pairs.reserve(beam.elements.size() + 1);
   record.triangles.reserve(beam.elements.size());
+  record.series.reserve(beam.elements.size());
   Pair pair = at_root(beam);
   record.pairs.push_back(pair);
-  Carrier carry(angular_frequency, pair);
+  Carrier carry(angular_frequency, pair, &record.series);
   for (const Element& element : beam.elements) {
     std::visit(carry, element);
     record.triangles.push_back(orthonormalise(pair));
@@ -143,24 +151,23 @@ Sweep sweep(const Beam& beam, double angular_frequency) {
   Pair pair = at_root(beam);
   Carrier carry(angular_frequency, pair);
   double growth = 1.0;
+  const Element* last = &beam.elements.back();
   for (const Element& element : beam.elements) {
     std::visit(carry, element);
-    if (std::holds_alternative<Piece>(element)) growth *= orthonormalise(pair).diagonal().prod();
+    if (std::holds_alternative<Piece>(element) && &element != last)
+      growth *= orthonormalise(pair).diagonal().prod();
   }
   const double determinant = forces(pair).determinant();
   const int at_tip = negatives(displacements(pair).determinant() * determinant,
                                displacements(pair).cwiseProduct(forces(pair)).sum());
-  return {carry.modes() + at_tip, growth * determinant};
+  const Two turned = displacements(pair) * forces(pair).inverse();
+  return {carry.modes() + at_tip, growth * determinant, turned(0, 0)};
 }
 
-std::vector<State> free_motion(const Beam& beam, double angular_frequency) {
-  const Record passed = record(beam, angular_frequency);
-  return motion(passed, weakest(forces(passed.pairs.back())));
-}
-
-std::vector<State> pulled_motion(const Beam& beam) {
-  const Record passed = record(beam, 0.0);
-  return motion(passed, forces(passed.pairs.back()).inverse() * Eigen::Vector2d(1.0, 0.0));
+Motion free_motion(const Beam& beam, double angular_frequency) {
+  Record passed = record(beam, angular_frequency);
+  std::vector<State> states = motion(passed, weakest(forces(passed.pairs.back())));
+  return {std::move(states), std::move(passed.series)};
 }
 
 }  // namespace combwright::steel

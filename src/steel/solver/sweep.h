@@ -20,14 +20,20 @@ struct Sweep {
   // Determinant of the forces at the tip: the product of 1 - (angular frequency / mode's)^2 over
   // all modes, times its value at 0.
   double determinant = 0.0;
+  // Deflection of the tip for a force of 1 at it.
+  double tip_compliance = 0.0;
 };
 
 Sweep sweep(const Beam& beam, double angular_frequency);
 
-// The motion with the least forces at the free tip, element by element: its state on the side of
-// each element nearer the root, in the beam's units, and at last at the tip. At a mode this is the
-// mode's shape; at frequency 0 with a force at the tip it is the static pull.
-std::vector<State> free_motion(const Beam& beam, double angular_frequency);
-std::vector<State> pulled_motion(const Beam& beam);
+// One motion of the whole beam: its state on the side of each element nearer the root, in the
+// beam's units, and at last at the tip; and the solutions on each piece, from root to tip.
+struct Motion {
+  std::vector<State> states;
+  std::vector<Series> series;
+};
+
+// The motion with the least forces at the free tip: at a mode, its shape.
+Motion free_motion(const Beam& beam, double angular_frequency);
 
 }  // namespace combwright::steel
