@@ -95,6 +95,22 @@ class Bound {
     return share(sum + sum_of_dearest(gain));
   }
 
+  // For each tune by itself, in its best key.
+  std::vector<double> of_tunes() const {
+    std::vector<double> bounds;
+    std::vector<double> gain(slots_);
+    for (std::size_t j = 0; j < tunes_.size(); ++j) {
+      double best = 0.0;
+      for (const int key : task_.transpositions) {
+        std::fill(gain.begin(), gain.end(), 0.0);
+        for_each_gain(j, key, [&](std::size_t slot, double value) { gain[slot] = value; });
+        best = std::max(best, free_worth(j, key) + sum_of_dearest(gain));
+      }
+      bounds.push_back(std::min(1.0, best));
+    }
+    return bounds;
+  }
+
   double any_keys(double reached, int rounds) {
     constexpr int patience = 10;
     const std::size_t tunes = tunes_.size();
@@ -220,7 +236,9 @@ ScaleBounds scale_bounds(const ScaleBoundTask& task, const std::vector<int>& key
                          int rounds) {
   assert(!task.tunes.empty() && keys.size() == task.tunes.size() && task.teeth > 0);
   Bound bound(task);
-  return {.any_keys = bound.any_keys(reached, rounds), .in_keys = bound.in_keys(keys)};
+  return {.any_keys = bound.any_keys(reached, rounds),
+          .in_keys = bound.in_keys(keys),
+          .of_tune = bound.of_tunes()};
 }
 
 }  // namespace combwright::arrange

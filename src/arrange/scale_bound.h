@@ -20,6 +20,7 @@ struct ScaleBoundTask {
 struct ScaleBounds {
   double any_keys = 1.0;  // each tune in whatever transposition suits it best
   double in_keys = 1.0;   // each tune in the transposition given
+  std::vector<double> of_tune;  // with a scale of so many teeth to itself
 };
 
 // Upper bounds (0..1) on the mean over the tunes of what any scale of so many teeth in the range
