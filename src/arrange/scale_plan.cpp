@@ -185,7 +185,7 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
   const std::vector<double> kept_now = kept(box, tunes, now.transpositions, threads);
 
   ScaleChoice chosen =
-      choose_scale(task, stretched(box.scale.midi, range), options.effort, threads);
+      choose_scale(task, stretched(box.scale.midi, range), threads);
   std::vector<double> kept_then =
       kept(with_scale(box, chosen.midi), tunes, chosen.transpositions, threads);
   const bool now_would_do = box.tracks.count == range.teeth &&

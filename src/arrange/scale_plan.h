@@ -20,7 +20,6 @@ struct ScaleOptions {
   std::optional<int> teeth;         // one for each track; default: as many as the box has
   std::optional<int> lowest_midi;   // of any tooth; default: the lowest of the box's scale
   std::optional<int> highest_midi;  // default: its highest
-  ScaleEffort effort;
 };
 
 // A tune to choose a scale for: its name, and what of it a turn holds (part_of_turn).

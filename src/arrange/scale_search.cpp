@@ -93,19 +93,18 @@ std::vector<Ranked> best_keys(const TuneWorth& tune, const std::vector<int>& tra
 }
 
 // Transpositions of each tune that an exchange of teeth is judged by.
-constexpr std::size_t keys_at_once = 3;
+constexpr std::size_t keys_at_once = 8;
 
 // One local search.
 class Chain {
  public:
   Chain(const ScaleTask& task, std::uint64_t most_work)
-      : task_(task), most_work_(most_work), lanes_(task.tunes.size() * keys_at_once) {
-    for (const TuneWorth& tune : task.tunes) notes_ += tune.notes();
-  }
+      : task_(task), most_work_(most_work), lanes_(task.tunes.size() * keys_at_once) {}
 
   void start(const std::vector<int>& midi) {
     counts_ = counts_of(midi);
     rank_keys();
+    weigh_all();
   }
 
   // Without teeth yet, each tune in one key.
@@ -125,66 +124,42 @@ class Chain {
     weigh_all();
     while (std::accumulate(counts_.begin(), counts_.end(), 0) <
            static_cast<int>(task_.interval_s.size())) {
-      const int midi = best_addition();
-      add(midi, 1);
+      add(best_addition(), 1);
     }
     rank_keys();
+    weigh_all();
   }
 
   // Adds the tooth that earns most and gives the keys anew. The places beyond the scale stand in
   // the task already.
   void grow() {
-    weigh_all();
     add(best_addition(), 1);
     rank_keys();
+    weigh_all();
   }
 
-  // Exchanges teeth until nothing better is found.
+  // Exchanges teeth until nothing better is found. The teeth's weights must be known.
   void descend() {
-    weigh_all();
-    std::array<Counts, 1> best_counts{counts_};
-    double best = worth_;
-    bool any = false;
+    Counts best_counts = counts_;
+    double best = ranked_;
     while (work_ < most_work_) {
-      if (exchange()) {
-        any = true;
-        continue;
-      }
+      bool any = false;
+      while (work_ < most_work_ && exchange()) any = true;
       if (!any) break;
       rank_keys();
-      if (worth_ <= best + 1e-9) break;
-      best = worth_;
-      best_counts[0] = counts_;
-      any = false;
+      if (ranked_ <= best + 1e-9) break;
+      best = ranked_;
+      best_counts = counts_;
       weigh_all();
     }
-    if (worth_ < best || any) {
+    if (counts_ != best_counts) {
+      counts_ = best_counts;
       rank_keys();
-      if (worth_ < best) {
-        counts_ = best_counts[0];
-        rank_keys();
-      }
     }
   }
-
-  void kick(std::mt19937_64& random) {
-    constexpr int thrown = 3;
-    for (int i = 0; i < thrown; ++i) {
-      const std::vector<int> midi = notes_of(counts_);
-      const int from = midi[random() % midi.size()];
-      const int to = task_.lowest_midi +
-                     static_cast<int>(random() % index(task_.highest_midi - task_.lowest_midi + 1));
-      --counts_[index(from)];
-      ++counts_[index(to)];
-    }
-    rank_keys();
-  }
-
-  bool exhausted() const { return work_ >= most_work_; }
-  std::uint64_t work() const { return work_; }
 
   ScaleChoice choice() const {
-    ScaleChoice c{.midi = notes_of(counts_), .worth = worth_};
+    ScaleChoice c{.midi = notes_of(counts_), .worth = ranked_};
     for (std::size_t j = 0; j < task_.tunes.size(); ++j) c.transpositions.push_back(keys_[lane(j, 0)]);
     return c;
   }
@@ -209,29 +184,44 @@ class Chain {
       }
       sum += best.front().merit;
     }
-    worth_ = sum / static_cast<double>(task_.tunes.size());
+    worth_ = ranked_ = sum / static_cast<double>(task_.tunes.size());
   }
 
   double of_class(int pitch_class, std::size_t tune, std::size_t key) {
+    constexpr std::uint64_t overhead = 8;  // costs as much as so many notes
+    work_ += task_.tunes[tune].notes() / 12 + overhead;
     return task_.tunes[tune].of_class(pitch_class, keys_[lane(tune, key)], teeth_);
   }
 
-  // What the class earns in every lane, with the teeth as they stand.
-  void weigh(int pitch_class, std::vector<double>& value) {
-    work_ += notes_ * keys_at_once / 12;
-    value.resize(lanes_);
+  // value(tune, key) in every lane, where keys differ.
+  template <typename Value>
+  void in_every_lane(std::vector<double>& values, Value value) {
+    values.resize(lanes_);
     for (std::size_t j = 0; j < task_.tunes.size(); ++j) {
       for (std::size_t l = 0; l < keys_at_once; ++l) {
         const bool twin = l > 0 && keys_[lane(j, l)] == keys_[lane(j, l - 1)];
-        value[lane(j, l)] = twin ? value[lane(j, l - 1)] : of_class(pitch_class, j, l);
+        values[lane(j, l)] = twin ? values[lane(j, l - 1)] : value(j, l);
       }
     }
   }
 
-  // What one tooth more or less of each pitch of the class would change.
+  // Whether one tooth more or less of a pitch can't change what a class earns that plays all its
+  // notes at their own pitch.
+  bool is_idle(int midi, int by, std::size_t tune, std::size_t key) const {
+    if (by > 0) return true;
+    const int as_written = midi - keys_[lane(tune, key)];
+    if (as_written < 0 || as_written >= midi_notes) return true;
+    const PitchNotes& notes = task_.tunes[tune].written(as_written);
+    return notes.onset_s.empty() ||
+           (counts_[index(midi)] > 1 && notes.least_gap_s >= teeth_.interval_s[index(midi)]);
+  }
+
+  // What the class earns with the teeth as they stand, and what one tooth more or less of each of
+  // its pitches would change.
   void weigh_changes(int pitch_class) {
-    weigh(pitch_class, class_value_[index(pitch_class)]);
-    const std::vector<double>& now = class_value_[index(pitch_class)];
+    std::vector<double>& now = class_value_[index(pitch_class)];
+    in_every_lane(now,
+                  [&](std::size_t j, std::size_t l) { return of_class(pitch_class, j, l); });
     for (int m = pitch_class; m < midi_notes; m += 12) {
       if (m < task_.lowest_midi || m > task_.highest_midi) continue;
       for (const int by : {1, -1}) {
@@ -241,9 +231,14 @@ class Chain {
           continue;
         }
         teeth_.count[index(m)] += by;
-        weigh(pitch_class, change);
+        in_every_lane(change, [&](std::size_t j, std::size_t l) {
+          const double value = now[lane(j, l)];
+          constexpr double rounding = 1e-12;
+          const bool full = value >= task_.tunes[j].most_of_class(pitch_class, keys_[lane(j, l)]) -
+                                         rounding;
+          return full && is_idle(m, by, j, l) ? 0.0 : of_class(pitch_class, j, l) - value;
+        });
         teeth_.count[index(m)] -= by;
-        for (std::size_t i = 0; i < lanes_; ++i) change[i] -= now[i];
       }
     }
   }
@@ -329,11 +324,13 @@ class Chain {
           // Teeth of one class stand in for each other: the sum of the changes may be too good.
           ++teeth_.count[index(a.midi)];
           --teeth_.count[index(r.midi)];
-          weigh(a.midi % 12, both_);
+          const int pitch_class = a.midi % 12;
+          const std::vector<double>& now = class_value_[index(pitch_class)];
+          in_every_lane(both_, [&](std::size_t j, std::size_t l) {
+            return of_class(pitch_class, j, l) - now[lane(j, l)];
+          });
           --teeth_.count[index(a.midi)];
           ++teeth_.count[index(r.midi)];
-          const std::vector<double>& now = class_value_[index(a.midi % 12)];
-          for (std::size_t i = 0; i < lanes_; ++i) both_[i] -= now[i];
           worth = mean_of_best(&both_, nullptr);
         }
         if (worth > most) {
@@ -352,12 +349,12 @@ class Chain {
   std::uint64_t most_work_;
   std::uint64_t work_ = 0;
   std::size_t lanes_;
-  std::size_t notes_ = 0;
   Counts counts_{};
   TeethByPitch teeth_;
   std::vector<int> keys_;      // by lane
   std::vector<double> merit_;  // by lane
-  double worth_ = 0.0;
+  double worth_ = 0.0;   // of the teeth in the keys held, at the intervals of the last ranking
+  double ranked_ = 0.0;  // at the last ranking: true to the scale's own intervals
   std::array<std::vector<double>, 12> class_value_;      // by lane
   std::array<std::vector<double>, midi_notes> more_, less_;  // by lane
   std::vector<double> best_, both_;                      // scratch
@@ -446,10 +443,10 @@ ScaleChoice worth_of_scale(const ScaleTask& task, const std::vector<int>& midi, 
 }
 
 ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present,
-                         const ScaleEffort& effort, unsigned threads) {
+                         unsigned threads, std::uint64_t most_notes_looked_at) {
   assert(!task.tunes.empty() && present.size() == task.interval_s.size());
   constexpr std::size_t chains = 4;
-  const std::uint64_t each = effort.notes_looked_at / (2 * chains);
+  const std::uint64_t each = most_notes_looked_at / chains;
   std::vector<ScaleChoice> found(chains);
   parallel_for(chains, threads, [&](std::size_t i) {
     Chain chain(task, each);
@@ -462,26 +459,9 @@ ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present,
     chain.descend();
     found[i] = chain.choice();
   });
-  const auto best_of = [&] {
-    return *std::max_element(
-        found.begin(), found.end(),
-        [](const ScaleChoice& a, const ScaleChoice& b) { return a.worth < b.worth; });
-  };
-  const ScaleChoice first = best_of();
-  parallel_for(chains, threads, [&](std::size_t i) {
-    std::mt19937_64 random(1000 + i);
-    Chain chain(task, each);
-    ScaleChoice best = first;
-    for (int k = 0; k < effort.kicks && !chain.exhausted(); ++k) {
-      chain.start(best.midi);
-      chain.kick(random);
-      chain.descend();
-      ScaleChoice next = chain.choice();
-      if (next.worth > best.worth) best = std::move(next);
-    }
-    found[i] = std::move(best);
-  });
-  return best_of();
+  return *std::max_element(
+      found.begin(), found.end(),
+      [](const ScaleChoice& a, const ScaleChoice& b) { return a.worth < b.worth; });
 }
 
 std::vector<ScaleChoice> grow_scale(const ScaleTask& task, const std::vector<int>& midi) {

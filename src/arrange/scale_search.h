@@ -25,22 +25,21 @@ struct ScaleChoice {
                                          // distance from the written key costs
 };
 
-// How long to look: in notes looked at, so that the result does not depend on the machine.
-struct ScaleEffort {
-  std::uint64_t notes_looked_at = 2'000'000'000;
-  int kicks = 24;  // in each chain, as far as the above lets them
-};
+// How long to look at most, in notes looked at, so that the result does not depend on the machine.
+// A repertoire of 200 tunes takes a tenth of it.
+inline constexpr std::uint64_t usual_notes_looked_at = 40'000'000'000;
 
 // The teeth by pitch of a scale of so many notes as interval_s has.
 TeethByPitch teeth_by_pitch(const std::vector<int>& midi, const std::vector<double>& interval_s);
 
-// The best scale found: from `present`, from nothing, and from tunes brought near to each other in
-// key, teeth are exchanged one for one as long as that earns more, each tune in the best of its few
-// nearest transpositions, which are chosen anew in turns; then from the best of these with a few
-// teeth thrown about (iterated local search; seeded). `present` has as many notes as interval_s.
-// Same result for any number of threads (0: one for each core).
-ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present,
-                         const ScaleEffort& effort, unsigned threads);
+// The best scale found by exchanging teeth one for one as long as that earns more, each tune in the
+// best of the few transpositions that suit it best, which are ranked anew when no exchange helps
+// any more (local search). It begins from four scales: `present`, one that grew from nothing in the
+// tunes' best keys on `present`, and two that grew in keys that bring the tunes near to each other.
+// `present` has as many notes as interval_s. Same result for any number of threads (0: one for each
+// core).
+ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present, unsigned threads,
+                         std::uint64_t most_notes_looked_at = usual_notes_looked_at);
 
 // What the scale is worth, and the tunes' best transpositions. `midi` has as many notes as
 // interval_s.

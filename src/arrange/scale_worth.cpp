@@ -109,6 +109,7 @@ TuneWorth::TuneWorth(const std::vector<ScoreNote>& notes, double tempo_factor)
     pitch.weight.push_back(note.weight / total);
     pitch.melody.push_back(note.role == Role::melody ? 1 : 0);
     pitch.total += note.weight / total;
+    class_total_[static_cast<std::size_t>(music::pitch_class(note.midi))] += note.weight / total;
   }
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "arrange/score.h"
+#include "music/pitch.h"
 
 namespace combwright::arrange {
 
@@ -47,10 +48,17 @@ class TuneWorth {
   // Notes of one written pitch, 0 to 127.
   const PitchNotes& written(int midi) const { return pitches_[static_cast<std::size_t>(midi)]; }
 
+  // Share of the tune's weight in its notes of the pitch class: the most that of_class can be.
+  double most_of_class(int pitch_class, int transpose_semitones) const {
+    return class_total_[static_cast<std::size_t>(
+        music::pitch_class(pitch_class - transpose_semitones))];
+  }
+
   std::size_t notes() const { return notes_; }
 
  private:
   std::vector<PitchNotes> pitches_;
+  std::array<double, 12> class_total_{};  // by written class
   std::size_t notes_ = 0;
 };
 
