@@ -168,9 +168,7 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
                  .lowest_midi = range.lowest,
                  .highest_midi = range.highest,
                  .transpositions = reachable_keys()};
-  ScaleBoundTask bound_task{.least_interval_s = *std::min_element(task.interval_s.begin(),
-                                                                  task.interval_s.end()),
-                            .teeth = range.teeth,
+  ScaleBoundTask bound_task{.interval_s = task.interval_s,
                             .lowest_midi = range.lowest,
                             .highest_midi = range.highest,
                             .transpositions = task.transpositions};
@@ -202,7 +200,7 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
   plan.coverage = mean(kept_then);
   plan.coverage_now = mean(kept_now);
   const ScaleBounds bounds =
-      scale_bounds(bound_task, chosen.transpositions, plan.coverage, bound_rounds);
+      scale_bounds(bound_task, chosen.transpositions, plan.coverage, bound_rounds, threads);
   plan.coverage_bound = std::max(plan.coverage, bounds.any_keys);
   plan.coverage_bound_in_keys = std::max(plan.coverage, bounds.in_keys);
   for (std::size_t j = 0; j < tunes.size(); ++j) {
