@@ -29,7 +29,7 @@ struct Options {
   std::vector<std::string> tunes;
   std::optional<int> teeth;
   std::string lowest, highest;
-  std::string out;
+  std::string notes;
   bool force = false;
   bool json = false;
 };
@@ -100,7 +100,7 @@ int show_scale(const Options& options) {
                                      .lowest_midi = note_option("--lowest", options.lowest),
                                      .highest_midi = note_option("--highest", options.highest)};
   const BoxInput input = load_box(options.box);
-  const SingleFile file = {options.out, scale_title(input.box.name), options.force};
+  const SingleFile file = {options.notes, scale_title(input.box.name), options.force};
   if (!file.path.empty()) check_single(file);
   const Repertoire repertoire = read_repertoire(options, input.box);
   const auto plan = [&] {
@@ -132,7 +132,7 @@ void add_scale(CLI::App& program, Run& run) {
       .add_option("--highest", options->highest,
                   "highest note of any tooth (default: the scale's)")
       ->type_name("NOTE");
-  command.add_option("--out", options->out, "write the notes as the box file takes them")
+  command.add_option("--notes", options->notes, "write the notes as the box file takes them")
       ->type_name("FILE");
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);

@@ -295,17 +295,21 @@ class Bound {
         if (!in_range(midi)) continue;
         const std::array<double, ways>& gain = gain_at(pitch, midi);
         const double* asked = &price[first_slot(midi)];
+        constexpr double like = 1e-12;  // differences below that are rounding
         double most = 0.0;
+        double of_chosen = like;
         std::size_t chosen = ways;
         for (std::size_t g = most_groups; g-- > 0;) {
           for (std::size_t w = g * depth; w < (g + 1) * depth; ++w) {
-            if (gain[w] - asked[w] <= most + 1e-12) continue;
-            most = gain[w] - asked[w];
+            const double value = gain[w] - asked[w];
+            most = std::max(most, value);
+            if (value <= of_chosen + like) continue;
+            of_chosen = value;
             chosen = w;
           }
         }
-        if (chosen == ways) continue;
         worth += most;
+        if (chosen == ways) continue;
         slots.push_back(first_slot(midi) + chosen);
       }
       if (worth <= best.worth) continue;

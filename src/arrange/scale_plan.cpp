@@ -113,7 +113,8 @@ int track_of(const box::Box& box, int teeth, int place) {
 
 // What each tooth more would buy.
 std::vector<NextTooth> next_teeth(const box::Box& box, const std::vector<RepertoireTune>& tunes,
-                                  ScaleTask task, const ScalePlan& plan, unsigned threads) {
+                                  ScaleTask task, const ScalePlan& plan, double worth,
+                                  unsigned threads) {
   std::vector<int> midi;
   for (const ScaleTooth& tooth : plan.scale) midi.push_back(tooth.midi);
   const auto teeth = static_cast<int>(midi.size());
@@ -121,6 +122,9 @@ std::vector<NextTooth> next_teeth(const box::Box& box, const std::vector<Reperto
   std::vector<NextTooth> next;
   double before = plan.coverage;
   for (const ScaleChoice& grown : grow_scale(task, midi)) {
+    constexpr double nothing = 1e-6;
+    if (grown.worth < worth + nothing) break;
+    worth = grown.worth;
     const auto place = std::mismatch(midi.begin(), midi.end(), grown.midi.begin()).first;
     const auto added = static_cast<int>(place - midi.begin());
     NextTooth tooth{.midi = grown.midi[static_cast<std::size_t>(added)],
@@ -215,7 +219,7 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
                           .notes = static_cast<int>(part.notes.size()),
                           .bars = part.excerpt.bars});
   }
-  plan.next = next_teeth(box, tunes, std::move(task), plan, threads);
+  plan.next = next_teeth(box, tunes, std::move(task), plan, chosen.worth, threads);
   add_findings(box, plan);
   return plan;
 }

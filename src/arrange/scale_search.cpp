@@ -130,13 +130,8 @@ class Chain {
     weigh_all();
   }
 
-  // Adds the tooth that earns most and gives the keys anew. The places beyond the scale stand in
-  // the task already.
-  void grow() {
-    add(best_addition(), 1);
-    rank_keys();
-    weigh_all();
-  }
+  // Adds the tooth that earns most. The places beyond the scale stand in the task already.
+  void grow() { add(best_addition(), 1); }
 
   // Exchanges teeth until nothing better is found. The teeth's weights must be known.
   void descend() {
@@ -152,15 +147,18 @@ class Chain {
       best_counts = counts_;
       weigh_all();
     }
-    if (counts_ != best_counts) {
-      counts_ = best_counts;
-      rank_keys();
-    }
+    counts_ = best_counts;
+    rank_keys();
   }
 
   ScaleChoice choice() const {
-    ScaleChoice c{.midi = notes_of(counts_), .worth = ranked_};
-    for (std::size_t j = 0; j < task_.tunes.size(); ++j) c.transpositions.push_back(keys_[lane(j, 0)]);
+    ScaleChoice c{.midi = notes_of(counts_), .worth = worth_};
+    for (std::size_t j = 0; j < task_.tunes.size(); ++j) {
+      std::size_t best = lane(j, 0);
+      for (std::size_t l = 1; l < keys_at_once; ++l)
+        if (merit_[lane(j, l)] > merit_[best]) best = lane(j, l);
+      c.transpositions.push_back(keys_[best]);
+    }
     return c;
   }
 
