@@ -23,7 +23,7 @@ std::string share(double ratio) {
   return fmt::format("{:.2f} %", 100.0 * ratio);
 }
 
-// "C4, F#5 twice" of the notes that `more` has beyond `less`.
+// "C4 F#5*2" of the notes that `more` has beyond `less`.
 std::string beyond(const std::vector<int>& more, const std::vector<int>& less) {
   std::map<int, int> count;
   for (const int midi : more) ++count[midi];
@@ -49,12 +49,13 @@ std::string tunes_text(const arrange::ScalePlan& plan) {
 }
 
 std::string next_text(const arrange::ScalePlan& plan) {
+  if (plan.next.empty()) return "No tooth more would buy anything for these tunes.\n\n";
   Table rows({"Note", "Track", "Coverage", "Gain"});
   for (const arrange::NextTooth& tooth : plan.next) {
     rows.add({music::note_name(tooth.midi), fmt::format("{}", tooth.track), share(tooth.coverage),
               fmt::format("{:+.3f} %", 100.0 * tooth.gain)});
   }
-  return rows.text();
+  return rows.text() + "What each tooth more would buy, on top of those above it.\n\n";
 }
 
 }  // namespace
@@ -72,8 +73,7 @@ std::string scale_text(const arrange::ScalePlan& plan, const Findings& findings)
                                          share(plan.coverage_bound_in_keys))},
                 {"New teeth", beyond(chosen, plan.scale_now)},
                 {"Given up", beyond(plan.scale_now, chosen)}}) +
-         findings_text(findings) + "\n" + box::notes_text(chosen) + "\n" + next_text(plan) +
-         "What each tooth more would buy, on top of those above it.\n\n" + tunes_text(plan) +
+         findings_text(findings) + "\n" + box::notes_text(chosen) + "\n" + next_text(plan) + tunes_text(plan) +
          "Chosen and Now: what the tune keeps of its weight with the chosen scale and with the "
          "box's own.\nPossible: at most, with any scale of so many teeth for this tune alone.\n";
 }

@@ -277,6 +277,7 @@ class Chain {
     worth_ = mean_of_best(nullptr, nullptr);
   }
 
+  // The tooth more that earns most.
   int best_addition() {
     int best = task_.lowest_midi;
     double most = -1.0;
@@ -286,6 +287,26 @@ class Chain {
         most = worth;
         best = m;
       }
+    }
+    return most > worth_ + 1e-12 ? best : most_played();
+  }
+
+  // The pitch whose teeth have most to play, by weight: where no tooth more earns anything, one
+  // there lets notes ring on and shares the wear.
+  int most_played() const {
+    int best = task_.lowest_midi;
+    double most = -1.0;
+    for (int m = task_.lowest_midi; m <= task_.highest_midi; ++m) {
+      double load = 0.0;
+      for (std::size_t j = 0; j < task_.tunes.size(); ++j) {
+        const int as_written = m - keys_[lane(j, 0)];
+        if (as_written >= 0 && as_written < midi_notes)
+          load += task_.tunes[j].written(as_written).total;
+      }
+      load /= counts_[index(m)] + 1;
+      if (load <= most) continue;
+      most = load;
+      best = m;
     }
     return best;
   }
@@ -443,7 +464,10 @@ ScaleChoice worth_of_scale(const ScaleTask& task, const std::vector<int>& midi, 
 ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present,
                          unsigned threads, std::uint64_t most_notes_looked_at) {
   assert(!task.tunes.empty() && present.size() == task.interval_s.size());
-  constexpr std::size_t chains = 4;
+  // Few for many notes, as then they come to much the same.
+  std::size_t notes = 0;
+  for (const TuneWorth& tune : task.tunes) notes += tune.notes();
+  const std::size_t chains = std::clamp<std::size_t>(200'000 / notes, 4, 24);
   const std::uint64_t each = most_notes_looked_at / chains;
   std::vector<ScaleChoice> found(chains);
   parallel_for(chains, threads, [&](std::size_t i) {

@@ -34,8 +34,9 @@ TeethByPitch teeth_by_pitch(const std::vector<int>& midi, const std::vector<doub
 
 // The best scale found by exchanging teeth one for one as long as that earns more, each tune in the
 // best of the few transpositions that suit it best, which are ranked anew when no exchange helps
-// any more (local search). It begins from four scales: `present`, one that grew from nothing in the
-// tunes' best keys on `present`, and two that grew in keys that bring the tunes near to each other.
+// any more (local search). It begins from several scales: `present`, one that grew from nothing in
+// the tunes' best keys on `present`, and two (22 where the tunes have few notes) that grew in keys
+// that bring the tunes near to each other, seeded.
 // `present` has as many notes as interval_s. Same result for any number of threads (0: one for each
 // core).
 ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present, unsigned threads,

@@ -12,7 +12,7 @@ import unittest
 from program import (BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, MILLPOND, PROGRAM, WALTZ,
                      ProgramTest, snapshot)
 
-COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "tooth"]
+COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "scale", "tooth"]
 
 
 class CommandLine(ProgramTest):
