@@ -1,19 +1,21 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <atomic>
+#include <charconv>
 #include <memory>
 #include <optional>
 #include <string>
+#include <system_error>
 #include <utility>
 #include <vector>
 
 #include <fmt/format.h>
 
+#include "app/answers.h"
 #include "app/commands.h"
 #include "app/console.h"
 #include "app/inputs.h"
 #include "app/report.h"
-#include "app/answers.h"
 #include "app/scale_answers.h"
 #include "app/single_file.h"
 #include "arrange/scale_plan.h"
@@ -27,12 +29,23 @@ namespace {
 struct Options {
   std::string box;
   std::vector<std::string> tunes;
-  std::optional<int> teeth;
+  std::string teeth;
   std::string lowest, highest;
   std::string notes;
   bool force = false;
   bool json = false;
 };
+
+std::optional<int> count_option(const char* name, const std::string& text) {
+  if (text.empty()) return std::nullopt;
+  int count = 0;
+  const char* const end = text.data() + text.size();
+  const auto [stop, problem] = std::from_chars(text.data(), end, count);
+  if (problem != std::errc() || stop != end)
+    throw Error({}, fmt::format("{} {} is no count; write a whole number, such as {} 40", name,
+                                text, name));
+  return count;
+}
 
 std::optional<int> note_option(const char* name, const std::string& text) {
   if (text.empty()) return std::nullopt;
@@ -86,17 +99,16 @@ Repertoire read_repertoire(const Options& options, const box::Box& box) {
     if (read[i])
       repertoire.tunes.push_back(std::move(*read[i]));
     else
-      repertoire.findings.push_back(
-          {Level::warning, paths[i], "is left out: " + why[i], ""});
+      repertoire.findings.push_back({Level::warning, paths[i], "is left out: " + why[i], ""});
   }
   if (repertoire.tunes.empty())
-    throw Error({}, fmt::format("none of the {} tunes can be arranged; arrange says why",
-                                paths.size()));
+    throw Error(
+        {}, fmt::format("none of the {} tunes can be arranged; arrange says why", paths.size()));
   return repertoire;
 }
 
 int show_scale(const Options& options) {
-  const arrange::ScaleOptions wishes{.teeth = options.teeth,
+  const arrange::ScaleOptions wishes{.teeth = count_option("--teeth", options.teeth),
                                      .lowest_midi = note_option("--lowest", options.lowest),
                                      .highest_midi = note_option("--highest", options.highest)};
   const BoxInput input = load_box(options.box);
@@ -117,20 +129,20 @@ int show_scale(const Options& options) {
 
 void add_scale(CLI::App& program, Run& run) {
   const auto options = std::make_shared<Options>();
-  CLI::App& command = add_command(program, "scale",
-                                  "Choose the notes of the comb that serve a repertoire best",
-                                  "combwright scale examples/bramble.toml examples/tunes");
+  CLI::App& command =
+      add_command(program, "scale", "Choose the notes of the comb that serve a repertoire best",
+                  "combwright scale examples/bramble.toml examples/tunes");
   add_box_file(command, options->box).required();
-  command
-      .add_option("TUNE", options->tunes, "tunes (MIDI or MusicXML), or folders of them")
+  command.add_option("TUNE", options->tunes, "tunes (MIDI or MusicXML), or folders of them")
       ->required();
-  command.add_option("--teeth", options->teeth, "how many, one for each track (default: the box's)")
+  command
+      .add_option("--teeth", options->teeth, "how many, one for each track (default: the box's)")
       ->type_name("N");
-  command.add_option("--lowest", options->lowest, "lowest note of any tooth (default: the scale's)")
+  command
+      .add_option("--lowest", options->lowest, "lowest note of any tooth (default: the scale's)")
       ->type_name("NOTE");
   command
-      .add_option("--highest", options->highest,
-                  "highest note of any tooth (default: the scale's)")
+      .add_option("--highest", options->highest, "highest note of any tooth (default: the scale's)")
       ->type_name("NOTE");
   command.add_option("--notes", options->notes, "write the notes as the box file takes them")
       ->type_name("FILE");

@@ -67,13 +67,14 @@ std::string scale_text(const arrange::ScalePlan& plan, const Findings& findings)
                 {"Teeth", fmt::format("{}, one for each track", plan.scale.size())},
                 {"Coverage", share(plan.coverage)},
                 {"Now", fmt::format("{} with the box's own scale", share(plan.coverage_now))},
-                {"Possible", fmt::format("at most {} with any scale of so many teeth; {} in these "
-                                         "keys",
-                                         share(plan.coverage_bound),
-                                         share(plan.coverage_bound_in_keys))},
+                {"Possible",
+                 fmt::format("at most {} with any scale of so many teeth; {} in these "
+                             "keys",
+                             share(plan.coverage_bound), share(plan.coverage_bound_in_keys))},
                 {"New teeth", beyond(chosen, plan.scale_now)},
                 {"Given up", beyond(plan.scale_now, chosen)}}) +
-         findings_text(findings) + "\n" + box::notes_text(chosen) + "\n" + next_text(plan) + tunes_text(plan) +
+         findings_text(findings) + "\n" + box::notes_text(chosen) + "\n" + next_text(plan) +
+         tunes_text(plan) +
          "Chosen and Now: what the tune keeps of its weight with the chosen scale and with the "
          "box's own.\nPossible: at most, with any scale of so many teeth for this tune alone.\n";
 }
@@ -87,8 +88,8 @@ std::string scale_file(const arrange::ScalePlan& plan) {
              "# {}, {} teeth, by combwright from {} tunes.\n"
              "# Coverage {}; with the box's own scale {}.\n"
              "# Put it into the section [scale] in place of the notes there.\n",
-             scale_title(plan.box_name), plan.scale.size(), plan.tunes.size(),
-             share(plan.coverage), share(plan.coverage_now)) +
+             scale_title(plan.box_name), plan.scale.size(), plan.tunes.size(), share(plan.coverage),
+             share(plan.coverage_now)) +
          box::notes_text(notes_of(plan));
 }
 

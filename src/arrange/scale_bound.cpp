@@ -90,7 +90,8 @@ class Bound {
         groups_(groups_of(task.interval_s)),
         slots_(index(task.highest_midi - task.lowest_midi + 1) * ways),
         tunes_(task.tunes.size()) {
-    parallel_for(tunes_.size(), threads_, [&](std::size_t j) { tunes_[j] = gain_of(task.tunes[j]); });
+    parallel_for(tunes_.size(), threads_,
+                 [&](std::size_t j) { tunes_[j] = gain_of(task.tunes[j]); });
   }
 
   double in_keys(const std::vector<int>& keys) const {
@@ -241,13 +242,10 @@ class Bound {
 
   double share(double sum) const { return std::min(1.0, sum / static_cast<double>(tunes_.size())); }
 
-  bool in_range(int midi) const {
-    return midi >= task_.lowest_midi && midi <= task_.highest_midi;
-  }
+  bool in_range(int midi) const { return midi >= task_.lowest_midi && midi <= task_.highest_midi; }
 
   bool has_octave(int midi) const {
-    return in_range(midi + 12) || in_range(midi - 12) || in_range(midi + 24) ||
-           in_range(midi - 24);
+    return in_range(midi + 12) || in_range(midi - 12) || in_range(midi + 24) || in_range(midi - 24);
   }
 
   double free_worth(std::size_t j, int key) const {

@@ -65,8 +65,7 @@ std::vector<double> kept(const box::Box& box, const std::vector<RepertoireTune>&
     const TurnPart& part = tunes[j].part;
     double total = 0.0;
     for (const ScoreNote& note : part.notes) total += note.weight;
-    const Problem problem =
-        with_demands(limits, part.notes, keys[j], nearest_tempo(part.space));
+    const Problem problem = with_demands(limits, part.notes, keys[j], nearest_tempo(part.space));
     share[j] = std::min(1.0, solve(problem, quick_effort).earned / total);
   });
   return share;
@@ -81,8 +80,8 @@ Range checked(const box::Box& box, const ScaleOptions& options) {
                     options.lowest_midi.value_or(box.scale.midi.front()),
                     options.highest_midi.value_or(box.scale.midi.back())};
   if (range.teeth < 1 || range.teeth > most_teeth)
-    throw Error({}, fmt::format("{} teeth can't be planned; ask for 1 to {}", range.teeth,
-                                most_teeth));
+    throw Error({},
+                fmt::format("{} teeth can't be planned; ask for 1 to {}", range.teeth, most_teeth));
   if (range.lowest < 0 || range.highest >= midi_notes || range.lowest > range.highest)
     throw Error({}, fmt::format("the lowest note, {}, lies above the highest, {}; give them the "
                                 "other way round",
@@ -141,16 +140,15 @@ std::vector<NextTooth> next_teeth(const box::Box& box, const std::vector<Reperto
 void add_findings(const box::Box& box, ScalePlan& plan) {
   const auto teeth = static_cast<int>(plan.scale.size());
   if (!has_room(box, teeth)) {
-    plan.findings.push_back(
-        {Level::warning, "scale",
-         fmt::format("{} tracks need a disc of more than {}", teeth,
-                     to_text(box.disc.diameter_m, Dimension::length)),
-         "plan fewer teeth, or change disc and tracks in the box file"});
+    plan.findings.push_back({Level::warning, "scale",
+                             fmt::format("{} tracks need a disc of more than {}", teeth,
+                                         to_text(box.disc.diameter_m, Dimension::length)),
+                             "plan fewer teeth, or change disc and tracks in the box file"});
   } else if (!plan.next.empty() && !has_room(box, teeth + teeth_shown_next)) {
-    plan.findings.push_back({Level::note, "next",
-                             fmt::format("the disc has no room for {} tracks more at this pitch",
-                                         teeth_shown_next),
-                             "what they would buy holds for a larger disc"});
+    plan.findings.push_back(
+        {Level::note, "next",
+         fmt::format("the disc has no room for {} tracks more at this pitch", teeth_shown_next),
+         "what they would buy holds for a larger disc"});
   }
 }
 
@@ -186,8 +184,7 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
   const ScaleChoice now = worth_of_scale(task_now, box.scale.midi, threads);
   const std::vector<double> kept_now = kept(box, tunes, now.transpositions, threads);
 
-  ScaleChoice chosen =
-      choose_scale(task, stretched(box.scale.midi, range), threads);
+  ScaleChoice chosen = choose_scale(task, stretched(box.scale.midi, range), threads);
   std::vector<double> kept_then =
       kept(with_scale(box, chosen.midi), tunes, chosen.transpositions, threads);
   const bool now_would_do = box.tracks.count == range.teeth &&

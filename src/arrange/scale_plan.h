@@ -36,8 +36,8 @@ struct ScaleTooth {
 // All shares of a tune's weight, 0..1.
 struct TuneCoverage {
   std::string name;
-  double coverage = 0.0;      // with the chosen scale
-  double coverage_now = 0.0;  // with the box's own
+  double coverage = 0.0;        // with the chosen scale
+  double coverage_now = 0.0;    // with the box's own
   double coverage_bound = 0.0;  // no scale of so many teeth, made for this tune alone, exceeds it
   int transpose_semitones = 0;
   int transpose_semitones_now = 0;

@@ -25,8 +25,7 @@ std::size_t index(int midi) {
 
 std::vector<int> notes_of(const Counts& counts) {
   std::vector<int> midi;
-  for (int m = 0; m < midi_notes; ++m)
-    midi.insert(midi.end(), index(counts[index(m)]), m);
+  for (int m = 0; m < midi_notes; ++m) midi.insert(midi.end(), index(counts[index(m)]), m);
   return midi;
 }
 
@@ -82,9 +81,9 @@ std::vector<Ranked> best_keys(const TuneWorth& tune, const std::vector<int>& tra
   for (const Ranked& hope : hopes) {
     if (best.size() == most && hope.merit < best.back().merit) break;
     work += tune.notes();
-    best.push_back({tune.of_all(hope.transpose_semitones, teeth) -
-                        key_cost(hope.transpose_semitones),
-                    hope.transpose_semitones});
+    best.push_back(
+        {tune.of_all(hope.transpose_semitones, teeth) - key_cost(hope.transpose_semitones),
+         hope.transpose_semitones});
     std::sort(best.begin(), best.end(), before);
     if (best.size() > most) best.pop_back();
   }
@@ -218,8 +217,7 @@ class Chain {
   // its pitches would change.
   void weigh_changes(int pitch_class) {
     std::vector<double>& now = class_value_[index(pitch_class)];
-    in_every_lane(now,
-                  [&](std::size_t j, std::size_t l) { return of_class(pitch_class, j, l); });
+    in_every_lane(now, [&](std::size_t j, std::size_t l) { return of_class(pitch_class, j, l); });
     for (int m = pitch_class; m < midi_notes; m += 12) {
       if (m < task_.lowest_midi || m > task_.highest_midi) continue;
       for (const int by : {1, -1}) {
@@ -232,8 +230,8 @@ class Chain {
         in_every_lane(change, [&](std::size_t j, std::size_t l) {
           const double value = now[lane(j, l)];
           constexpr double rounding = 1e-12;
-          const bool full = value >= task_.tunes[j].most_of_class(pitch_class, keys_[lane(j, l)]) -
-                                         rounding;
+          const bool full =
+              value >= task_.tunes[j].most_of_class(pitch_class, keys_[lane(j, l)]) - rounding;
           return full && is_idle(m, by, j, l) ? 0.0 : of_class(pitch_class, j, l) - value;
         });
         teeth_.count[index(m)] -= by;
@@ -374,9 +372,9 @@ class Chain {
   std::vector<double> merit_;  // by lane
   double worth_ = 0.0;   // of the teeth in the keys held, at the intervals of the last ranking
   double ranked_ = 0.0;  // at the last ranking: true to the scale's own intervals
-  std::array<std::vector<double>, 12> class_value_;      // by lane
+  std::array<std::vector<double>, 12> class_value_;          // by lane
   std::array<std::vector<double>, midi_notes> more_, less_;  // by lane
-  std::vector<double> best_, both_;                      // scratch
+  std::vector<double> best_, both_;                          // scratch
 };
 
 // Transpositions that bring the tunes' notes onto each other: in turns each tune takes the one in
@@ -461,8 +459,8 @@ ScaleChoice worth_of_scale(const ScaleTask& task, const std::vector<int>& midi, 
   return choice;
 }
 
-ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present,
-                         unsigned threads, std::uint64_t most_notes_looked_at) {
+ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present, unsigned threads,
+                         std::uint64_t most_notes_looked_at) {
   assert(!task.tunes.empty() && present.size() == task.interval_s.size());
   // Few for many notes, as then they come to much the same.
   std::size_t notes = 0;

@@ -142,13 +142,13 @@ double TuneWorth::of_class(int pitch_class, int transpose_semitones,
         play_best(notes, teeth.interval_s[sounding(midi)], open, plucks, earned);
       }
       for (const std::size_t i : open) {
-        left.push_back({notes.onset_s[i], octave_worth(notes.weight[i], notes.melody[i] != 0),
-                        midi});
+        left.push_back(
+            {notes.onset_s[i], octave_worth(notes.weight[i], notes.melody[i] != 0), midi});
       }
     } else {
       for (std::size_t i = 0; i < notes.onset_s.size(); ++i) {
-        left.push_back({notes.onset_s[i], octave_worth(notes.weight[i], notes.melody[i] != 0),
-                        midi});
+        left.push_back(
+            {notes.onset_s[i], octave_worth(notes.weight[i], notes.melody[i] != 0), midi});
       }
     }
   }

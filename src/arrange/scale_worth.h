@@ -23,10 +23,10 @@ struct TeethByPitch {
 // The notes of one pitch, by onset, at the tempo of the disc.
 struct PitchNotes {
   std::vector<double> onset_s;
-  std::vector<double> weight;      // share of the tune's
+  std::vector<double> weight;  // share of the tune's
   std::vector<std::uint8_t> melody;
-  double total = 0.0;              // of the weights
-  double least_gap_s = 0.0;        // between two onsets; infinite for a single note
+  double total = 0.0;        // of the weights
+  double least_gap_s = 0.0;  // between two onsets; infinite for a single note
 };
 
 // What a tune's notes earn on teeth, with the rules of one tooth alone: its least interval, and
@@ -65,7 +65,8 @@ class TuneWorth {
 // The most that `teeth` teeth of one pitch earn of these notes at their onsets, two plucks of one
 // tooth at least interval_s apart; for 0, 1, 2... teeth in turn, each element what the next tooth
 // adds, until all is earned or there are `most_teeth`. `weight` stands beside `onset_s`, which
-// rises. Exact: a flow of so many units along the notes (interval scheduling on identical machines).
+// rises. Exact: a flow of so many units along the notes (interval scheduling on identical
+// machines).
 std::vector<double> earned_by_more_teeth(const std::vector<double>& onset_s,
                                          const std::vector<double>& weight, double interval_s,
                                          int most_teeth);

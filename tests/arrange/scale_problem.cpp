@@ -44,8 +44,7 @@ json answer(const json& asked) {
   double worth = 0.0;
   for (std::size_t j = 0; j < task.tunes.size(); ++j) {
     double best = 0.0;
-    for (const int t : task.transpositions)
-      best = std::max(best, task.tunes[j].of_all(t, teeth));
+    for (const int t : task.transpositions) best = std::max(best, task.tunes[j].of_all(t, teeth));
     worth += best / static_cast<double>(task.tunes.size());
   }
   const ScaleBounds bounds = scale_bounds(bound_task, choice.transpositions, worth, 200, 1);

@@ -25,8 +25,8 @@ class RandomTunes {
                            .role = below(2) == 0 ? Role::melody : Role::inner,
                            .weight = 0.3 + 0.01 * below(90)};
       // A written note is one pitch at one onset.
-      const bool twin = !notes.empty() && notes.back().onset_s == note.onset_s &&
-                        notes.back().midi >= note.midi;
+      const bool twin =
+          !notes.empty() && notes.back().onset_s == note.onset_s && notes.back().midi >= note.midi;
       if (!twin) notes.push_back(note);
     }
     return notes;

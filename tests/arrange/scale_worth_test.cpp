@@ -105,8 +105,9 @@ TEST(TuneWorth, GivesAllWhereEveryNoteHasItsToothAndTime) {
 }
 
 TEST(TuneWorth, AnOctaveStandsInAtItsShare) {
-  const std::vector<ScoreNote> notes{{.onset_s = 0.0, .midi = 60, .role = Role::melody, .weight = 1.0},
-                                     {.onset_s = 1.0, .midi = 61, .role = Role::inner, .weight = 1.0}};
+  const std::vector<ScoreNote> notes{
+      {.onset_s = 0.0, .midi = 60, .role = Role::melody, .weight = 1.0},
+      {.onset_s = 1.0, .midi = 61, .role = Role::inner, .weight = 1.0}};
   const TeethByPitch teeth = teeth_by_pitch({72, 85}, {0.4, 0.3});
   // docs/arranging.md: an octave earns 0.3 for melody, else 0.6.
   EXPECT_DOUBLE_EQ(TuneWorth(notes, 1.0).of_all(0, teeth), 0.5 * (0.3 + 0.6));
