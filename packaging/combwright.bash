@@ -11,7 +11,7 @@ _combwright() {
     case ${COMP_WORDS[1]} in
       check | action) words="--json --help" ;;
       arrange) words="$arranging --midi --force --json --help" ;;
-      comb) words="--shop --dxf --out --force --json --help" ;;
+      comb) words="--shop --dxf --out --learn --force --json --help" ;;
       disc) words="--out --from --shop $arranging --force --json --help" ;;
       hear) words="-o --shop $arranging --force --json --help" ;;
       pack) words="--out --shop $arranging --force --json --help" ;;

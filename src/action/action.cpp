@@ -6,6 +6,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "box/measures.h"
+
 namespace combwright::action {
 namespace {
 
@@ -65,7 +67,7 @@ std::vector<TrackAction> action(const box::Box& box, double turn_time_s) {
 
   // The tooth lies level with the axis; a point meets it a quarter of the pitch after the wheel
   // starts and slips off when its tip has drawn back by the overlap.
-  const double lift = std::sqrt(overlap * (2.0 * r - overlap));
+  const double lift = box::lift_m(box);
   const double meet = 0.5 * std::numbers::pi / box.star_wheel.points;
   const double release =
       std::min(wheel.rest_rad + meet + std::acos(1.0 - overlap / r), wheel.leave_rad);

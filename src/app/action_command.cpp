@@ -29,10 +29,8 @@ std::string table(const std::vector<action::TrackAction>& tracks) {
     rows.add({fmt::format("{}", track.track), fmt::format("{:.2f} mm", track.radius_m * 1e3),
               fmt::format("{:.2f} mm", track.lift_m * 1e3),
               fmt::format("{:.2f} mm", track.release_arc_m * 1e3),
-              fmt::format("{:.1f} ms", track.release_delay_s * 1e3),
-              fmt::format("{:.0f} ms", track.damper_lead_s * 1e3),
-              fmt::format("{:.2f} mm", track.gap_m * 1e3),
-              fmt::format("{:.0f} ms", track.min_interval_s * 1e3)});
+              interval_text(track.release_delay_s, 1), interval_text(track.damper_lead_s),
+              fmt::format("{:.2f} mm", track.gap_m * 1e3), interval_text(track.min_interval_s)});
   }
   return "\n" + rows.text() +
          "\nDelay: from first touch to letting go, over the release arc. Gap: to set between "

@@ -57,7 +57,7 @@ int arrange_one(const Options& options) {
   return status_of(findings);
 }
 
-constexpr const char* one_line = "{:>8}  {:>8}  {:>11}  {:>7}  {:>4}  {:>8}  {}{}\n";
+constexpr const char* one_line = "{:>8}  {:>13}  {:>11}  {:>7}  {:>9}  {:>8}  {}{}\n";
 
 // One line about one tune of many, and what it does to the exit status.
 struct Line {
@@ -88,7 +88,7 @@ Line line_about(const Options& options, const BoxInput& box, const arrange::Opti
     if (options.json)
       return {line_of({{"tune", path}, {"error", error.what()}, {"findings", Json::array()}}),
               status};
-    return {fmt::format("{:>58}{}\n", "", error.what()), status};
+    return {fmt::format("{:>68}{}\n", "", error.what()), status};
   }
 }
 
@@ -105,8 +105,8 @@ int arrange_many(const Options& options, const std::vector<std::string>& paths) 
   const arrange::Options wishes = parsed(options.texts);
   const BoxInput box = load_box(options.box);
   if (!options.json)
-    print(fmt::format(one_line, "Fidelity", "Possible", "Melody lost", "Bars", "Key", "Tempo",
-                      "Tune", ""));
+    print(fmt::format(one_line, "Fidelity", "Most possible", "Melody lost", "Bars", "Semitones",
+                      "Tempo", "Tune", ""));
   Progress progress(fmt::format("arranging {} tunes", paths.size()));
   std::atomic<int> worst = done;
   std::atomic<std::size_t> failed = 0;

@@ -9,6 +9,7 @@
 
 #include "app/report.h"
 #include "base/quantity.h"
+#include "draw/words.h"
 #include "music/pitch.h"
 
 namespace combwright::app {
@@ -27,7 +28,7 @@ std::string summary(const arrange::Arrangement& arrangement) {
       {"Tune", arrangement.title},
       {"Box", arrangement.box_name},
       {"Bars", fmt::format("{} to {}", arrangement.first_bar, arrangement.last_bar)},
-      {"Transposed", transposition_text(arrangement.transpose_semitones)},
+      {"Transposition", draw::transposition_words(arrangement.transpose_semitones)},
       {"Tempo", percent(arrangement.tempo_factor) + " of the written tempo"},
       {"Turn", to_text(arrangement.turn_time_s, Dimension::time)},
       {"Notes", fmt::format("{} kept, {} moved, {} an octave away, {} dropped",
@@ -40,7 +41,7 @@ std::string summary(const arrange::Arrangement& arrangement) {
 }
 
 std::string changed_notes(const arrange::Arrangement& arrangement) {
-  Table rows({"Bar", "Beat", "Note", "Role", "Why"});
+  Table rows({"Bar", "Beat", "Written", "Role", "Why"});
   bool any = false;
   for (const auto& [fate, words] : std::initializer_list<std::pair<arrange::Fate, const char*>>{
            {arrange::Fate::dropped, "Dropped"},

@@ -10,18 +10,28 @@
 #include "app/console.h"
 #include "app/inputs.h"
 #include "app/job_files.h"
+#include "app/lesson_answers.h"
+#include "app/report.h"
 #include "app/single_file.h"
+#include "base/file.h"
+#include "disc/plan_json.h"
 #include "draw/comb_pdf.h"
 #include "draw/dxf.h"
+#include "steel/learn.h"
+#include "steel/readings_reader.h"
 
 namespace combwright::app {
 namespace {
+
+// A few hundred teeth are a few kilobytes.
+constexpr std::size_t largest_readings = std::size_t{1} << 20;
 
 struct Options {
   std::string box;
   std::string shop;
   std::string dxf;
   std::string out;
+  std::string learn;
   bool force = false;
   bool json = false;
 };
@@ -30,6 +40,30 @@ Findings all_findings(const BoxInput& input, const CombJob& job) {
   std::vector<const Findings*> stages{&input.findings};
   for (const steel::CombDesign& design : job.designs) stages.push_back(&design.findings);
   return merged(stages);
+}
+
+// What the readings tell, and nothing but that: the design itself is `comb` without them.
+int show_lesson(const Options& options) {
+  if (!options.out.empty() || !options.dxf.empty())
+    throw Error({}, "--learn only tells; write drawings with another call, without it");
+  const BoxInput input = load_box(options.box);
+  const box::Shop shop = load_shop(options.shop);
+  const Bytes bytes = read_file(options.learn, largest_readings);
+  const auto readings = steel::read_pitches(as_text(bytes), options.learn, input.box);
+  const Progress progress("learning from the readings");
+  const CombJob job = comb_job(input.box, shop);
+  const steel::Lesson lesson = steel::learn(input.box, job.designs, readings);
+  const Findings findings = merged({&input.findings, &lesson.findings});
+  if (options.json) {
+    Json answer = to_json(input.box, job.designs, lesson);
+    answer["box"] = input.box.name;
+    answer["findings"] = disc::to_json(findings);
+    print(page_of(answer));
+  } else {
+    print(facts({{"Box", input.box.name}}) + findings_text(findings) + "\n" +
+          lesson_text(input.box, job.designs, lesson));
+  }
+  return status_of(findings);
 }
 
 int show_comb(const Options& options) {
@@ -79,9 +113,17 @@ void add_comb(CLI::App& program, Run& run) {
   command
       .add_option("--out", options->out, "folder for drawings, tables and sheets, made if missing")
       ->type_name("DIR");
+  command
+      .add_option("--learn", options->learn,
+                  "pitches of the combs as cut (CSV): say what they tell, for the next one")
+      ->type_name("READINGS");
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);
-  command.callback([&run, options] { run = [options] { return show_comb(*options); }; });
+  command.callback([&run, options] {
+    run = [options] {
+      return options->learn.empty() ? show_comb(*options) : show_lesson(*options);
+    };
+  });
 }
 
 }  // namespace combwright::app

@@ -34,7 +34,7 @@ Findings in_brief(const std::vector<steel::CombDesign>& designs) {
         std::count_if(design.findings.begin(), design.findings.end(),
                       [](const Finding& finding) { return finding.level == Level::fault; });
     if (faults == 0) continue;
-    brief.push_back({Level::warning, fmt::format("comb {}", design.name),
+    brief.push_back({Level::warning, box::comb_words(design.name),
                      fmt::format("as designed it breaks {} of its limits", faults),
                      "see them with combwright comb; an old comb may do so and still play"});
   }

@@ -16,6 +16,11 @@ std::string mm(double length_m, int decimals) {
   return fmt::format("{:.{}f}", length_m * 1e3, decimals);
 }
 
+std::string pitch_words(const box::Scale& scale) {
+  return fmt::format("A4 {:.5g} Hz, {}, at {}", scale.a4_hz, box::temperament_words(scale),
+                     to_text(scale.temperature_c, Dimension::temperature));
+}
+
 std::string limits_text(const steel::CombDesign& design) {
   Table rows({"Limit", "Asked", "Nearest", "Track"});
   for (const steel::CombLimit& limit : design.limits) {
@@ -96,7 +101,8 @@ std::string heading(const box::Box& box, const box::Comb& comb, const steel::Com
 
 std::string comb_text(const box::Box& box, const std::vector<steel::CombDesign>& designs,
                       const Findings& findings) {
-  std::string text = facts({{"Box", box.name}}) + findings_text(findings);
+  std::string text =
+      facts({{"Box", box.name}, {"Pitch", pitch_words(box.scale)}}) + findings_text(findings);
   for (std::size_t i = 0; i < designs.size(); ++i) {
     text += "\n" + heading(box, box.combs[i], designs[i]) + "\n" + limits_text(designs[i]) + "\n" +
             teeth_text(designs[i]);

@@ -18,6 +18,7 @@
 #include "box/box_reader.h"
 #include "box/shop_reader.h"
 #include "music/reader.h"
+#include "music/scl_reader.h"
 
 namespace combwright::app {
 namespace {
@@ -64,8 +65,15 @@ BoxInput load_box(const std::string& path) {
   if (begins_like_tune(as_text(bytes)))
     throw Error({.file = path},
                 "is a tune, where the box file should stand; write the box first, then the tune");
-  box::BoxReading reading = box::read_box(as_text(bytes), path);
-  return {path, sha256(as_text(bytes)), std::move(reading.box), std::move(reading.settings),
+  std::string all(as_text(bytes));
+  const auto scale_file = [&](const std::string& named) {
+    const std::string beside = (fs::path(path).parent_path() / named).string();
+    const Bytes scale = read_file(beside, music::max_scl_bytes);
+    all += as_text(scale);
+    return music::read_scl(as_text(scale), beside);
+  };
+  box::BoxReading reading = box::read_box(as_text(bytes), path, scale_file);
+  return {path, sha256(all), std::move(reading.box), std::move(reading.settings),
           std::move(reading.findings)};
 }
 

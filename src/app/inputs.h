@@ -14,7 +14,7 @@ namespace combwright::app {
 
 struct BoxInput {
   std::string path;
-  std::string sha256;  // of the file's bytes
+  std::string sha256;  // of the file's bytes, with those of its scale file behind them
   box::Box box;
   std::vector<box::Setting> settings;  // of every key
   Findings findings;
@@ -26,7 +26,8 @@ struct TuneInput {
   music::Tune tune;    // a tune without a title has the file's name for one
 };
 
-// Each reads one file and throws Error with its place if it is missing or wrong.
+// Each reads one file (a box also the scale file that it names) and throws Error with its place if
+// it is missing or wrong.
 BoxInput load_box(const std::string& path);
 TuneInput load_tune(const std::string& path);
 

@@ -87,8 +87,8 @@ std::vector<OutputFile> pack_files(const TuneJob& job) {
   std::vector<OutputFile> combs = comb_files(job.disc.plan.box, job.combs);
   files.insert(files.end(), std::make_move_iterator(combs.begin()),
                std::make_move_iterator(combs.end()));
-  files.push_back({"tracks.csv", "what each track has to play",
-                   [&job] { return draw::write_track_table(job.arrangement); }});
+  files.push_back({"tracks.csv", "what each track has to play, and how to set its damper",
+                   [&job] { return draw::write_track_table(job.disc.plan.box, job.arrangement); }});
   files.push_back({"arrangement.mid", "what the disc plays, for any MIDI player",
                    [&job] { return arrangement_midi(job.arrangement); }});
   files.push_back(

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "app/path_type.h"
 #include "app/stage.h"
 #include "app/sum_list.h"
 #include "base/file.h"
@@ -21,11 +22,7 @@ namespace fs = std::filesystem;
 constexpr std::size_t largest_own_file = std::size_t{1} << 30;
 
 fs::file_type type_of(const fs::path& path, const std::string& shown) {
-  std::error_code problem;
-  const fs::file_type type = fs::status(path, problem).type();
-  if (type == fs::file_type::none || type == fs::file_type::unknown)
-    throw file_error(shown, "write", problem, "name another folder");
-  return type;
+  return path_type(path, shown, "name another folder");
 }
 
 bool is_there(const fs::path& path, const std::string& shown) {

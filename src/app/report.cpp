@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cassert>
-#include <cstdlib>
 
 #include <fmt/format.h>
 
@@ -77,12 +76,6 @@ std::string findings_text(const Findings& findings) {
 
 std::string percent(double ratio) {
   return fmt::format("{:.1f} %", 100.0 * ratio);
-}
-
-std::string transposition_text(int semitones) {
-  if (semitones == 0) return "as written";
-  const int size = std::abs(semitones);
-  return fmt::format("{} {} semitone{}", semitones > 0 ? "up" : "down", size, size == 1 ? "" : "s");
 }
 
 }  // namespace combwright::app

@@ -47,7 +47,4 @@ std::string findings_text(const Findings& findings);
 // "93.4 %".
 std::string percent(double ratio);
 
-// "up 3 semitones", "down 1 semitone", "as written".
-std::string transposition_text(int semitones);
-
 }  // namespace combwright::app

@@ -80,12 +80,12 @@ std::string scale_text(const arrange::ScalePlan& plan, const Findings& findings)
 }
 
 std::string scale_title(const std::string& box_name) {
-  return "Scale for " + box_name;
+  return "Scale for " + box_name + ",";
 }
 
 std::string scale_file(const arrange::ScalePlan& plan) {
   return fmt::format(
-             "# {}, {} teeth, by combwright from {} tunes.\n"
+             "# {} {} teeth, by combwright from {} tunes.\n"
              "# Coverage {}; with the box's own scale {}.\n"
              "# Put it into the section [scale] in place of the notes there.\n",
              scale_title(plan.box_name), plan.scale.size(), plan.tunes.size(), share(plan.coverage),

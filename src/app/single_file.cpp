@@ -3,8 +3,8 @@
 
 #include <filesystem>
 #include <fstream>
-#include <system_error>
 
+#include "app/path_type.h"
 #include "base/file.h"
 
 namespace combwright::app {
@@ -24,10 +24,7 @@ std::string head_of(const std::string& path) {
 }  // namespace
 
 void check_single(const SingleFile& file) {
-  std::error_code problem;
-  const fs::file_type type = fs::status(file.path, problem).type();
-  if (type == fs::file_type::none || type == fs::file_type::unknown)
-    throw file_error(file.path, "write", problem, "name another file");
+  const fs::file_type type = path_type(file.path, file.path, "name another file");
   if (type == fs::file_type::directory)
     throw Error({.file = file.path}, "is a folder; name a file");
   if (type != fs::file_type::regular && type != fs::file_type::not_found)

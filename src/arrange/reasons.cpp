@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "arrange/rules.h"
+#include "base/quantity.h"
 #include "music/pitch.h"
 
 namespace combwright::arrange {
@@ -41,8 +42,8 @@ class Explainer {
       case Fate::kept:
         return "";
       case Fate::moved:
-        return fmt::format("{}; moved {:.0f} ms {}", obstacle(i, choice.tooth),
-                           1e3 * std::abs(choice.time_s - demand.onset_s),
+        return fmt::format("{}; moved {} {}", obstacle(i, choice.tooth),
+                           interval_text(std::abs(choice.time_s - demand.onset_s)),
                            choice.time_s > demand.onset_s ? "later" : "earlier");
       case Fate::octave:
         return fmt::format(
@@ -105,8 +106,8 @@ class Explainer {
 
   std::string crowded(const Demand& demand, const std::string& name, std::size_t k) const {
     if (motor_is_busy(demand.onset_s))
-      return fmt::format("the motor takes {} plucks in {:.0f} ms", problem_.most_plucks,
-                         1e3 * problem_.pluck_window_s);
+      return fmt::format("the motor takes {} plucks in {}", problem_.most_plucks,
+                         interval_text(problem_.pluck_window_s));
     if (!problem_.neighbours.empty())
       return fmt::format("too little sheet beside track {} for {}", k + 1, name);
     return fmt::format("the teeth of {} serve other notes", name);

@@ -249,4 +249,12 @@ std::string to_text(double si, Dimension dimension) {
   return fmt::format("{} {}", four_figures(si / best->numerator * best->denominator), best->name);
 }
 
+std::string interval_text(double seconds, int decimals) {
+  // What would round to 1000 ms is a second.
+  const double half_step_s = 5e-4 * std::pow(10.0, -decimals);
+  if (std::fabs(seconds) >= 1.0 - half_step_s)
+    return to_text(std::round(seconds * 1e3) / 1e3, Dimension::time);
+  return fmt::format("{:.{}f} ms", seconds * 1e3, decimals);
+}
+
 }  // namespace combwright

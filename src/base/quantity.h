@@ -44,6 +44,10 @@ ParsedQuantity parse_quantity(std::string_view text, Dimension dimension);
 // millimetres first for lengths ("0.8 mm", "70 s", "12 deg").
 std::string to_text(double si, Dimension dimension);
 
+// A short time between two moments: "390 ms", with so many decimals of a millisecond, and "1.25 s"
+// from a second on.
+std::string interval_text(double seconds, int decimals = 0);
+
 // The units accepted for a dimension, in words: "mm, cm, m, um or in".
 std::string unit_list(Dimension dimension);
 

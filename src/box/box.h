@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
+
+#include "music/temperament.h"
 
 namespace combwright::box {
 
@@ -64,8 +67,9 @@ struct Comb {
   double shortest_tooth_m = 0.0;
   double thinnest_m = 0.0;  // that a tooth may be ground and filed
   double root_yield = 0.0;  // by so much of its thickness a tooth is longer than to its root line
-  double safety_factor = 0.0;     // against fatigue
-  double least_flat_cents = 0.0;  // how far below its pitch a tooth is cut
+  double root_yield_spread = 0.0;  // how well that is known: one standard deviation, in the same
+  double safety_factor = 0.0;      // against fatigue
+  double least_flat_cents = 0.0;   // how far below its pitch a tooth is cut
   double most_flat_cents = 0.0;
   double room_below_m = 0.0;  // under the teeth, down to the bedplate
   double clearance_m = 0.0;   // least air around what swings
@@ -75,15 +79,25 @@ struct Comb {
 
 // The notes of the comb from low to high, one for each track; a note that stands more than once
 // has duplicates.
+enum class NamedTemperament { equal, quarter_comma_meantone, werckmeister_3, vallotti };
+
+// "equal", "quarter-comma meantone", "Werckmeister III" or "Vallotti".
+std::string_view to_text(NamedTemperament temperament);
+
 struct Scale {
   std::vector<int> midi;
   double a4_hz = 440.0;
-  double temperature_c = 20.0;  // at which the comb is in tune
+  NamedTemperament temperament = NamedTemperament::equal;
+  std::string scl;  // path of a scale file, from the folder of the box file; empty without one
+  std::optional<music::Temperament> scl_notes;  // what it holds
+  int tonic = 0;                                // semitones above C of the temperament's first note
+  double temperature_c = 20.0;                  // at which the comb is in tune
 };
 
 // What the combs are cut from.
 struct Steel {
   double modulus_pa = 0.0;
+  double modulus_spread = 0.0;  // how well it is known: one standard deviation, as a share of it
   double density_kg_m3 = 0.0;
   double poisson_ratio = 0.0;
   double strength_pa = 0.0;  // tensile
@@ -99,6 +113,7 @@ struct Lead {
   WeightMetal metal = WeightMetal::lead;
   double modulus_pa = 0.0;
   double density_kg_m3 = 0.0;
+  double density_spread = 0.0;       // how well it is known: one standard deviation, as a share
   double tip_gap_m = 0.0;            // from its outer end to the tooth's tip
   double longest = 0.0;              // share of the tooth that it may cover
   double coarsest_step_cents = 0.0;  // most that a tenth of a millimetre of it may be worth
@@ -207,6 +222,16 @@ struct Track {
   double radius_m = 0.0;
   int midi = 0;
 };
+
+// The notes of the octave from C as the scale file has them, else the named temperament, from its
+// tonic.
+music::Temperament temperament(const Scale& scale);
+
+// "equal", "Vallotti from D", "late.scl from C".
+std::string temperament_words(const Scale& scale);
+
+// "comb front", "comb 1": a comb by its name, which may say that it is one.
+std::string comb_words(const std::string& name);
 
 // The tracks in order of number.
 std::vector<Track> tracks(const Box& box);

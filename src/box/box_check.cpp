@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/quantity.h"
+#include "box/hold_down.h"
 #include "box/measures.h"
 
 namespace combwright::box {
@@ -18,6 +19,7 @@ std::string by_line(const std::vector<NoteCount>& lists) {
   std::map<std::size_t, std::size_t> lines;
   for (const NoteCount& list : lists) lines[list.place.line.value_or(0)] += list.notes;
   std::vector<std::string> words;
+  words.reserve(lines.size());
   for (const auto& [line, notes] : lines)
     words.push_back(fmt::format("{} on line {}", notes, line));
   constexpr std::size_t most = 12;
@@ -44,9 +46,9 @@ void check_scale(const Box& box, const Places& places) {
                           box.scale.midi.size(), count, by_line(places.notes())));
 }
 
-// How far out holes of the outermost track lie: the far corner of a straight projection.
+// How far out holes of the outermost track lie.
 double outer_reach_m(const Box& box) {
-  return std::hypot(outer_radius_m(box) + 0.5 * box.projection.width_m, box.projection.length_m);
+  return hole_ring(box, outer_radius_m(box)).outer_m;
 }
 
 void check_disc(const Box& box, const Places& places) {

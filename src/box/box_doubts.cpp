@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
 #include "box/box_check.h"
+#include "box/comb_doubts.h"
+#include "box/hold_down.h"
 #include "box/measures.h"
 
 namespace combwright::box {
@@ -47,6 +50,23 @@ void doubt_projections(const Box& box, Findings& findings) {
   }
 }
 
+// A projection stands out by drawing and bending the sheet, which tears from about so many of its
+// thicknesses on (common practice, no source).
+constexpr double most_thicknesses_out = 3.0;
+
+void doubt_height(const Box& box, Findings& findings) {
+  const double thickness = box.disc.thickness_m;
+  const double height = box.projection.height_m;
+  if (height <= most_thicknesses_out * thickness + same_length_m) return;
+  warn(
+      findings, "projection.height",
+      fmt::format("{} is {:.3g} times the sheet's thickness of {}; a projection that stands out by "
+                  "more than {:.3g} times tears easily",
+                  mm(height), height / thickness, mm(thickness), most_thicknesses_out),
+      fmt::format("take sheet of {} at least or lower projections, and try it on scrap",
+                  mm(std::ceil(1e5 * height / most_thicknesses_out - 1e-6) * 1e-5)));
+}
+
 void doubt_damper(const Box& box, Findings& findings) {
   const double speed = 2.0 * pi * outer_radius_m(box) / box.motor.turn_time_s;
   const double repeat = least_arc_m(box) / speed;
@@ -72,13 +92,42 @@ void doubt_soundboard(const Box& box, Findings& findings) {
   }
 }
 
+// "track 3", "tracks 3 and 4", "tracks 3 to 5".
+std::string tracks_words(int first, int last) {
+  if (first == last) return fmt::format("track {}", first);
+  return fmt::format("tracks {} {} {}", first, last == first + 1 ? "and" : "to", last);
+}
+
+// The same test as on a disc, whatever tracks a tune uses.
+void doubt_rollers(const Box& box, Findings& findings) {
+  for (const double roller : box.hold_down.roller_radius_m) {
+    int first = 0;
+    int last = 0;
+    for (int track = 1; track <= box.tracks.count; ++track) {
+      const double radius = box.tracks.inner_radius_m + (track - 1) * box.tracks.pitch_m;
+      if (!runs_over(box, roller, hole_ring(box, radius))) continue;
+      if (first == 0) first = track;
+      last = track;
+    }
+    if (first == 0) continue;
+    warn(findings, "hold_down.rollers",
+         fmt::format("the roller at {}, {} wide, runs over the holes of {}", mm(roller),
+                     mm(box.hold_down.roller_width_m), tracks_words(first, last)),
+         "move it to where no holes pass, or make it narrower");
+  }
+}
+
 }  // namespace
 
 Findings find_doubts(const Box& box) {
   Findings findings;
   doubt_projections(box, findings);
+  doubt_height(box, findings);
   doubt_damper(box, findings);
   doubt_soundboard(box, findings);
+  doubt_rollers(box, findings);
+  const Findings combs = find_comb_doubts(box);
+  findings.insert(findings.end(), combs.begin(), combs.end());
   return findings;
 }
 

@@ -2,6 +2,7 @@
 #include <numbers>
 
 #include "box/box_key_parts.h"
+#include "box/hold_down.h"
 #include "box/key_binding.h"
 
 namespace combwright::box {
@@ -196,18 +197,15 @@ BoxKeys train_keys() {
 
 BoxKeys hold_down_keys() {
   return {
+      {{"hold_down", "roller_width", Kind::quantity, D::length, "0.2 mm", "50 mm", derived,
+        "what runs between the two middle tracks, at most 3 mm", "Of each roller."},
+       set<&Box::hold_down, &HoldDownBar::roller_width_m>,
+       [](const Box& box, std::size_t) -> Value { return default_roller_width_m(box); }},
       {{"hold_down", "rollers", Kind::quantities, D::length, "1 mm", "500 mm", derived,
-        "one inside the tracks, one in their middle, one at the edge",
+        "one inside the tracks, one between the two middle ones, one at the edge, where they fit",
         "Radii at which the hold-down bar's rollers run on the disc."},
        set<&Box::hold_down, &HoldDownBar::roller_radius_m>,
-       [](const Box& box, std::size_t) -> Value {
-         const double inner = box.tracks.inner_radius_m - 2.0 * box.tracks.pitch_m;
-         const double edge = 0.5 * box.disc.diameter_m - 0.5 * box.hold_down.roller_width_m;
-         return std::vector<double>{inner, 0.5 * (inner + edge), edge};
-       }},
-      {{"hold_down", "roller_width", Kind::quantity, D::length, "0.2 mm", "50 mm", fallback, "3 mm",
-        "Of each."},
-       set<&Box::hold_down, &HoldDownBar::roller_width_m>},
+       [](const Box& box, std::size_t) -> Value { return default_roller_radii_m(box); }},
   };
 }
 

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "box/note_list.h"
+#include "box/stroke.h"
 
 namespace combwright::box {
 namespace {
@@ -88,14 +89,28 @@ std::vector<Number> read_list(const KeyInfo& key, const Entry& entry, Read read)
   return list;
 }
 
+std::string read_stroke_line(const KeyInfo& key, const Item& item) {
+  std::string line = read_plain_text(key, item);
+  if (const std::string problem = stroke_line_problem(line); !problem.empty())
+    refuse(item.place, key, problem);
+  return line;
+}
+
+Value read_stroke(const KeyInfo& key, const Entry& entry) {
+  std::vector<std::string> lines = read_list<std::string>(key, entry, read_stroke_line);
+  if (const std::string problem = stroke_end_problem(lines); !problem.empty())
+    refuse(entry.items.back().place, key, problem);
+  return lines;
+}
+
 Value read_unbounded(const KeyInfo& key, const Entry& entry) {
   switch (key.kind) {
     case Kind::quantities:
       return read_list<double>(key, entry, read_quantity);
     case Kind::integers:
       return read_list<int>(key, entry, read_integer);
-    case Kind::texts:
-      return read_list<std::string>(key, entry, read_plain_text);
+    case Kind::stroke:
+      return read_stroke(key, entry);
     case Kind::notes:
       return read_notes(key, entry);
     default:
@@ -189,7 +204,7 @@ Value fallback_value(const KeyInfo& key) {
     default:
       break;
   }
-  if (key.kind == Kind::texts) return std::vector<std::string>{};
+  if (key.kind == Kind::stroke) return std::vector<std::string>{};
   std::vector<double> reals;
   std::vector<int> integers;
   for (std::string_view rest = key.otherwise; !rest.empty();) {

@@ -51,8 +51,8 @@ std::string what_to_write(const KeyInfo& key) {
       return "list of whole numbers";
     case Kind::text:
       return "text";
-    case Kind::texts:
-      return "list of text";
+    case Kind::stroke:
+      return "list of RS-274 lines";
     case Kind::choice:
       return fmt::format("\"{}\"", fmt::join(key.choices, "\" or \""));
     case Kind::notes:
@@ -77,7 +77,7 @@ std::string to_text(const KeyInfo& key, const Value& value) {
                     [](int integer) { return fmt::format("{}", integer); });
     case Kind::text:
       return std::get<std::string>(value);
-    case Kind::texts:
+    case Kind::stroke:
       return fmt::format("{}", fmt::join(std::get<std::vector<std::string>>(value), ", "));
     case Kind::choice:
       return std::string(key.choices[static_cast<std::size_t>(std::get<int>(value))]);

@@ -19,7 +19,7 @@ enum class Kind {
   integer,     // 76
   integers,    // [96, 80, 72]
   text,        // "larkspur"
-  texts,       // ["M10", "M11"]
+  stroke,      // ["M7", "M9"], lines of RS-274
   choice,      // one of the words in KeyInfo::choices
   notes,       // ["C2 D2 G2*2", "C3 D3"], low to high; *2 stands for two teeth
 };
@@ -27,7 +27,8 @@ enum class Kind {
 // What a key is when the file does not give it.
 enum class Otherwise {
   required,  // an error
-  fallback,  // KeyInfo::otherwise, read as if it stood in the file; an empty list for lists of text
+  fallback,  // KeyInfo::otherwise, read as if it stood in the file; an empty list for lines of
+             // RS-274
   derived,   // computed from other keys as KeyInfo::otherwise says in words
 };
 

@@ -26,6 +26,13 @@ inline double outer_radius_m(const Box& box) {
   return box.tracks.inner_radius_m + (box.tracks.count - 1) * box.tracks.pitch_m;
 }
 
+// How far a tooth's tip is lifted when it is let go: the tooth lies level with the star wheel's
+// axis, and the point slips off once its tip has drawn back by the overlap.
+inline double lift_m(const Box& box) {
+  const double overlap = box.star_wheel.tooth_overlap_m;
+  return std::sqrt(overlap * (2.0 * box.star_wheel.tip_radius_m - overlap));
+}
+
 // The disc travel between two plucks of one track can't be less than from point to point, nor than
 // from one projection to the next.
 inline double least_arc_m(const Box& box) {

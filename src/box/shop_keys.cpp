@@ -4,14 +4,21 @@
 #include <cassert>
 
 #include "box/key_binding.h"
+#include "box/paper_size.h"
 
 namespace combwright::box {
 namespace {
 
 using D = Dimension;
 constexpr auto fallback = Otherwise::fallback;
+constexpr auto derived = Otherwise::derived;
 
 using Keys = std::vector<Key<Shop>>;
+
+// Of a name that is not known the reader asks for width and height.
+PaperSize size_or_a4(std::string_view name) {
+  return paper_size(name).value_or(paper_size("A4").value());
+}
 
 Keys punch_keys() {
   return {
@@ -54,7 +61,7 @@ Keys punch_keys() {
        set<&Shop::punch, &Punch::force_limit_n>},
       {{"punch",
         "hit",
-        Kind::texts,
+        Kind::stroke,
         {},
         "",
         "",
@@ -70,14 +77,25 @@ Keys punch_keys() {
 
 Keys stock_keys() {
   return {
-      {{"paper", "name", Kind::text, {}, "", "", fallback, "A4", "Size of the printer's paper."},
+      {{"paper",
+        "name",
+        Kind::text,
+        {},
+        "",
+        "",
+        fallback,
+        "A4",
+        "Of the printer's paper: A0 to A5, Letter, Legal, Tabloid, or any other with its width and "
+        "height."},
        set<&Shop::paper, &Paper::name>},
-      {{"paper", "width", Kind::quantity, D::length, "50 mm", "2 m", fallback, "210 mm",
+      {{"paper", "width", Kind::quantity, D::length, "50 mm", "2 m", derived, "that of the name",
         "Upright."},
-       set<&Shop::paper, &Paper::width_m>},
-      {{"paper", "height", Kind::quantity, D::length, "50 mm", "2 m", fallback, "297 mm",
+       set<&Shop::paper, &Paper::width_m>,
+       [](const Shop& shop, std::size_t) -> Value { return size_or_a4(shop.paper.name).width_m; }},
+      {{"paper", "height", Kind::quantity, D::length, "50 mm", "2 m", derived, "that of the name",
         "Upright."},
-       set<&Shop::paper, &Paper::height_m>},
+       set<&Shop::paper, &Paper::height_m>,
+       [](const Shop& shop, std::size_t) -> Value { return size_or_a4(shop.paper.name).height_m; }},
       {{"paper", "margin", Kind::quantity, D::length, "0 mm", "24 mm", fallback, "10 mm",
         "That the printer leaves white."},
        set<&Shop::paper, &Paper::margin_m>},

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "music/pitch.h"
+#include "music/temperament.h"
 
 namespace combwright::box {
 namespace {
@@ -19,7 +19,7 @@ double beat_hz(const Box& box, const Comb& comb, int midi) {
 }  // namespace
 
 double target_hz(const Box& box, int midi) {
-  return music::equal_tempered_hz(midi, box.scale.a4_hz);
+  return music::tempered_hz(midi, temperament(box.scale), box.scale.a4_hz);
 }
 
 double target_hz(const Box& box, const Comb& comb, int midi) {

@@ -12,6 +12,8 @@
 #include <fmt/format.h>
 
 #include "action/action.h"
+#include "base/quantity.h"
+#include "box/hold_down.h"
 #include "disc/finding_kind.h"
 #include "disc/polygon.h"
 #include "disc/turning.h"
@@ -158,7 +160,8 @@ class Checker {
     return result;
   }
 
-  // The star wheel must be at rest again when the next projection comes, round the start line too.
+  // The star wheel must be at rest again when the next projection comes, round the start line
+  // too.
   void check_arcs() {
     FindingKind kind(Level::fault,
                      "leave out one of the two plucks, or use a duplicate of the note");
@@ -260,12 +263,10 @@ class Checker {
   void check_rollers() {
     FindingKind kind(Level::warning, "move the roller to where no holes pass");
     for (const double roller_m : box_.hold_down.roller_radius_m) {
-      const double half_m = box_.hold_down.roller_width_m / 2.0;
       for (const std::vector<const Hit*>& track : hits_by_track()) {
-        if (track.empty() || track[0]->reach.inner_m >= roller_m + half_m - length_slack_m ||
-            track[0]->reach.outer_m <= roller_m - half_m + length_slack_m) {
-          continue;
-        }
+        if (track.empty()) continue;
+        const box::HoleRing ring = box::hole_ring(box_, track[0]->projection->radius_m);
+        if (!box::runs_over(box_, roller_m, ring)) continue;
         kind.add([&] {
           return Finding{
               .where = fmt::format("track {}, hold-down roller at {}", track[0]->projection->track,
@@ -300,8 +301,8 @@ class Checker {
       }
       kind.add([&] {
         return Finding{.where = where(*plucks[first]),
-                       .what = fmt::format("{} plucks within {:.0f} ms; the motor takes {}",
-                                           last - first, window_s * 1e3, most)};
+                       .what = fmt::format("{} plucks within {}; the motor takes {}", last - first,
+                                           interval_text(window_s), most)};
       });
       first = last;
     }

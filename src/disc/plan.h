@@ -24,7 +24,8 @@ struct Plan {
   Disc disc;
   box::Box box;
   std::string date;        // as the caller writes it, "2024-05-31"
-  std::string box_sha256;  // of the box file and the tune file, lower-case hexadecimal
+  std::string box_sha256;  // of the box file (with its scale file) and the tune file, in
+                           // lower-case hexadecimal
   std::string tune_sha256;
   Findings arrangement_findings;  // of box, tune and arrangement, which the plan doesn't hold
   std::vector<PlanFile> files;

@@ -50,22 +50,28 @@ class CombDrawer {
   void add_name() {
     drawing_.add(Layer::text, Text{at(cuts_.front().radius_m, tips_m_ - 4.0 * text_height_m),
                                    to_lattice(2.0 * text_height_m), Anchor::start,
-                                   fmt::format("comb {}, from below", design_.name)});
+                                   box::comb_words(design_.name) + ", from below"});
     drawing_.add(Layer::text,
                  Text{at(cuts_.front().radius_m, tips_m_ - views_apart_m + 2.0 * text_height_m),
                       to_lattice(2.0 * text_height_m), Anchor::start,
                       "from the tips: thickness at the root, tip as cut, weight"});
   }
 
+  // Open at the tips, with the line of the tips from slot to slot, so that nothing is cut twice.
   void add_cuts() {
     const double half_kerf = 0.5 * comb_.tooth_gap_m;
-    drawing_.add(Layer::edge,
-                 Line{at(cuts_.front().radius_m, tips_m_), at(cuts_.back().radius_m, tips_m_)});
     Polyline root_line{{}, false};
-    for (const steel::SawCut& cut : cuts_) {
-      drawing_.add(Layer::edge, rectangle(cut.radius_m - half_kerf, cut.radius_m + half_kerf,
-                                          tips_m_, tips_m_ + cut.length_m));
-      root_line.points.push_back(at(cut.radius_m, tips_m_ + cut.length_m));
+    for (std::size_t i = 0; i < cuts_.size(); ++i) {
+      const double left = cuts_[i].radius_m - half_kerf;
+      const double right = cuts_[i].radius_m + half_kerf;
+      const double end = tips_m_ + cuts_[i].length_m;
+      drawing_.add(
+          Layer::edge,
+          Polyline{{at(left, tips_m_), at(left, end), at(right, end), at(right, tips_m_)}, false});
+      if (i + 1 < cuts_.size())
+        drawing_.add(Layer::edge,
+                     Line{at(right, tips_m_), at(cuts_[i + 1].radius_m - half_kerf, tips_m_)});
+      root_line.points.push_back(at(cuts_[i].radius_m, end));
     }
     drawing_.add(Layer::marks, root_line);
   }
@@ -129,7 +135,7 @@ double depth_m(const steel::CombDesign& design) {
 }  // namespace
 
 Drawing comb_drawing(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design) {
-  Drawing drawing{.title = "comb " + design.name, .items = {}};
+  Drawing drawing{.title = box::comb_words(design.name), .items = {}};
   CombDrawer(drawing, box, comb, design, 0.0).draw();
   return drawing;
 }

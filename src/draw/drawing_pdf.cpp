@@ -7,6 +7,7 @@
 
 #include "draw/check_bar.h"
 #include "draw/paint.h"
+#include "draw/plain_text.h"
 
 namespace combwright::draw {
 namespace {
@@ -17,7 +18,8 @@ constexpr double margin_mm = drawing_page_margin_mm;
 void write_head(PdfPages& pages, const PageSize& page, const Drawing& drawing,
                 const PackStamp& stamp) {
   const double width = page.width_mm - 2.0 * margin_mm;
-  pages.text_within(margin_mm, 9.5, width, drawing.title, {Face::bold, 3.6, ink, Align::left});
+  pages.text_within(margin_mm, 9.5, width, dashed(drawing.title),
+                    {Face::bold, 3.6, ink, Align::left});
   pages.text_within(margin_mm, 14.5, width,
                     fmt::format("{} · plan {} · true size: print at 100 %, then measure both bars",
                                 stamp.date, short_checksum(stamp)),
@@ -27,7 +29,7 @@ void write_head(PdfPages& pages, const PageSize& page, const Drawing& drawing,
 }  // namespace
 
 PdfInfo info_of(const Drawing& drawing, const PackStamp& stamp) {
-  return {drawing.title, "Drawing at true size, plan " + short_checksum(stamp), stamp.date};
+  return {dashed(drawing.title), "Drawing at true size, plan " + short_checksum(stamp), stamp.date};
 }
 
 std::string write_drawing_pdf(const Drawing& drawing, const PackStamp& stamp) {

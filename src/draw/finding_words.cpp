@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "draw/plain_text.h"
 #include "draw/words.h"
 
 namespace combwright::draw {
@@ -39,7 +40,9 @@ std::string on_paper(std::string_view text) {
     text.remove_prefix(dashes);
     const auto name = text.substr(0, text.find_first_not_of(option_letters));
     text.remove_prefix(name.size());
-    if (text.starts_with(")") && drop_ending(out, " (")) {
+    if (name == "--") {
+      out += name;  // no option: a dash in a title
+    } else if (text.starts_with(")") && drop_ending(out, " (")) {
       text.remove_prefix(1);
     } else if (!drop_ending(out, " with ") && !drop_ending(out, " and ")) {
       out += name.substr(std::min(name.size(), name.find_first_not_of('-')));
@@ -48,7 +51,7 @@ std::string on_paper(std::string_view text) {
 }
 
 std::string finding_words(const Finding& finding) {
-  return on_paper(to_text(finding));
+  return dashed(on_paper(to_text(finding)));
 }
 
 }  // namespace combwright::draw

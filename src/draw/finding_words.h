@@ -12,7 +12,8 @@ namespace combwright::draw {
 std::string finding_counts(const Findings& findings);
 
 // The text without the options of the program, which mean nothing at the bench: "(--name)" and
-// "with --name and --name" are left out, of any other the bare name stays.
+// "with --name and --name" are left out, of any other the bare name stays. Two hyphens
+// without a name stay too.
 std::string on_paper(std::string_view text);
 
 // What a finding says on paper: where, what and the remedy.

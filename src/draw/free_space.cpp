@@ -94,6 +94,39 @@ bool inside(const Box2& box, const Circle& circle) {
   return squared(x) + squared(y) <= squared(circle.radius);
 }
 
+// The line of a circle crosses the box if the circle touches it and does not hold it whole.
+bool touches(const Shape& shape, const Box2& box) {
+  if (const auto* circle = std::get_if<Circle>(&shape)) {
+    return overlaps(box, *circle) && !inside(box, *circle);
+  }
+  return bounds(shape).overlaps(box);
+}
+
+std::optional<Point> nearest_free(const std::vector<Shape>& shapes, const Box2& room,
+                                  std::int64_t width, std::int64_t height, Point wish) {
+  constexpr std::int64_t step = lattice_per_mm / 2;
+  constexpr std::int64_t around = lattice_per_mm * 2 / 5;
+  std::vector<const Shape*> near;
+  for (const auto& shape : shapes) {
+    if (touches(shape, room)) near.push_back(&shape);
+  }
+  std::vector<Point> places;
+  for (auto y = room.low.y + around; y + height + around <= room.high.y; y += step) {
+    for (auto x = room.low.x + around; x + width + around <= room.high.x; x += step) {
+      places.push_back({x, y});
+    }
+  }
+  const auto way = [wish](Point at) { return squared(at.x - wish.x) + squared(at.y - wish.y); };
+  std::stable_sort(places.begin(), places.end(),
+                   [&way](Point a, Point b) { return way(a) < way(b); });
+  const auto found = std::find_if(places.begin(), places.end(), [&](Point at) {
+    const auto box = grown({at, {at.x + width, at.y + height}}, around);
+    return std::none_of(near.begin(), near.end(),
+                        [&box](const Shape* shape) { return touches(*shape, box); });
+  });
+  return found == places.end() ? std::nullopt : std::optional(*found);
+}
+
 std::vector<Text> fit_texts(const std::vector<std::string>& texts, const Circle& space,
                             const std::vector<Circle>& holes) {
   if (texts.empty()) return {};

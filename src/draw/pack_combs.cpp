@@ -8,12 +8,12 @@
 #include <fmt/core.h>
 
 #include "base/quantity.h"
+#include "draw/check_bar.h"
 #include "draw/comb_drawing.h"
 #include "draw/finding_words.h"
 #include "draw/pack_document.h"
 #include "draw/paint.h"
 #include "draw/plain_text.h"
-#include "draw/words.h"
 #include "music/pitch.h"
 #include "steel/comb_lists.h"
 
@@ -27,6 +27,13 @@ constexpr TextStyle head{Face::sans, 2.3, faint, Align::right};
 
 std::string mm(double length_m, int decimals) {
   return fmt::format("{:.{}f}", length_m * 1e3, decimals);
+}
+
+// "Comb front".
+std::string heading_of(const steel::CombDesign& design) {
+  std::string words = box::comb_words(label(design.name, 40));
+  words.front() = 'C';
+  return words;
 }
 
 // A table from a left edge on: heads of two lines, right edges of the columns as shares of its
@@ -129,7 +136,7 @@ void add_teeth(PackDocument& document, const box::Box& box, const steel::CombDes
   constexpr double least_row_mm = 2.9;
   constexpr double most_row_mm = 4.0;
   const std::vector<steel::SawCut> cuts = steel::saw_cuts(box, design);
-  document.new_page("Comb " + label(design.name, 40) + ": teeth");
+  document.new_page(heading_of(design) + ": teeth");
   write_teeth_words(document);
   const double room_mm = document.bottom() - document.y() - heads_mm;
   const auto most = static_cast<std::size_t>(std::max(1.0, room_mm / least_row_mm));
@@ -172,10 +179,16 @@ void add_picture(PackDocument& document, const box::Box& box, const box::Comb& c
       document.y() + scale * to_mm(all.high.y), scale};
   paint(document.pages(), drawing, all, placement);
   document.move_down(scale * height_mm + 4.0);
-  document.paragraph(scale == 1.0 ? "At true size if printed at 100 %."
-                                  : fmt::format("At {:.0f} % of true size; comb.dxf and comb.svg "
-                                                "have it at true size.",
-                                                100.0 * scale),
+  const bool true_size = scale == 1.0;
+  if (true_size) {
+    document.need(16.0);
+    draw_level_bar(document.pages(), document.left(), document.y());
+    document.move_down(10.0);
+  }
+  document.paragraph(true_size ? "At true size if the bar measures 100 mm."
+                               : fmt::format("At {:.0f} % of true size; comb.dxf and comb.svg "
+                                             "have it at true size.",
+                                             100.0 * scale),
                      small);
 }
 
@@ -283,7 +296,7 @@ void add_weights(PackDocument& document, const box::Box& box,
 void add_combs(PackDocument& document, const box::Box& box,
                const std::vector<steel::CombDesign>& designs) {
   for (std::size_t i = 0; i < designs.size(); ++i) {
-    document.new_page("Comb " + label(designs[i].name, 40));
+    document.new_page(heading_of(designs[i]));
     add_facts(document, box, box.combs[i], designs[i]);
     add_picture(document, box, box.combs[i], designs[i]);
     add_limits(document, designs[i]);

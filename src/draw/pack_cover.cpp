@@ -30,11 +30,11 @@ std::size_t count_of(const arrange::Arrangement& arrangement, arrange::Fate fate
 
 void title(PackDocument& document, const PackInput& input) {
   auto& pages = document.pages();
-  const auto name = label(input.arrangement.title);
+  const auto name = dashed(label(input.arrangement.title));
   pages.text_within(document.left(), document.y() + 8.0, document.width(),
                     name.empty() ? "untitled tune" : name, {Face::serif, 9.0, ink, Align::left});
   pages.text_within(document.left(), document.y() + 15.0, document.width(),
-                    "for " + label(input.box.name), {Face::sans, 4.2, faint, Align::left});
+                    "for " + dashed(label(input.box.name)), {Face::sans, 4.2, faint, Align::left});
   stroke_line(pages, document.left(), document.y() + 19.5, document.right(), document.y() + 19.5,
               0.5, accent);
   document.move_down(24.0);

@@ -26,7 +26,7 @@ PageSize page_of(const box::Paper& paper) {
 }
 
 PdfInfo info_of(const PageHeading& heading) {
-  return {label(heading.subject) + " - " + label(heading.box),
+  return {dashed(label(heading.subject) + " - " + label(heading.box)),
           "Sheets for the workshop, plan " + short_checksum(heading.stamp), heading.stamp.date};
 }
 
@@ -123,7 +123,7 @@ void PackDocument::foot() {
                   short_checksum(heading_.stamp), number_, numbers_.count);
   stroke_line(pages_, left(), y - 5.0, right(), y - 5.0, 0.15, rule);
   pages_.text_within(left(), y - 1.5, width() - 72.0,
-                     label(heading_.box, 60) + " · " + label(heading_.subject), style);
+                     dashed(label(heading_.box, 60) + " · " + label(heading_.subject)), style);
   pages_.text(right(), y - 1.5, right_text, at_right);
 }
 

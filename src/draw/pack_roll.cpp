@@ -23,9 +23,15 @@ constexpr double greatest_lane_mm = 2.4;
 constexpr Colour no_tooth{0.92, 0.92, 0.92};
 constexpr Colour lane_rule{0.90, 0.91, 0.92};
 
-// A small ring where a note is written that sounds in another octave.
-void mark_written(PdfPages& pages, double x, double y) {
-  stroke_circle(pages, x, y, 0.55, 0.2, colour_of(arrange::Fate::octave));
+constexpr double stub_mm = 3.0;
+constexpr double stub_height_mm = 0.9;
+
+// A short faint stub where a note is written that sounds in another octave; y is its middle.
+void mark_written(PdfPages& pages, double x, double y, double length, double height) {
+  const auto [red, green, blue] = colour_of(arrange::Fate::octave);
+  const auto paler = [](double part) { return 0.45 + 0.55 * part; };
+  fill_rectangle(pages, x, y - height / 2.0, length, height,
+                 {paler(red), paler(green), paler(blue)});
 }
 
 // One strip of time over all lanes.
@@ -118,13 +124,14 @@ class Strip {
     const double height = std::min(lane_mm_ * 0.85, 1.8);
     const double room = std::max(0.5, document_.right() - at);
     const double wanted = width() * note.duration_s / length_s_ - 0.2;
-    if (place.lane != place.written && note.fate == arrange::Fate::octave) {
+    const double length = std::isfinite(wanted) ? std::clamp(wanted, 0.5, room) : 0.5;
+    if (place.written != place.lane && note.fate == arrange::Fate::octave) {
       stroke_line(pages, at, middle(place.lane), at, middle(place.written), 0.12,
                   colour_of(note.fate));
-      mark_written(pages, at, middle(place.written));
+      mark_written(pages, at, middle(place.written), std::min(length, stub_mm),
+                   std::min(lane_mm_ * 0.6, stub_height_mm));
     }
-    mark_fate(pages, note.fate, at, middle(place.lane) - height / 2.0,
-              std::isfinite(wanted) ? std::clamp(wanted, 0.5, room) : 0.5, height);
+    mark_fate(pages, note.fate, at, middle(place.lane) - height / 2.0, length, height);
   }
 
   PackDocument& document_;
@@ -146,7 +153,8 @@ void legend(PackDocument& document) {
     x += step;
   }
   document.move_down(5.0);
-  mark_written(pages, document.left() + label_mm + 4.0, document.y() + 1.9);
+  mark_written(pages, document.left() + label_mm + 2.0, document.y() + 2.0, stub_mm,
+               stub_height_mm);
   pages.text(document.left() + label_mm + 7.5, document.y() + 2.8,
              "where a note is written that sounds in another octave", small);
   document.move_down(6.0);

@@ -6,6 +6,7 @@
 
 #include <fmt/core.h>
 
+#include "base/quantity.h"
 #include "draw/pack_document.h"
 #include "draw/track_table.h"
 #include "music/pitch.h"
@@ -15,34 +16,37 @@ namespace {
 
 constexpr double row_mm = 4.3;
 constexpr double head_mm = 12.0;
-constexpr double intro_mm = 11.0;
-constexpr double gutter_mm = 10.0;
+constexpr double intro_mm = 15.0;
+constexpr double cell_size_mm = 2.6;
+constexpr double gutter_mm = 8.0;
 constexpr double two_columns_from_mm = 150.0;
 
 // Right edges of the columns, as shares of the table's width.
-constexpr std::array<double, 7> edges{0.09, 0.20, 0.37, 0.54, 0.68, 0.85, 1.0};
+constexpr std::array<double, 9> edges{0.07, 0.16, 0.28, 0.405, 0.51, 0.645, 0.78, 0.89, 1.0};
 
 using Cells = std::array<std::string, edges.size()>;
 using Loads = std::span<const TrackLoad>;
 
 Cells cells_of(const TrackLoad& load) {
-  const auto in_ms = [](double time_s) { return fmt::format("{:.0f}", time_s * 1000.0); };
+  const auto in_mm = [](double length_m) { return fmt::format("{:.2f}", length_m * 1000.0); };
   return {fmt::format("{}", load.track.track),
           music::note_name(load.track.midi),
           duplicate_words(load),
-          fmt::format("{:.2f}", load.track.radius_m * 1000.0),
+          in_mm(load.track.radius_m),
           fmt::format("{}", load.plucks),
-          in_ms(load.track.min_interval_s),
-          load.closest_s ? in_ms(*load.closest_s) : "-"};
+          interval_text(load.track.min_interval_s),
+          load.closest_s ? interval_text(*load.closest_s) : "-",
+          in_mm(load.lift_m),
+          in_mm(load.gap_m)};
 }
 
 // A track that is asked for more than it can do stands out; one that is not played stands back.
 TextStyle style_of(const TrackLoad& load) {
   constexpr double rounding_s = 1e-9;
   if (load.closest_s.value_or(load.track.min_interval_s) < load.track.min_interval_s - rounding_s) {
-    return {Face::bold, 2.8, alarm, Align::right};
+    return {Face::bold, cell_size_mm, alarm, Align::right};
   }
-  return {Face::sans, 2.8, load.plucks == 0 ? faint : ink, Align::right};
+  return {Face::sans, cell_size_mm, load.plucks == 0 ? faint : ink, Align::right};
 }
 
 void write_cells(PdfPages& pages, double x, double y, double width, const Cells& cells,
@@ -54,10 +58,11 @@ void write_cells(PdfPages& pages, double x, double y, double width, const Cells&
 
 void write_head(PdfPages& pages, double x, double y, double width) {
   const TextStyle style{Face::sans, 2.4, faint, Align::right};
-  write_cells(pages, x, y + 3.0, width, {"", "", "", "", "", "least", ""}, style);
-  write_cells(pages, x, y + 6.2, width, {"", "", "", "radius", "", "interval", "closest"}, style);
-  write_cells(pages, x, y + 9.4, width, {"track", "note", "duplicate", "mm", "plucks", "ms", "ms"},
-              style);
+  write_cells(pages, x, y + 3.0, width, {"", "", "", "", "", "least", "", "", "damper"}, style);
+  write_cells(pages, x, y + 6.2, width,
+              {"", "", "dupli-", "radius", "", "interval", "closest", "lift", "gap"}, style);
+  write_cells(pages, x, y + 9.4, width,
+              {"track", "note", "cate", "mm", "plucks", "", "", "mm", "mm"}, style);
   stroke_line(pages, x, y + 10.8, x + width, y + 10.8, 0.2, accent);
 }
 
@@ -93,16 +98,18 @@ std::size_t rows_in(double height_mm) {
 
 void write_intro(PackDocument& document) {
   document.paragraph(
-      "From the innermost outwards. Least interval (min_interval_s in tracks.csv): the time a "
-      "track needs between two plucks; closest (closest_s): the shortest there is in this tune. "
-      "Bold: the tune asks for more than the track can do.",
+      "From the innermost outwards. Least interval: the time that a track needs from one pluck to "
+      "the next. Closest: the shortest time between two of its plucks in this tune. Bold: the tune "
+      "asks for more than the track can do. Lift: of the tooth's tip when it is let go. Damper "
+      "gap: to set between damper and tooth, a first estimate; 0: let the damper rest on the "
+      "tooth.",
       small);
 }
 
 }  // namespace
 
 void add_tracks(PackDocument& document, const PackInput& input) {
-  const auto loads = track_loads(input.arrangement);
+  const auto loads = track_loads(input.box, input.arrangement);
   const std::size_t columns = document.width() >= two_columns_from_mm ? 2 : 1;
   const std::size_t rows = (loads.size() + columns - 1) / columns;
   document.section("The tracks", intro_mm + head_mm + row_mm * static_cast<double>(rows));

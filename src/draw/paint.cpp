@@ -5,6 +5,8 @@
 
 #include <cairo.h>
 
+#include "draw/plain_text.h"
+
 namespace combwright::draw {
 namespace {
 
@@ -74,7 +76,7 @@ class Painter {
     TextStyle style{Face::sans, scaled(text.height) / capital_height, stroke_.colour, Align::left};
     if (text.anchor == Anchor::middle) style.align = Align::centre;
     if (text.anchor == Anchor::end) style.align = Align::right;
-    pages_.text(x(text.at), y(text.at), text.text, style);
+    pages_.text(x(text.at), y(text.at), dashed(text.text), style);
   }
 
  private:

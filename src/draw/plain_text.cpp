@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "draw/plain_text.h"
 
+#include <algorithm>
 #include <memory>
 
 #include <glib.h>
@@ -61,6 +62,19 @@ std::string label(std::string_view text, std::size_t most_letters) {
   }
   std::string out;
   for (const char32_t letter : letters) append(out, letter);
+  return out;
+}
+
+std::string dashed(std::string_view utf8) {
+  std::string out;
+  while (!utf8.empty()) {
+    const auto hyphens = std::min(utf8.find_first_not_of('-'), utf8.size());
+    out += hyphens == 2 ? "\u2013" : utf8.substr(0, hyphens);
+    utf8.remove_prefix(hyphens);
+    const auto others = std::min(utf8.find('-'), utf8.size());
+    out += utf8.substr(0, others);
+    utf8.remove_prefix(others);
+  }
   return out;
 }
 

@@ -13,6 +13,10 @@ namespace combwright::draw {
 // out, white space closed up, cut to `most_letters` code points with an ellipsis as the last.
 std::string label(std::string_view text, std::size_t most_letters = 80);
 
+// Two hyphens by themselves, which typists put for a dash, as a dash (U+2013): for print. The names
+// in data files stay as they are.
+std::string dashed(std::string_view utf8);
+
 // The code points of valid UTF-8.
 std::u32string code_points(std::string_view utf8);
 

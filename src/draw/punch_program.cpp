@@ -94,7 +94,7 @@ std::string write_punch_program(const box::Box& box, const box::Shop& shop, cons
   Program program;
   write_head(program, box, shop, disc, stamp);
   program.line("G21 G90 G94");
-  if (shop.punch.hit.empty()) program.line("G0 Z{}", mm_text(to_lattice(shop.punch.up_m)));
+  program.line("G0 Z{}", mm_text(to_lattice(shop.punch.up_m)));
   go_to_start(program, box);
   stop_for_the_check(program);
   std::size_t hit = 0;

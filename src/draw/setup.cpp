@@ -21,9 +21,15 @@ std::string tool_words(const box::Projection& projection) {
 }
 
 std::string stroke_words(const box::Punch& punch) {
-  if (!punch.hit.empty()) return "the stroke is the shop's own lines, as its file gives them";
-  return fmt::format("the top of the sheet; up {}, down {}", in_mm(punch.up_m),
-                     in_mm(punch.down_m));
+  if (!punch.hit.empty()) {
+    return fmt::format(
+        "the top of the sheet; the tool is lifted to {} before the first move, then "
+        "the shop's own lines strike and must leave it up",
+        in_mm(punch.up_m));
+  }
+  return fmt::format(
+      "the top of the sheet; up {}, down {}; the tool is lifted before the first move",
+      in_mm(punch.up_m), in_mm(punch.down_m));
 }
 
 std::string drive_hole_words(const box::Disc& disc) {

@@ -1,12 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
 
 #include <cairo.h>
 #include <fmt/core.h>
 
 #include "draw/check_bar.h"
 #include "draw/drawing_pdf.h"
+#include "draw/free_space.h"
 #include "draw/paint.h"
+#include "draw/plain_text.h"
 #include "draw/tiling.h"
 
 namespace combwright::draw {
@@ -16,6 +23,10 @@ constexpr Colour strip_tint{0.95, 0.96, 0.97};
 constexpr double upright_bar_x_mm = 3.0;  // in the strip at the left of a sheet
 constexpr TextStyle plan_name{Face::bold, 4.2, accent, Align::centre};
 constexpr TextStyle sheet_note{Face::sans, tick_size_mm, accent, Align::left};
+
+constexpr double label_height_mm = 2.4;  // of a line of words in an overlap
+constexpr double label_below_mm = 0.6;   // of it, below the base line
+constexpr double label_from_corner_mm = 22.0;
 
 struct Rectangle {
   double x = 0.0;
@@ -43,8 +54,33 @@ void dashed_line(PdfPages& pages, double x0, double y0, double x1, double y1, do
   cairo_restore(cairo);
 }
 
-std::string overlap_words(int row, int column) {
-  return fmt::format("overlap: glue row {}, column {} on here, its edge on this line", row, column);
+// What an overlap says, and shorter for where there is little room.
+using Wordings = std::array<std::string, 3>;
+
+Wordings overlap_words(int row, int column) {
+  return {
+      fmt::format("overlap: glue row {}, column {} on here, its edge on this line", row, column),
+      fmt::format("glue row {}, column {} on here", row, column),
+      fmt::format("{} / {} on here", row, column)};
+}
+
+std::vector<Shape> shapes_of(const Drawing& drawing) {
+  std::vector<Shape> shapes;
+  shapes.reserve(drawing.items.size());
+  for (const auto& item : drawing.items) shapes.push_back(item.shape);
+  return shapes;
+}
+
+constexpr double register_arm_mm = 4.0;
+
+// What words must keep off: all that is drawn, and the register marks.
+std::vector<Shape> obstacles(const Drawing& drawing, const Tiling& tiling) {
+  constexpr auto arm = static_cast<std::int64_t>(register_arm_mm * lattice_per_mm);
+  auto shapes = shapes_of(drawing);
+  for (const auto& [x, y] : tiling.register_at) {
+    shapes.emplace_back(Line{{x - arm, y - arm}, {x + arm, y + arm}});
+  }
+  return shapes;
 }
 
 // What all sheets of one drawing share.
@@ -52,6 +88,7 @@ struct Job {
   PdfPages& pages;
   const Drawing& drawing;
   const Tiling& tiling;
+  const std::vector<Shape> obstacles;
   const PackStamp& stamp;
   double margin_mm;
 };
@@ -75,7 +112,7 @@ void foot(const Job& job, double y, double width, const std::string& what) {
   constexpr double map_mm = 22.0;
   job.pages.text(job.margin_mm, y + 5.5, what, {Face::bold, 3.2, ink, Align::left});
   job.pages.text_within(job.margin_mm + what_mm, y + 5.5, width - what_mm - map_mm,
-                        job.drawing.title, {Face::sans, note_size_mm, ink, Align::left});
+                        dashed(job.drawing.title), {Face::sans, note_size_mm, ink, Align::left});
   draw_level_bar(job.pages, job.margin_mm, y + 13.0);
   job.pages.text(job.margin_mm, y + 19.0,
                  fmt::format("Print at 100 %; both bars must measure 100 mm. {} · plan {}",
@@ -132,28 +169,57 @@ class TileSheet {
     }
   }
 
-  // The words hide what they stand on; the sheet that is glued over them shows it again.
   void label_overlaps() {
-    constexpr double from_corner_mm = 22.0;
-    constexpr double inset_mm = 3.2;
     if (has_right()) {
       const double x = right() - tile_overlap_mm;
-      const double y = bottom() - from_corner_mm;
-      const auto words = overlap_words(tile_.row, tile_.column + 1);
-      const double length = pages_.text_width(words, sheet_note);
-      fill(pages_, {x, y - length - 1.0, inset_mm + 1.0, length + 2.0}, strip_tint);
       stroke_line(pages_, x, area_.y, x, bottom(), 0.1, accent);
-      upright_text(pages_, x + inset_mm, y, words, sheet_note);
+      label_upright(overlap_words(tile_.row, tile_.column + 1));
     }
     if (has_below()) {
-      const double x = area_.x + from_corner_mm;
       const double y = bottom() - tile_overlap_mm;
-      const auto words = overlap_words(tile_.row + 1, tile_.column);
-      fill(pages_, {x - 1.0, y, pages_.text_width(words, sheet_note) + 2.0, inset_mm + 1.0},
-           strip_tint);
       stroke_line(pages_, area_.x, y, right(), y, 0.1, accent);
-      pages_.text(x, y + inset_mm, words, sheet_note);
+      label_level(overlap_words(tile_.row + 1, tile_.column));
     }
+  }
+
+  // Words stand where nothing is drawn, near the lower left end of their strip: the longest that
+  // find a place there. Without any the tint and the plan of the sheets have to do.
+  void label_upright(const Wordings& wordings) {
+    const Rectangle strip{right() - tile_overlap_mm, area_.y, tile_overlap_mm, area_.height};
+    for (const auto& words : wordings) {
+      const auto place = free_place(strip, label_height_mm, pages_.text_width(words, sheet_note),
+                                    strip.x, bottom() - label_from_corner_mm);
+      if (!place) continue;
+      upright_text(pages_, place->x + label_height_mm - label_below_mm, place->y + place->height,
+                   words, sheet_note);
+      return;
+    }
+  }
+
+  void label_level(const Wordings& wordings) {
+    const Rectangle strip{area_.x, bottom() - tile_overlap_mm, area_.width, tile_overlap_mm};
+    for (const auto& words : wordings) {
+      const auto place = free_place(strip, pages_.text_width(words, sheet_note), label_height_mm,
+                                    area_.x + label_from_corner_mm, strip.y + label_height_mm);
+      if (!place) continue;
+      pages_.text(place->x, place->y + label_height_mm - label_below_mm, words, sheet_note);
+      return;
+    }
+  }
+
+  // The free place in the strip whose lower left corner is nearest to (x, y).
+  std::optional<Rectangle> free_place(const Rectangle& strip, double width, double height, double x,
+                                      double y) const {
+    const auto at = [this](double page_x, double page_y) {
+      return Point{tile_.window.low.x + to_lattice((page_x - area_.x) / 1000.0),
+                   tile_.window.high.y - to_lattice((page_y - area_.y) / 1000.0)};
+    };
+    const Box2 room{at(strip.x, strip.y + strip.height), at(strip.x + strip.width, strip.y)};
+    const auto found = nearest_free(job_.obstacles, room, to_lattice(width / 1000.0),
+                                    to_lattice(height / 1000.0), at(x, y));
+    if (!found) return std::nullopt;
+    return Rectangle{area_.x + to_mm(found->x - tile_.window.low.x),
+                     area_.y + to_mm(tile_.window.high.y - found->y) - height, width, height};
   }
 
   void cut_lines() {
@@ -165,12 +231,12 @@ class TileSheet {
     }
     if (has_above()) {
       dashed_line(pages_, area_.x - 3.0, area_.y, right() + 3.0, area_.y, dash_mm);
-      pages_.text(area_.x + from_corner_mm, area_.y + 2.8, "cut here", sheet_note);
+      pages_.text(area_.x + from_corner_mm, area_.y - 1.0, "cut here", sheet_note);
     }
   }
 
   void register_marks() {
-    constexpr double arm_mm = 4.0;
+    constexpr double arm_mm = register_arm_mm;
     for (const auto& at : job_.tiling.register_at) {
       if (!Box2{at, at}.overlaps(tile_.window)) continue;
       const double x = area_.x + to_mm(at.x - tile_.window.low.x);
@@ -197,6 +263,23 @@ class TileSheet {
   Rectangle area_;
 };
 
+// The tile's name near its middle, where nothing is drawn, off the strips that it shares.
+void name_tile(const Job& job, const Tile& tile, const Placement& at) {
+  constexpr double height_mm = 4.4;
+  constexpr double below_mm = 0.7;  // the base line
+  constexpr auto shared = static_cast<std::int64_t>(tile_overlap_mm * lattice_per_mm);
+  const auto name = fmt::format("{} / {}", tile.row, tile.column);
+  const auto true_size = [&at](double page_mm) { return to_lattice(page_mm / at.scale / 1000.0); };
+  const auto width = true_size(job.pages.text_width(name, plan_name));
+  const auto height = true_size(height_mm);
+  const auto& [low, high] = tile.window;
+  const Point middle{(low.x + high.x - width) / 2, (low.y + high.y - height) / 2};
+  const Box2 room{{low.x + shared, low.y + shared}, {high.x - shared, high.y - shared}};
+  const auto [x, y] = nearest_free(job.obstacles, room, width, height, middle).value_or(middle);
+  job.pages.text(at.origin_x_mm + at.scale * to_mm(x + width / 2),
+                 at.origin_y_mm - at.scale * to_mm(y) - below_mm, name, plan_name);
+}
+
 // The drawing small, with the sheets' outlines over it.
 void draw_plan(const Job& job, const Rectangle& room) {
   const auto& tiles = job.tiling.tiles;
@@ -217,12 +300,7 @@ void draw_plan(const Job& job, const Rectangle& room) {
                          scale * to_mm(tile.window.high.x - tile.window.low.x),
                          scale * to_mm(tile.window.high.y - tile.window.low.y)};
     frame(job.pages, area, 0.25, accent);
-    const double x = area.x + area.width / 2.0;
-    const double y = area.y + area.height / 2.0;
-    const auto name = fmt::format("{} / {}", tile.row, tile.column);
-    const double half_width = job.pages.text_width(name, plan_name) / 2.0 + 1.0;
-    fill(job.pages, {x - half_width, y - 3.0, 2.0 * half_width, 6.0}, {1.0, 1.0, 1.0});
-    job.pages.text(x, y + 1.5, name, plan_name);
+    name_tile(job, tile, at);
   }
 }
 
@@ -255,7 +333,7 @@ std::string write_tiled_pdf(const Drawing& drawing, const box::Paper& paper,
   const auto tiling = tile(drawing, paper);
   const PageSize page{paper.width_m * 1000.0, paper.height_m * 1000.0};
   PdfPages pages(page, info_of(drawing, stamp));
-  const Job job{pages, drawing, tiling, stamp, paper.margin_m * 1000.0};
+  const Job job{pages, drawing, tiling, obstacles(drawing, tiling), stamp, paper.margin_m * 1000.0};
   if (tiling.tiles.size() > 1) {
     plan_page(job, page);
     pages.end_page();

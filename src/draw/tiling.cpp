@@ -82,20 +82,9 @@ std::vector<Box2> cores_of(const Drawing& drawing) {
   return cores;
 }
 
-// The outline of a circle crosses the window if the circle touches it and does not hold it whole.
-bool touches(const Circle& circle, const Box2& window) {
-  return overlaps(window, circle) && !inside(window, circle);
-}
-
-template <typename S>
-bool touches(const S& shape, const Box2& window) {
-  return bounds(shape).overlaps(window);
-}
-
 bool holds_something(const Drawing& drawing, const Box2& window) {
-  return std::any_of(drawing.items.begin(), drawing.items.end(), [&window](const Item& item) {
-    return std::visit([&window](const auto& shape) { return touches(shape, window); }, item.shape);
-  });
+  return std::any_of(drawing.items.begin(), drawing.items.end(),
+                     [&window](const Item& item) { return touches(item.shape, window); });
 }
 
 // Points in the middle of the overlaps that at least two tiles show.

@@ -38,7 +38,7 @@ Findings not_at_hand(const Bench& bench) {
     if (std::abs(other - plate) < 1e-6) return {};
     at_hand += (at_hand.empty() ? "" : ", ") + to_text(other, Dimension::length);
   }
-  return {{Level::warning, fmt::format("comb {}", bench.comb.name),
+  return {{Level::warning, box::comb_words(bench.comb.name),
            fmt::format("its plate is {} thick; the workshop has {}",
                        to_text(plate, Dimension::length), at_hand),
            "take one of these (comb.plate_thickness), or name the plate (steel.plates of the "
@@ -52,7 +52,8 @@ Findings stout(const Bench& bench, const std::vector<CombTooth>& teeth) {
     for (const Finding& finding : findings(tooth.in_tune)) {
       if (finding.level != Level::warning) continue;
       result.push_back(finding);
-      result.back().where = fmt::format("comb {}, track {}", bench.comb.name, tooth.track);
+      result.back().where =
+          fmt::format("{}, track {}", box::comb_words(bench.comb.name), tooth.track);
       return result;
     }
   }

@@ -171,6 +171,49 @@ class Comb(ProgramTest):
         (self.folder / "box.toml").write_text(text.replace(old, new))
         return self.answer("comb", "box.toml")
 
+    def targets(self, answer):
+        return {tooth["midi"]: tooth["target_hz"] for tooth in answer["teeth"]
+                if tooth["comb"] == "front"}
+
+    def test_a_historic_temperament_from_a_tonic(self):
+        # Meantone has pure major thirds by its definition, from D on those of D, A, E ...
+        answer = self.changed('a4 = "440 Hz"', 'a4 = "415 Hz"\ntemperament = "quarter-comma '
+                              'meantone"\ntonic = "D"')
+        targets = self.targets(answer)
+        self.assertAlmostEqual(targets[69], 415, places=9)
+        for low, high in ((50, 54), (57, 61), (64, 68)):
+            self.assertAlmostEqual(targets[high] / targets[low], 1.25, places=12)
+        for tooth in answer["teeth"]:
+            self.assertLess(abs(cents(tooth["modes_hz"][0], tooth["target_hz"])), 0.001)
+
+    def test_a_scale_file(self):
+        # Ptolemy's intense diatonic, as in any handbook, with sharps in between.
+        ratios = ["16/15", "9/8", "6/5", "5/4", "4/3", "45/32", "3/2", "8/5", "5/3", "9/5", "15/8",
+                  "2/1"]
+        (self.folder / "just.scl").write_text("just\n12\n" + "\n".join(ratios) + "\n")
+        targets = self.targets(self.changed('a4 = "440 Hz"', 'scl = "just.scl"'))
+        for midi, ratio in ((64, 5 / 4), (67, 3 / 2), (71, 15 / 8)):
+            self.assertAlmostEqual(targets[midi] / targets[60], ratio, places=12)
+        first = self.answer("pack", "box.toml", WALTZ, "--out", "a")
+        (self.folder / "just.scl").write_text("just\n12\n" + "\n".join(["17/16", *ratios[1:]]))
+        second = self.answer("pack", "box.toml", WALTZ, "--out", "b")
+        plans = [json.loads((self.folder / out / "plan.json").read_text()) for out in "ab"]
+        self.assertNotEqual(plans[0]["checksums"]["box_sha256"], plans[1]["checksums"]["box_sha256"])
+        self.assertEqual(first["plucks"], second["plucks"])
+
+    def test_a_scale_file_that_is_missing_or_wrong(self):
+        text = LARKSPUR.read_text().replace('a4 = "440 Hz"', 'scl = "just.scl"')
+        (self.folder / "box.toml").write_text(text)
+        self.assertRegex(self.run_program("comb", "box.toml").stderr, r"^just\.scl: [^\n]+\n$")
+        (self.folder / "just.scl").write_text("nineteen\n19\n")
+        self.assert_refused(self.run_program("comb", "box.toml"),
+                            "just.scl:2:1: has 19 notes; a comb needs the twelve of an octave")
+        (self.folder / "box.toml").write_text(
+            text.replace('scl =', 'temperament = "Vallotti"\nscl ='))
+        run = self.run_program("comb", "box.toml")
+        self.assertEqual(run.returncode, 2)
+        self.assertIn("leave one out", run.stderr)
+
     def test_pairs_apart_by_a_beat_profile(self):
         answer = self.changed('offset = "4 cent"', 'beat_low = "0.5 Hz"\nbeat_high = "2 Hz"')
         front, back = answer["teeth"][:76], answer["teeth"][76:]
@@ -221,7 +264,7 @@ class Comb(ProgramTest):
         self.assertEqual(again.returncode, 0, again.stderr)
         answer, _ = designed(BRAMBLE)
         space = ezdxf.readfile(self.folder / "comb.dxf").modelspace()
-        cuts = [line for line in space.query('POLYLINE[layer=="EDGE"]') if line.is_closed]
+        cuts = space.query('POLYLINE[layer=="EDGE"]')
         self.assertEqual(len(cuts), 31)
         for cut, wanted in zip(cuts, answer["combs"][0]["saw_cuts"]):
             xs = [point[0] for point in cut.points()]
@@ -229,6 +272,11 @@ class Comb(ProgramTest):
             self.assertAlmostEqual((min(xs) + max(xs)) / 2, wanted["radius_m"] * 1e3, delta=1e-4)
             self.assertAlmostEqual(max(xs) - min(xs), 0.35, delta=2e-4)
             self.assertAlmostEqual(max(ys) - min(ys), wanted["length_m"] * 1e3, delta=1e-4)
+        # Between them the tips, without a stretch that is cut twice.
+        tips = [line.dxf for line in space.query('LINE[layer=="EDGE"]')]
+        self.assertEqual(len(tips), 30)
+        for tip, tooth in zip(tips, answer["teeth"]):
+            self.assertAlmostEqual(tip.end.x - tip.start.x, tooth["width_m"] * 1e3, delta=2e-4)
         # Every tooth from the tips; every lead from below and from the tips.
         marks = [line for line in space.query('POLYLINE[layer=="MARKS"]') if line.is_closed]
         leads = sum(1 for tooth in answer["teeth"] if tooth["lead"])

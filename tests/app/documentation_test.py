@@ -78,11 +78,37 @@ class Keys(ProgramTest):
         tune = self.answer("scale", LARKSPUR, HEDGEROW)["tunes"][0]
         self.assertEqual(set(tune), self.documented("scale", "tune key"))
 
+    def test_keys_of_a_lesson_are_the_documented_ones(self):
+        tooth = self.answer("comb", LARKSPUR)["teeth"][0]
+        (self.folder / "readings.csv").write_text(
+            f"comb,track,frequency_hz\n{tooth['comb']},1,{tooth['modes_as_cut_hz'][0]}\n")
+        lesson = self.answer("comb", LARKSPUR, "--learn", "readings.csv")
+        self.assertEqual(set(lesson), self.documented("comb", "learn key"))
+
     def test_keys_of_combs_and_teeth_are_the_documented_ones(self):
         answer = self.answer("comb", LARKSPUR)
         self.assertEqual(set(answer["combs"][0]), self.documented("comb", "comb key"))
         self.assertEqual(set(answer["teeth"][0]), self.documented("comb", "tooth key"))
         self.assertEqual(set(answer["teeth"][0]["lead"]), self.documented("comb", "lead key"))
+
+
+class Words(ProgramTest):
+    """What `arrange` shows on the screen is explained on its page under the very words."""
+
+    def documented(self):
+        page = (ROOT / "docs/commands/arrange.md").read_text()
+        return set(re.findall(r"^\| ([A-Z][a-z]+(?: [a-z]+)*) \|", page, re.MULTILINE))
+
+    def shown(self, *words):
+        return self.run_program("arrange", *words).stdout
+
+    def test_every_line_of_the_summary_and_every_heading_is_explained(self):
+        one = self.shown(EXAMPLES / "bramble.toml", HEDGEROW)
+        summary = {line.split("  ")[0] for line in one.split("\n\n")[0].splitlines()}
+        table = re.search(r"^ *(Bar +Beat.*)$", one, re.MULTILINE)[1]
+        many = self.shown(EXAMPLES / "bramble.toml", EXAMPLES / "tunes").splitlines()[0]
+        headings = {word for row in (table, many) for word in re.split(r"  +", row.strip())}
+        self.assertEqual(self.documented(), summary | headings)
 
 
 class Helpers(ProgramTest):

@@ -30,12 +30,6 @@ TEST(Report, NoFindingsMakeNoLine) {
   EXPECT_EQ(findings_text({}), "");
 }
 
-TEST(Report, TranspositionIsSaidInWords) {
-  EXPECT_EQ(transposition_text(0), "as written");
-  EXPECT_EQ(transposition_text(1), "up 1 semitone");
-  EXPECT_EQ(transposition_text(-5), "down 5 semitones");
-}
-
 TEST(Report, GroupsOfATableStandApartUnderTheirWords) {
   Table table({"Key", "Value"});
   table.begin_group();

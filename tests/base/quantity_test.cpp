@@ -197,5 +197,14 @@ TEST(Quantity, any_text_is_a_finite_quantity_or_a_problem) {
   EXPECT_TRUE(good);
 }
 
+TEST(Intervals, AreSaidInSecondsFromASecondOn) {
+  EXPECT_EQ(interval_text(0.3904), "390 ms");
+  EXPECT_EQ(interval_text(0.19714, 1), "197.1 ms");
+  EXPECT_EQ(interval_text(0.9994), "999 ms");
+  EXPECT_EQ(interval_text(0.9996), "1 s");
+  EXPECT_EQ(interval_text(1.25), "1.25 s");
+  EXPECT_EQ(interval_text(34.00004), "34 s");
+}
+
 }  // namespace
 }  // namespace combwright

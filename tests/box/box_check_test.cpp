@@ -186,8 +186,8 @@ TEST(BoxCheck, a_vane_ends_farther_out_than_it_begins) {
 }
 
 TEST(BoxCheck, rollers_run_on_the_disc) {
-  EXPECT_EQ(refusal(short_box + "[hold_down]\nrollers = [\"49 mm\"]\n"),
-            "b.toml:25:11: hold_down.rollers has one at 49 mm that does not run on the disc; they "
+  EXPECT_EQ(refusal(short_box + "[hold_down]\nroller_width = \"3 mm\"\nrollers = [\"49 mm\"]\n"),
+            "b.toml:26:11: hold_down.rollers has one at 49 mm that does not run on the disc; they "
             "can stand from 4.5 mm to 48.5 mm");
 }
 
@@ -234,6 +234,23 @@ TEST(BoxCheck, a_punch_below_a_millimetre_is_doubted) {
 }
 
 // The outermost track runs at 2 pi 38 / 30 = 7.96 mm/s: 2.003 mm take 252 ms.
+// 3 times the sheet's 0.5 mm (common practice, no source).
+TEST(BoxCheck, a_projection_that_stands_out_too_far_for_its_sheet_is_doubted) {
+  const auto high = [](const std::string& height) {
+    std::string text = with(short_box, "\"0.9 mm\"", "\"" + height + "\"");
+    text = with(text, "[projection]", "start_gap = \"10 deg\"\n[projection]");
+    return doubts(with(with(text, "\"2.55 mm\"", "\"5 mm\""), "\"3.05 mm\"", "\"5.5 mm\""));
+  };
+  EXPECT_THAT(high("1.5 mm"), IsEmpty());
+  const Findings findings = high("1.6 mm");
+  ASSERT_EQ(findings.size(), 1U);
+  EXPECT_EQ(findings[0].level, Level::warning);
+  EXPECT_EQ(to_text(findings[0]),
+            "projection.height: 1.6 mm is 3.2 times the sheet's thickness of 0.5 mm; a projection "
+            "that stands out by more than 3 times tears easily; take sheet of 0.54 mm at least or "
+            "lower projections, and try it on scrap");
+}
+
 TEST(BoxCheck, a_damper_slower_than_the_outermost_track_is_doubted) {
   EXPECT_THAT(doubts(short_box + "[damper]\nlead_time = \"251 ms\"\n"), IsEmpty());
   EXPECT_THAT(doubts(short_box + "[damper]\nlead_time = \"253 ms\"\n"),

@@ -37,7 +37,7 @@ TYPED_TEST(Table, every_key_stands_once_in_a_section_that_exists) {
 
 TYPED_TEST(Table, every_number_has_bounds_and_every_quantity_reads_its_own) {
   for (const auto& [key, set, derive] : TypeParam::schema().keys) {
-    const bool words = key.kind == Kind::text || key.kind == Kind::texts ||
+    const bool words = key.kind == Kind::text || key.kind == Kind::stroke ||
                        key.kind == Kind::choice || key.kind == Kind::notes;
     EXPECT_EQ(key.least.empty(), words) << full_name(key);
     EXPECT_EQ(key.greatest.empty(), words) << full_name(key);

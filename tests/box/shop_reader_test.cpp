@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "box/shop_reader.h"
 
+#include <utility>
+
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -68,6 +71,70 @@ TEST(ShopReader, a_hit_can_be_written_in_the_machines_own_words) {
               ElementsAre("M10", "G4 P0.1", "M11"));
   EXPECT_EQ(refusal("[punch]\nhit = [\"M10\\nM11\"]\n"),
             "s.toml:2:8: punch.hit holds a control character; write it on one line");
+}
+
+TEST(ShopReader, a_hit_that_would_change_the_program_is_refused_where_it_stands) {
+  EXPECT_EQ(
+      refusal("[punch]\nhit = [\"M10\",\n  \"G91 G1 Z-2\", \"M11\"]\n"),
+      "s.toml:3:3: punch.hit has G91, which counts from where the tool is; a stroke must leave "
+      "that to the program");
+  EXPECT_EQ(
+      refusal("[punch]\nhit = [\"M7\", \"G1 Z-2 F60\"]\n"),
+      "s.toml:2:14: punch.hit leaves the tool at Z-2, not above the sheet; end it with a line "
+      "that lifts the tool");
+}
+
+// ISO 216: A0 is 841 mm by 1189 mm, and each size the one before cut in half across, rounded down.
+TEST(ShopReader, a_paper_of_the_a_sizes_is_known_by_its_name) {
+  int width_mm = 841;
+  int height_mm = 1189;
+  for (const char* name : {"A0", "A1", "A2", "A3", "A4", "A5"}) {
+    const Paper paper = read_shop(fmt::format("[paper]\nname = \"{}\"\n", name), "s.toml").paper;
+    EXPECT_NEAR(paper.width_m, width_mm * 1e-3, 1e-12) << name;
+    EXPECT_NEAR(paper.height_m, height_mm * 1e-3, 1e-12) << name;
+    height_mm = std::exchange(width_mm, height_mm / 2);
+  }
+  EXPECT_EQ(read_shop("[paper]\nname = \"a3\"\n", "s.toml").paper.width_m, 0.297);
+}
+
+// ASME Y14.1: sizes A and B are 8.5 in by 11 in and 11 in by 17 in. Legal, 8.5 in by 14 in: from
+// memory.
+TEST(ShopReader, papers_in_inches_are_known_by_their_names) {
+  const auto paper = [](const std::string& name) {
+    return read_shop("[paper]\nname = \"" + name + "\"\n", "s.toml").paper;
+  };
+  EXPECT_NEAR(paper("Letter").width_m, 8.5 * 0.0254, 1e-12);
+  EXPECT_NEAR(paper("Letter").height_m, 11 * 0.0254, 1e-12);
+  EXPECT_NEAR(paper("Tabloid").width_m, 11 * 0.0254, 1e-12);
+  EXPECT_NEAR(paper("Tabloid").height_m, 17 * 0.0254, 1e-12);
+  EXPECT_NEAR(paper("Legal").width_m, 8.5 * 0.0254, 1e-12);
+  EXPECT_NEAR(paper("Legal").height_m, 14 * 0.0254, 1e-12);
+}
+
+TEST(ShopReader, an_unknown_name_of_paper_needs_its_size) {
+  EXPECT_EQ(refusal("[paper]\nname = \"B4\"\nwidth = \"250 mm\"\n"),
+            "s.toml:2:8: paper.name is \"B4\", whose size is not known; write A0, A1, A2, A3, A4, "
+            "A5, Letter, Legal or Tabloid, or give width and height too");
+  const Paper roll =
+      read_shop("[paper]\nname = \"roll\"\nwidth = \"300 mm\"\nheight = \"900 mm\"\n", "s.toml")
+          .paper;
+  EXPECT_EQ(roll.name, "roll");
+  EXPECT_NEAR(roll.height_m, 0.9, 1e-12);
+}
+
+TEST(ShopReader, name_and_sides_of_a_paper_must_agree) {
+  EXPECT_EQ(refusal("[paper]\nname = \"A3\"\nwidth = \"210 mm\"\n"),
+            "s.toml:3:9: paper.width is 210 mm, but A3 is 297 mm by 420 mm; correct it or leave it "
+            "out");
+  EXPECT_EQ(
+      refusal("[paper]\nheight = \"11 in\"\nname = \"A4\"\n"),
+      "s.toml:2:10: paper.height is 279.4 mm, but A4 is 210 mm by 297 mm; correct it or leave "
+      "it out");
+  EXPECT_EQ(refusal("[paper]\nname = \"Letter\"\nwidth = \"216 mm\"\n"), "");
+}
+
+TEST(ShopReader, a_paper_without_a_name_is_called_by_its_sides) {
+  EXPECT_EQ(read_shop("[paper]\nwidth = \"200 mm\"\n", "s.toml").paper.name, "200 mm x 297 mm");
 }
 
 TEST(ShopReader, a_box_file_is_not_taken_for_a_shop) {

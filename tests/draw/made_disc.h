@@ -48,6 +48,9 @@ inline box::Box made_box(const Wish& wish) {
               .start_gap_rad = turn / 36.0,
               .turning = wish.turning};
   box.projection = {.length_m = 0.002, .width_m = 0.001, .height_m = 0.0015, .web_m = 0.001};
+  box.star_wheel = {
+      .points = 8, .tip_radius_m = 0.0033, .axis_below_disc_m = 0.004, .tooth_overlap_m = 0.0001};
+  box.damper.lead_time_s = 0.06;
   box.tracks = {.count = 76, .inner_radius_m = 0.042, .pitch_m = 0.002};
   constexpr int steps[] = {0, 2, 4, 5, 7, 9, 11};
   for (int i = 0; i < box.tracks.count; ++i) {

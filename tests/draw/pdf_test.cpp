@@ -79,5 +79,19 @@ TEST(Pdf, SummarisesManyReasonsInAFewPages) {
   EXPECT_LT(pack_of(made).size(), 400'000U);
 }
 
+// The same bytes as a title that has the dash already.
+TEST(Pdf, PrintsTwoHyphensOfATitleAsADash) {
+  const auto typed = draw_test::made_disc({.title = "A -- B", .notes = 10});
+  const auto set = draw_test::made_disc({.title = "A \u2013 B", .notes = 10});
+  EXPECT_TRUE(pack_of(typed) == pack_of(set));
+  const auto typed_drawing = draw_disc(typed.box, typed.disc);
+  const auto set_drawing = draw_disc(set.box, set.disc);
+  EXPECT_EQ(typed_drawing.title, "A -- B - Salon 76");
+  EXPECT_TRUE(write_drawing_pdf(typed_drawing, typed.stamp) ==
+              write_drawing_pdf(set_drawing, set.stamp));
+  EXPECT_TRUE(write_tiled_pdf(typed_drawing, {}, typed.stamp) ==
+              write_tiled_pdf(set_drawing, {}, set.stamp));
+}
+
 }  // namespace
 }  // namespace combwright::draw

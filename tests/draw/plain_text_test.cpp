@@ -40,5 +40,15 @@ TEST(PlainText, WritesAsciiWithoutAccents) {
   EXPECT_EQ(ascii("\xe5\xb0\x8f\xe5\xa4\x9c"), "??");
 }
 
+TEST(PlainText, PrintsTwoHyphensAsADash) {
+  EXPECT_EQ(dashed("Hedgerow -- a jig"), "Hedgerow \xe2\x80\x93 a jig");
+  EXPECT_EQ(dashed("1890--1910"),
+            "1890\xe2\x80\x93"
+            "1910");
+  EXPECT_EQ(dashed("sing-song --- \xc3\xa4-"), "sing-song --- \xc3\xa4-");
+  EXPECT_EQ(dashed("--"), "\xe2\x80\x93");
+  EXPECT_EQ(dashed(""), "");
+}
+
 }  // namespace
 }  // namespace combwright::draw

@@ -66,8 +66,14 @@ void write_all(const std::string& folder, const draw_test::Wish& wish) {
   put("disc.pdf", draw::write_drawing_pdf(drawing, made.stamp));
   put("disc-tiled.pdf", draw::write_tiled_pdf(drawing, shop.paper, made.stamp));
   put("disc.csv", draw::write_projection_table(made.disc));
-  put("tracks.csv", draw::write_track_table(made.arrangement));
+  put("tracks.csv", draw::write_track_table(made.box, made.arrangement));
   put("disc.ngc", draw::write_punch_program(made.box, shop, made.disc, made.stamp));
+  box::Shop valve_shop;
+  valve_shop.punch.hit = {"M7 (press)", "G4 P0.1", "M9"};
+  put("disc-valve.ngc", draw::write_punch_program(made.box, valve_shop, made.disc, made.stamp));
+  box::Shop slow_shop;
+  slow_shop.punch.hit = {"G1 Z-1 F300", "g1 z -2.5 f60", "G4 P0.2", "G0 Z4"};
+  put("disc-slow.ngc", draw::write_punch_program(made.box, slow_shop, made.disc, made.stamp));
   put("pack.pdf",
       draw::write_pack_pdf(made.box, shop, {}, made.arrangement, made.disc, made.stamp));
   const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begin;

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <sstream>
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "action/action.h"
 #include "base/error.h"
 #include "draw/disc_drawing.h"
 #include "draw/dxf.h"
@@ -154,7 +156,10 @@ TEST_F(PunchProgram, UsesTheShopsOwnLinesForAHit) {
     ++hits;
   EXPECT_EQ(hits, made_.disc.projections.size());
   EXPECT_EQ(text.find("G1 Z"), std::string::npos);
-  EXPECT_EQ(text.find("G0 Z"), std::string::npos);
+  EXPECT_EQ(text.find("G0 Z"), text.rfind("G0 Z")) << "only before the first move";
+  EXPECT_THAT(text, HasSubstr("G21 G90 G94\nG0 Z5.0000\nG0 X203.5000 A0.00000\n"));
+  EXPECT_THAT(text, HasSubstr("(Zero of Z: the top of the sheet, the tool is lifted to 5 mm before "
+                              "the first move, then the shop's own lines strike"));
 }
 
 TEST(ProjectionTable, IsCommaSeparatedWithCrLf) {
@@ -165,24 +170,52 @@ TEST(ProjectionTable, IsCommaSeparatedWithCrLf) {
             "1,7,F#4,50.0000,270.00000,12.500000\r\n");
 }
 
+// The line of a track without what `action` says of it.
+std::vector<std::string> played_columns(const std::string& table) {
+  std::vector<std::string> lines;
+  for (std::size_t at = 0; at < table.size();) {
+    const auto end = table.find("\r\n", at);
+    const auto line = table.substr(at, end - at);
+    lines.push_back(line.substr(0, line.rfind(',', line.rfind(',') - 1)));
+    at = end + 2;
+  }
+  return lines;
+}
+
 TEST(TrackTable, FindsTheClosestPlucksOfATrack) {
   arrange::Arrangement arrangement;
+  arrangement.turn_time_s = 66.0;
   arrangement.tracks = {{1, 60, 0.05, 0.8}, {2, 62, 0.052, 0.79}};
   arrangement.plucks = {{1.0, 1, 0}, {2.0, 1, 1}, {2.1, 2, 2}, {2.9, 1, 3}};
-  EXPECT_EQ(write_track_table(arrangement),
-            "track,note,duplicate,radius_mm,plucks,min_interval_s,closest_s\r\n"
-            "1,C4,,50.0000,3,0.800000,0.900000\r\n"
-            "2,D4,,52.0000,1,0.790000,\r\n");
+  EXPECT_THAT(
+      played_columns(write_track_table(draw_test::made_box({}), arrangement)),
+      testing::ElementsAre("track,note,duplicate,radius_mm,plucks,min_interval_s,closest_s",
+                           "1,C4,,50.0000,3,0.800000,0.900000", "2,D4,,52.0000,1,0.790000,"));
 }
 
 TEST(TrackTable, MarksTheDuplicatesOfANote) {
   arrange::Arrangement arrangement;
+  arrangement.turn_time_s = 66.0;
   arrangement.tracks = {{1, 60, 0.05, 0.8}, {2, 63, 0.052, 0.8}, {3, 60, 0.054, 0.8}};
-  EXPECT_EQ(write_track_table(arrangement),
-            "track,note,duplicate,radius_mm,plucks,min_interval_s,closest_s\r\n"
-            "1,C4,1 of 2,50.0000,0,0.800000,\r\n"
-            "2,Eb4,,52.0000,0,0.800000,\r\n"
-            "3,C4,2 of 2,54.0000,0,0.800000,\r\n");
+  EXPECT_THAT(played_columns(write_track_table(draw_test::made_box({}), arrangement)),
+              testing::ElementsAre("track,note,duplicate,radius_mm,plucks,min_interval_s,closest_s",
+                                   "1,C4,1 of 2,50.0000,0,0.800000,", "2,Eb4,,52.0000,0,0.800000,",
+                                   "3,C4,2 of 2,54.0000,0,0.800000,"));
+}
+
+// The gap depends on the speed: it must be that of the arrangement's turn, not of the box's motor.
+TEST(TrackTable, TellsLiftAndGapOfTheTurnThatIsArranged) {
+  auto made = draw_test::made_disc({.notes = 10});
+  made.box.motor.turn_time_s = 20.0;
+  made.arrangement.turn_time_s = 70.0;
+  const auto actions = action::action(made.box, 70.0);
+  const auto table = write_track_table(made.box, made.arrangement);
+  EXPECT_THAT(table, testing::StartsWith("track,note,duplicate,radius_mm,plucks,min_interval_s,"
+                                         "closest_s,lift_mm,gap_mm\r\n"));
+  ASSERT_NE(actions.back().gap_m, action::action(made.box, 20.0).back().gap_m);
+  EXPECT_THAT(table,
+              testing::EndsWith(fmt::format(",{:.4f},{:.4f}\r\n", actions.back().lift_m * 1e3,
+                                            actions.back().gap_m * 1e3)));
 }
 
 TEST(Words, NamesTranspositionsAsMusiciansDo) {
@@ -210,8 +243,8 @@ TEST(FindingWords, LeaveTheOptionsOfTheProgramOut) {
   EXPECT_EQ(on_paper("choose them with --transpose and --tempo, or fewer bars with --bars"),
             "choose them, or fewer bars");
   EXPECT_EQ(on_paper("give --bars anew"), "give bars anew");
-  EXPECT_EQ(on_paper("a tune -- of a kind"), "a tune  of a kind");
-  EXPECT_EQ(on_paper("--"), "");
+  EXPECT_EQ(on_paper("a tune -- of a kind"), "a tune -- of a kind");
+  EXPECT_EQ(on_paper("--"), "--");
 }
 
 TEST(RollLanes, GivesEveryToothALaneAndShowsANoteWhereItSoundsAndIsWritten) {

@@ -183,7 +183,7 @@ Findings broken(const Bench& bench, const std::vector<CombTooth>& teeth) {
     const CombLimit& limit = found->limit;
     findings.push_back(
         {Level::fault,
-         fmt::format("comb {}, track {} ({})", bench.comb.name, limit.track,
+         fmt::format("{}, track {} ({})", box::comb_words(bench.comb.name), limit.track,
                      music::note_name(found->tooth->midi)),
          fmt::format("{}: it is {}, {} {}{}", limit.name, to_text(limit, limit.worst),
                      rule.at_most ? "and may be at most" : "and must be at least",

@@ -38,7 +38,29 @@ def check_line_numbers(canon, count):
     assert told == list(range(1, count + 1)), told[:20]
 
 
+def check_own_strokes(truth):
+    """Lines of the shop's own: the same way, the tool lifted before it begins, a stroke at every
+    hit."""
+    for name, is_stroke, up_mm in (("disc-valve.ngc", "MIST_ON()", truth.up_mm),
+                                   ("disc-slow.ngc", "STRAIGHT_FEED(", 4.0)):
+        canon = common.run("rs274", "-g", truth.path(name)).decode()
+        assert "PROGRAM_END()" in canon
+        hits, at = [], [0.0] * 6
+        for line in canon.splitlines():
+            move = MOVE.search(line)
+            if is_stroke in line and (not hits or hits[-1] != (at[0], math.radians(at[3]))):
+                hits.append((at[0], math.radians(at[3])))
+            if not move:
+                continue
+            to = [float(number) for number in move[2].split(",")]
+            if (to[0], to[3]) != (at[0], at[3]):
+                assert to[2] == at[2] == (up_mm if hits else truth.up_mm), "only with the tool up"
+            at = to
+        truth.check_hits(hits, 12e-6)
+
+
 def check(truth):
+    check_own_strokes(truth)
     program = open(truth.path("disc.ngc"), "rb").read()
     assert all(byte == 10 or 32 <= byte < 127 for byte in program)
     # The longest line and comments without comments inside: NISTIR 6556, 3.3.

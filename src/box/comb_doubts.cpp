@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "box/comb_doubts.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "box/measures.h"
+#include "box/target.h"
+#include "music/pitch.h"
+
+namespace combwright::box {
+namespace {
+
+struct StrainedTooth {
+  std::size_t comb = 0;
+  std::size_t place = 0;  // in the scale
+  double strain = 0.0;
+};
+
+// The root line drawn straight, by place in the scale. It matters only to teeth as thick as the
+// plate: the strain of the others does not depend on their length.
+double length_m(const Box& box, const Comb& comb, std::size_t place) {
+  const std::size_t last = box.scale.midi.size() - 1;
+  const double share = last == 0 ? 0.0 : static_cast<double>(place) / static_cast<double>(last);
+  return std::lerp(comb.longest_tooth_m, comb.shortest_tooth_m, share);
+}
+
+StrainedTooth most_strained(const Box& box) {
+  StrainedTooth worst;
+  const double lift = lift_m(box);
+  for (std::size_t i = 0; i < box.combs.size(); ++i) {
+    const Comb& comb = box.combs[i];
+    for (std::size_t place = 0; place < box.scale.midi.size(); ++place) {
+      const double strain = root_strain(box, comb, target_hz(box, comb, box.scale.midi[place]),
+                                        length_m(box, comb, place), lift);
+      if (strain > worst.strain) worst = {.comb = i, .place = place, .strain = strain};
+    }
+  }
+  return worst;
+}
+
+// The overlap that lifts a tooth by so much, in whole micrometres and no more than that.
+double overlap_for_m(const Box& box, double lift_m) {
+  const double r = box.star_wheel.tip_radius_m;
+  return std::floor(1e6 * (r - std::sqrt(r * r - lift_m * lift_m))) * 1e-6;
+}
+
+std::string tooth_words(const Box& box, const StrainedTooth& tooth) {
+  const std::size_t last = box.scale.midi.size() - 1;
+  const std::size_t track = box.tracks.bass == BassSide::inner ? tooth.place : last - tooth.place;
+  const std::string of_comb =
+      box.combs.size() > 1 ? " of " + comb_words(box.combs[tooth.comb].name) : "";
+  return fmt::format("{} on track {}{}", music::note_name(box.scale.midi[tooth.place]), track + 1,
+                     of_comb);
+}
+
+void doubt_strain(const Box& box, Findings& findings) {
+  const StrainedTooth worst = most_strained(box);
+  if (worst.strain <= most_root_strain) return;
+  const double lift = lift_m(box);
+  const double overlap = overlap_for_m(box, lift * most_root_strain / worst.strain);
+  findings.push_back(
+      {.level = Level::warning,
+       .where = "star_wheel.tooth_overlap",
+       .what = fmt::format("a bare tooth for {}, the worst of all, lifted by {}, is strained by "
+                           "{:.3g} % at its root; hardened steel stands about {:.3g} %",
+                           tooth_words(box, worst), mm(lift), 100.0 * worst.strain,
+                           100.0 * most_root_strain),
+       .remedy = fmt::format("lift the teeth less: an overlap of {} would do", mm(overlap))});
+}
+
+// A tooth swings as far up as it was lifted; the projections pass over it.
+void doubt_room_under_disc(const Box& box, Findings& findings) {
+  const double lift = lift_m(box);
+  const double room = box.star_wheel.axis_below_disc_m - box.projection.height_m;
+  for (const Comb& comb : box.combs) {
+    const double clearance = comb.clearance_m;
+    if (lift + clearance <= room + same_length_m) continue;
+    findings.push_back(
+        {.level = Level::warning,
+         .where = "star_wheel.axis_below_disc",
+         .what = fmt::format("the teeth of {} swing up by {}; the projections pass {} "
+                             "over them, which does not leave the clearance of {}",
+                             comb_words(comb.name), mm(lift), mm(room), mm(clearance)),
+         .remedy = "lift the teeth less, or make the projections lower"});
+  }
+}
+
+// The disc's middle over the cabinet's, as the defaults of the cabinet have it; the line of the
+// star wheels may lie along the cabinet or across it.
+void doubt_cabinet(const Box& box, Findings& findings) {
+  const double along = outer_radius_m(box) + 0.5 * box.tracks.pitch_m;
+  const double half_length = 0.5 * box.cabinet.length_m + same_length_m;
+  const double half_width = 0.5 * box.cabinet.width_m + same_length_m;
+  for (std::size_t i = 0; i < box.combs.size(); ++i) {
+    const Comb& comb = box.combs[i];
+    const double across =
+        box.star_wheel.tip_radius_m - box.star_wheel.tooth_overlap_m + comb.longest_tooth_m;
+    if ((along <= half_length && across <= half_width) ||
+        (along <= half_width && across <= half_length))
+      continue;
+    findings.push_back(
+        {.level = Level::warning,
+         .where = i == 0 ? "comb.longest_tooth" : fmt::format("comb {}.longest_tooth", i + 1),
+         .what = fmt::format("{} reaches {} from the spindle along the star wheels, and its "
+                             "longest tooth has its root {} beside their line; a cabinet of {} by "
+                             "{} inside has no room for that from its middle",
+                             comb_words(comb.name), mm(along), mm(across), mm(box.cabinet.length_m),
+                             mm(box.cabinet.width_m)),
+         .remedy = "make the cabinet larger, or the longest tooth shorter"});
+  }
+}
+
+}  // namespace
+
+double root_strain(const Box& box, const Comb& comb, double pitch_hz, double length_m,
+                   double lift_m) {
+  constexpr double first_root = 1.875104068711961;  // of 1 + cos cosh = 0
+  const double wave_speed = std::sqrt(box.steel.modulus_pa / box.steel.density_kg_m3);
+  const double unit = first_root * first_root / (2.0 * pi * std::sqrt(12.0));
+  const double thickness =
+      std::min(pitch_hz * length_m * length_m / (unit * wave_speed), comb.plate_thickness_m);
+  return 1.5 * thickness * lift_m / (length_m * length_m);
+}
+
+Findings find_comb_doubts(const Box& box) {
+  Findings findings;
+  doubt_strain(box, findings);
+  doubt_room_under_disc(box, findings);
+  doubt_cabinet(box, findings);
+  return findings;
+}
+
+}  // namespace combwright::box
