@@ -2,6 +2,8 @@
 // bench_arrange each BOX [TURN_S] < LIST      one JSON line for each tune of the list
 // bench_arrange problem BOX TUNE              the problem of the best transposition and tempo
 // bench_arrange scale BOX THREADS < LIST      all tunes of the list on so many threads
+// bench_arrange plan BOX THREADS COUNT < LIST  a scale for the first so many tunes that can be
+//                                             arranged
 //
 // LIST names tunes, one a line. Times are processor seconds unless they are called wall_s.
 #include <algorithm>
@@ -17,9 +19,11 @@
 
 #include "arrange/arrange.h"
 #include "arrange/milp_json.h"
+#include "arrange/scale_plan.h"
 #include "arrange/score.h"
 #include "arrange/search.h"
 #include "arrange/solve.h"
+#include "arrange/turn_part.h"
 #include "base/error.h"
 #include "base/file.h"
 #include "base/parallel.h"
@@ -128,6 +132,52 @@ void scale(const box::Box& box, unsigned threads) {
             << '\n';
 }
 
+// Reading included. Beside it what whole arrangements keep with the chosen scale.
+void plan(const box::Box& box, unsigned threads, std::size_t count) {
+  const arrange::Problem limits = arrange::problem_of(box, box.motor.turn_time_s);
+  const auto start = std::chrono::steady_clock::now();
+  std::vector<arrange::RepertoireTune> tunes;
+  arrange::ScalePlan plan;
+  const double seconds = cpu_s([&] {
+    for (const std::string& path : read_list()) {
+      if (tunes.size() == count) break;
+      try {
+        tunes.push_back({path, arrange::part_of_turn(box, limits, read_tune(path), {})});
+      } catch (const Error&) {  // some real files hold no notes
+      }
+    }
+    plan = arrange::plan_scale(box, tunes, {}, threads);
+  });
+  const std::chrono::duration<double> wall = std::chrono::steady_clock::now() - start;
+  box::Box cut = box;
+  for (std::size_t i = 0; i < plan.scale.size(); ++i) cut.scale.midi[i] = plan.scale[i].midi;
+  constexpr std::size_t every = 10;
+  double planned = 0.0;
+  double arranged = 0.0;
+  double arranged_now = 0.0;
+  std::size_t looked_at = 0;
+  for (std::size_t j = 0; j < tunes.size(); j += every, ++looked_at) {
+    planned += plan.tunes[j].coverage;
+    arranged += arrange::arrange(cut, read_tune(tunes[j].name)).fidelity;
+    arranged_now += arrange::arrange(box, read_tune(tunes[j].name)).fidelity;
+  }
+  json next = json::array();
+  for (const arrange::NextTooth& tooth : plan.next) next.push_back(tooth.gain);
+  std::cout << json{{"tunes", tunes.size()},
+                    {"threads", threads},
+                    {"wall_s", wall.count()},
+                    {"cpu_s", seconds},
+                    {"coverage", plan.coverage},
+                    {"coverage_now", plan.coverage_now},
+                    {"coverage_bound", plan.coverage_bound},
+                    {"coverage_bound_in_keys", plan.coverage_bound_in_keys},
+                    {"next", next},
+                    {"planned_some", planned / static_cast<double>(looked_at)},
+                    {"arranged_some", arranged / static_cast<double>(looked_at)},
+                    {"arranged_some_now", arranged_now / static_cast<double>(looked_at)}}
+            << '\n';
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -142,6 +192,8 @@ int main(int argc, char** argv) {
       problem(box, arguments[2]);
     } else if (arguments[0] == "scale" && arguments.size() == 3) {
       scale(box, static_cast<unsigned>(std::stoul(arguments[2])));
+    } else if (arguments[0] == "plan" && arguments.size() == 4) {
+      plan(box, static_cast<unsigned>(std::stoul(arguments[2])), std::stoul(arguments[3]));
     } else {
       return 2;
     }

@@ -6,7 +6,7 @@
 
 namespace combwright::app {
 
-// One sound, MIDI or DXF file that a command writes beside its answer.
+// One sound, MIDI, DXF or scale file that a command writes beside its answer.
 struct SingleFile {
   std::string path;
   std::string title;   // that the file bears in its first bytes: of this tune and box

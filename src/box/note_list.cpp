@@ -109,4 +109,23 @@ std::vector<NoteCount> count_notes(const Entry& entry) {
   return counts;
 }
 
+std::string notes_text(const std::vector<int>& midi) {
+  std::string text = "notes = [";
+  int octave = -1;
+  for (std::size_t i = 0; i < midi.size();) {
+    std::size_t times = 1;
+    while (i + times < midi.size() && midi[i + times] == midi[i]) ++times;
+    if (midi[i] / 12 != octave) {
+      text += octave < 0 ? "\n  \"" : "\",\n  \"";
+      octave = midi[i] / 12;
+    } else {
+      text += ' ';
+    }
+    text += music::note_name(midi[i]);
+    if (times > 1) text += fmt::format("*{}", times);
+    i += times;
+  }
+  return text + (midi.empty() ? "]\n" : "\",\n]\n");
+}
+
 }  // namespace combwright::box

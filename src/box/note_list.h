@@ -21,4 +21,8 @@ struct NoteCount {
 };
 std::vector<NoteCount> count_notes(const Entry& entry);
 
+// The notes, low to high, as the key `notes` of a scale takes them: "notes = [", an octave a line,
+// duplicates as "G2*2", "]"; ended.
+std::string notes_text(const std::vector<int>& midi);
+
 }  // namespace combwright::box

@@ -6,13 +6,14 @@ import json
 import os
 import pathlib
 import pty
+import re
 import subprocess
 import unittest
 
 from program import (BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, MILLPOND, PROGRAM, WALTZ,
                      ProgramTest, snapshot)
 
-COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "tooth"]
+COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "scale", "tooth"]
 
 
 class CommandLine(ProgramTest):
@@ -287,6 +288,100 @@ class Arrange(ProgramTest):
         self.assert_refused(
             self.run_program("arrange", LARKSPUR, "empty"),
             "empty: holds no tune; tunes end in .mid, .musicxml, .xml or .mxl")
+
+
+class Scale(ProgramTest):
+    def in_place(self, box, notes):
+        """The box's text with these lines for its own notes."""
+        text = re.sub(r"(?ms)^notes = \[.*?^\]\n", "", box.read_text())
+        return text.replace("[scale]\n", "[scale]\n" + notes)
+
+    def test_the_notes_go_into_the_box_file_and_arrange_keeps_what_is_said(self):
+        answer = self.answer("scale", BRAMBLE, EXAMPLES / "tunes", "--notes", "notes.txt")
+        (self.folder / "box.toml").write_text(
+            self.in_place(BRAMBLE, (self.folder / "notes.txt").read_text()))
+        scale = self.answer("check", "box.toml")["box"]["scale"]
+        self.assertEqual(scale["midi"], [tooth["midi"] for tooth in answer["scale"]])
+        for tune in answer["tunes"]:
+            arranged = self.answer("arrange", "box.toml", tune["tune"])
+            self.assertEqual((arranged["first_bar"], arranged["last_bar"]),
+                             (tune["first_bar"], tune["last_bar"]))
+            self.assertEqual(len(arranged["notes"]), tune["notes"])
+            # A nearer key may cost what docs/arranging.md says: 0.03 % a semitone, over 24 at most.
+            self.assertGreaterEqual(arranged["fidelity"], tune["coverage"] - 24 * 0.0003)
+            # In the key and at the tempo said, nothing may exceed the tune's bound.
+            same = self.answer("arrange", "box.toml", tune["tune"], "--transpose",
+                               tune["transpose_semitones"])
+            self.assertLessEqual(same["fidelity"], tune["coverage_bound"] + 1e-9)
+
+    def test_coverage_is_the_mean_over_the_tunes_and_lies_between_the_own_scales_and_the_bound(self):
+        answer = self.answer("scale", BRAMBLE, EXAMPLES / "tunes", "--teeth", "12")
+        self.assertEqual([tooth["track"] for tooth in answer["scale"]], list(range(1, 13)))
+        midi = [tooth["midi"] for tooth in answer["scale"]]
+        self.assertEqual(midi, sorted(midi))
+        for key in ("coverage", "coverage_now"):
+            mean = sum(tune[key] for tune in answer["tunes"]) / len(answer["tunes"])
+            self.assertAlmostEqual(answer[key], mean, delta=1e-12)
+        self.assertLessEqual(answer["coverage"], answer["coverage_bound_in_keys"])
+        self.assertLessEqual(answer["coverage_bound_in_keys"], answer["coverage_bound"] + 1e-12)
+        gains = [tooth["gain"] for tooth in answer["next"]]
+        self.assertEqual(len(gains), 5)
+        self.assertAlmostEqual(answer["next"][-1]["coverage"], answer["coverage"] + sum(gains))
+
+    def test_the_same_answer_every_time(self):
+        runs = [self.run_program("scale", BRAMBLE, EXAMPLES / "tunes", "--json") for _ in range(2)]
+        self.assertEqual(runs[0].stdout, runs[1].stdout)
+
+    def test_a_table_says_the_coverage(self):
+        answer = self.answer("scale", BRAMBLE, HEDGEROW, "--teeth", "20")
+        run = self.run_program("scale", BRAMBLE, HEDGEROW, "--teeth", "20")
+        self.assertIn(f"Coverage   {100 * answer['coverage']:.2f} %\n", run.stdout)
+        self.assertIn("Note  Track  Coverage", run.stdout)
+
+    def test_bad_tunes_in_a_folder_are_left_out_and_told(self):
+        folder = self.folder / "tunes"
+        folder.mkdir()
+        (folder / "a.mid").write_bytes(HEDGEROW.read_bytes())
+        (folder / "cut.mid").write_bytes(b"MThd")
+        (folder / "empty.xml").write_bytes(b"")
+        (folder / "odd.mxl").write_bytes(b"PK\x03\x04" + bytes(100))
+        # A kick drum alone: channel 10.
+        track = b"\x00\x99\x24\x60\x60\x89\x24\x00\x00\xff\x2f\x00"
+        (folder / "drums.mid").write_bytes(
+            b"MThd\x00\x00\x00\x06\x00\x00\x00\x01\x00\x60MTrk" +
+            len(track).to_bytes(4, "big") + track)
+        answer = self.answer("scale", BRAMBLE, "tunes", status=(0,))
+        self.assertEqual([tune["tune"] for tune in answer["tunes"]], ["tunes/a.mid"])
+        left_out = [finding["where"].split(":")[0] for finding in answer["findings"]
+                    if finding["what"].startswith("is left out: ")]
+        self.assertEqual(left_out, ["tunes/cut.mid", "tunes/drums.mid", "tunes/empty.xml",
+                                    "tunes/odd.mxl"])
+        (folder / "a.mid").unlink()
+        self.assert_refused(self.run_program("scale", BRAMBLE, "tunes"),
+                            "none of the 4 tunes can be arranged; arrange says why")
+
+    def test_a_bad_tune_that_is_named_is_refused(self):
+        run = self.run_program("scale", BRAMBLE, HEDGEROW, "none.mid")
+        self.assert_refused(run, "none.mid: could not read: No such file or directory; "
+                                 "name a file that can be read")
+
+    def test_bad_values_of_options_are_named(self):
+        for option, value, line in [
+                ("--teeth", "many", "--teeth many is no count; write a whole number, such as "
+                                    "--teeth 40"),
+                ("--teeth", "0", "0 teeth can't be planned; ask for 1 to 500"),
+                ("--lowest", "H3", "--lowest H3 is no note; write it as C4, F#5 or Eb3"),
+                ("--lowest", "C8", "the lowest note, C8, lies above the highest, G6; give them the "
+                                   "other way round")]:
+            self.assert_refused(self.run_program("scale", BRAMBLE, HEDGEROW, option, value), line)
+
+    def test_a_file_of_another_box_is_kept(self):
+        self.answer("scale", BRAMBLE, WALTZ, "--notes", "notes.txt")
+        before = (self.folder / "notes.txt").read_bytes()
+        self.answer("scale", BRAMBLE, WALTZ, "--notes", "notes.txt")
+        run = self.run_program("scale", LARKSPUR, WALTZ, "--notes", "notes.txt")
+        self.assertEqual(run.returncode, 2)
+        self.assertEqual((self.folder / "notes.txt").read_bytes(), before)
 
 
 class Overwriting(ProgramTest):

@@ -12,7 +12,7 @@ import unittest
 from program import DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, ProgramTest
 
 PAGES = [ROOT / "README.md", ROOT / "docs/guide.md", *sorted((ROOT / "docs/commands").glob("*.md"))]
-COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "tooth"]
+COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "scale", "tooth"]
 
 
 def shell_blocks(path):
@@ -57,7 +57,7 @@ class Keys(ProgramTest):
 
     def test_keys_of_the_answers_are_the_documented_ones(self):
         for command, more in [("check", []), ("action", []), ("comb", ["--out", "combs"]),
-                              ("arrange", [HEDGEROW]),
+                              ("arrange", [HEDGEROW]), ("scale", [HEDGEROW]),
                               ("hear", [HEDGEROW, "-o", "h.wav"]),
                               ("pack", [HEDGEROW, "--out", "pack"]),
                               ("disc", [HEDGEROW, "--out", "disc"])]:
@@ -73,6 +73,10 @@ class Keys(ProgramTest):
         track = self.answer("action", LARKSPUR)["tracks"][0]
         self.assertEqual(set(track), self.documented("action", "track key"))
 
+
+    def test_keys_of_a_tune_of_a_scale_are_the_documented_ones(self):
+        tune = self.answer("scale", LARKSPUR, HEDGEROW)["tunes"][0]
+        self.assertEqual(set(tune), self.documented("scale", "tune key"))
 
     def test_keys_of_a_lesson_are_the_documented_ones(self):
         tooth = self.answer("comb", LARKSPUR)["teeth"][0]

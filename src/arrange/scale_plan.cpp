@@ -1,0 +1,224 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "arrange/scale_plan.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+#include "arrange/problem.h"
+#include "arrange/scale_bound.h"
+#include "arrange/solve.h"
+#include "base/error.h"
+#include "base/parallel.h"
+#include "base/quantity.h"
+#include "music/pitch.h"
+
+namespace combwright::arrange {
+namespace {
+
+constexpr int most_teeth = 500;
+constexpr int teeth_shown_next = 5;
+constexpr int bound_rounds = 100;
+
+box::Box with_scale(const box::Box& box, const std::vector<int>& midi) {
+  box::Box other = with_tracks(box, static_cast<int>(midi.size()));
+  other.scale.midi = midi;
+  return other;
+}
+
+// Least time between two plucks at each place of the scale, low to high.
+std::vector<double> intervals_by_place(const box::Box& box) {
+  std::vector<double> interval;
+  for (const Tooth& tooth : problem_of(box, box.motor.turn_time_s).teeth)
+    interval.push_back(tooth.interval_s);
+  if (box.tracks.bass == box::BassSide::outer) std::reverse(interval.begin(), interval.end());
+  return interval;
+}
+
+double nearest_tempo(const SearchSpace& space) {
+  return *std::min_element(
+      space.tempo_factors.begin(), space.tempo_factors.end(),
+      [](double a, double b) { return std::abs(a - 1.0) < std::abs(b - 1.0); });
+}
+
+std::vector<int> reachable_keys() {
+  std::vector<int> keys;
+  for (int t = -transpose_reach_semitones; t <= transpose_reach_semitones; ++t) keys.push_back(t);
+  return keys;
+}
+
+double mean(const std::vector<double>& values) {
+  double sum = 0.0;
+  for (const double value : values) sum += value;
+  return sum / static_cast<double>(values.size());
+}
+
+// What the arranger's solver keeps of each tune on the box, in the keys given.
+std::vector<double> kept(const box::Box& box, const std::vector<RepertoireTune>& tunes,
+                         const std::vector<int>& keys, unsigned threads) {
+  const Problem limits = problem_of(box, box.motor.turn_time_s);
+  std::vector<double> share(tunes.size());
+  parallel_for(tunes.size(), threads, [&](std::size_t j) {
+    const TurnPart& part = tunes[j].part;
+    double total = 0.0;
+    for (const ScoreNote& note : part.notes) total += note.weight;
+    const Problem problem = with_demands(limits, part.notes, keys[j], nearest_tempo(part.space));
+    share[j] = std::min(1.0, solve(problem, quick_effort).earned / total);
+  });
+  return share;
+}
+
+struct Range {
+  int teeth, lowest, highest;
+};
+
+Range checked(const box::Box& box, const ScaleOptions& options) {
+  const Range range{options.teeth.value_or(box.tracks.count),
+                    options.lowest_midi.value_or(box.scale.midi.front()),
+                    options.highest_midi.value_or(box.scale.midi.back())};
+  if (range.teeth < 1 || range.teeth > most_teeth)
+    throw Error({},
+                fmt::format("{} teeth can't be planned; ask for 1 to {}", range.teeth, most_teeth));
+  if (range.lowest < 0 || range.highest >= midi_notes || range.lowest > range.highest)
+    throw Error({}, fmt::format("the lowest note, {}, lies above the highest, {}; give them the "
+                                "other way round",
+                                music::note_name(std::clamp(range.lowest, 0, midi_notes - 1)),
+                                music::note_name(std::clamp(range.highest, 0, midi_notes - 1))));
+  return range;
+}
+
+// The box's own scale stretched over so many places, within the range.
+std::vector<int> stretched(const std::vector<int>& midi, const Range& range) {
+  std::vector<int> other;
+  const auto teeth = static_cast<std::size_t>(range.teeth);
+  for (std::size_t i = 0; i < teeth; ++i)
+    other.push_back(std::clamp(midi[i * midi.size() / teeth], range.lowest, range.highest));
+  return other;
+}
+
+// Whether the outermost of so many tracks still finds sheet.
+bool has_room(const box::Box& box, int tracks) {
+  const double outermost =
+      box.tracks.inner_radius_m + (tracks - 1) * box.tracks.pitch_m + 0.5 * box.projection.width_m;
+  return outermost + box.disc.edge_margin_m <= 0.5 * box.disc.diameter_m;
+}
+
+int track_of(const box::Box& box, int teeth, int place) {
+  return box.tracks.bass == box::BassSide::inner ? place + 1 : teeth - place;
+}
+
+// What each tooth more would buy.
+std::vector<NextTooth> next_teeth(const box::Box& box, const std::vector<RepertoireTune>& tunes,
+                                  ScaleTask task, const ScalePlan& plan, double worth,
+                                  unsigned threads) {
+  std::vector<int> midi;
+  for (const ScaleTooth& tooth : plan.scale) midi.push_back(tooth.midi);
+  const auto teeth = static_cast<int>(midi.size());
+  task.interval_s = intervals_by_place(with_tracks(box, teeth + teeth_shown_next));
+  std::vector<NextTooth> next;
+  double before = plan.coverage;
+  for (const ScaleChoice& grown : grow_scale(task, midi)) {
+    constexpr double nothing = 1e-6;
+    if (grown.worth < worth + nothing) break;
+    worth = grown.worth;
+    const auto place = std::mismatch(midi.begin(), midi.end(), grown.midi.begin()).first;
+    const auto added = static_cast<int>(place - midi.begin());
+    NextTooth tooth{.midi = grown.midi[static_cast<std::size_t>(added)],
+                    .track = track_of(box, static_cast<int>(grown.midi.size()), added)};
+    midi = grown.midi;
+    tooth.coverage = mean(kept(with_scale(box, midi), tunes, grown.transpositions, threads));
+    tooth.gain = tooth.coverage - before;
+    before = tooth.coverage;
+    next.push_back(tooth);
+  }
+  return next;
+}
+
+void add_findings(const box::Box& box, ScalePlan& plan) {
+  const auto teeth = static_cast<int>(plan.scale.size());
+  if (!has_room(box, teeth)) {
+    plan.findings.push_back({Level::warning, "scale",
+                             fmt::format("{} tracks need a disc of more than {}", teeth,
+                                         to_text(box.disc.diameter_m, Dimension::length)),
+                             "plan fewer teeth, or change disc and tracks in the box file"});
+  } else if (!plan.next.empty() && !has_room(box, teeth + teeth_shown_next)) {
+    plan.findings.push_back(
+        {Level::note, "next",
+         fmt::format("the disc has no room for {} tracks more at this pitch", teeth_shown_next),
+         "what they would buy holds for a larger disc"});
+  }
+}
+
+}  // namespace
+
+box::Box with_tracks(const box::Box& box, int count) {
+  assert(count > 0);
+  box::Box other = box;
+  other.tracks.count = count;
+  other.scale.midi.resize(static_cast<std::size_t>(count), box.scale.midi.back());
+  return other;
+}
+
+ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tunes,
+                     const ScaleOptions& options, unsigned threads) {
+  assert(!tunes.empty());
+  const Range range = checked(box, options);
+  ScaleTask task{.interval_s = intervals_by_place(with_tracks(box, range.teeth)),
+                 .lowest_midi = range.lowest,
+                 .highest_midi = range.highest,
+                 .transpositions = reachable_keys()};
+  ScaleBoundTask bound_task{.interval_s = task.interval_s,
+                            .lowest_midi = range.lowest,
+                            .highest_midi = range.highest,
+                            .transpositions = task.transpositions};
+  for (const RepertoireTune& tune : tunes) {
+    task.tunes.emplace_back(tune.part.notes, nearest_tempo(tune.part.space));
+    bound_task.tunes.emplace_back(tune.part.notes, tune.part.space.tempo_factors.front());
+  }
+
+  ScaleTask task_now = task;
+  task_now.interval_s = intervals_by_place(box);
+  const ScaleChoice now = worth_of_scale(task_now, box.scale.midi, threads);
+  const std::vector<double> kept_now = kept(box, tunes, now.transpositions, threads);
+
+  ScaleChoice chosen = choose_scale(task, stretched(box.scale.midi, range), threads);
+  std::vector<double> kept_then =
+      kept(with_scale(box, chosen.midi), tunes, chosen.transpositions, threads);
+  const bool now_would_do = box.tracks.count == range.teeth &&
+                            box.scale.midi.front() >= range.lowest &&
+                            box.scale.midi.back() <= range.highest;
+  if (now_would_do && mean(kept_now) >= mean(kept_then)) {
+    chosen = now;
+    kept_then = kept_now;
+  }
+
+  ScalePlan plan{.box_name = box.name, .scale_now = box.scale.midi};
+  for (std::size_t i = 0; i < chosen.midi.size(); ++i)
+    plan.scale.push_back({chosen.midi[i], track_of(box, range.teeth, static_cast<int>(i))});
+  plan.coverage = mean(kept_then);
+  plan.coverage_now = mean(kept_now);
+  const ScaleBounds bounds =
+      scale_bounds(bound_task, chosen.transpositions, plan.coverage, bound_rounds, threads);
+  plan.coverage_bound = std::max(plan.coverage, bounds.any_keys);
+  plan.coverage_bound_in_keys = std::max(plan.coverage, bounds.in_keys);
+  for (std::size_t j = 0; j < tunes.size(); ++j) {
+    const TurnPart& part = tunes[j].part;
+    plan.tunes.push_back({.name = tunes[j].name,
+                          .coverage = kept_then[j],
+                          .coverage_now = kept_now[j],
+                          .coverage_bound = std::max(kept_then[j], bounds.of_tune[j]),
+                          .transpose_semitones = chosen.transpositions[j],
+                          .transpose_semitones_now = now.transpositions[j],
+                          .tempo_factor = nearest_tempo(part.space),
+                          .notes = static_cast<int>(part.notes.size()),
+                          .bars = part.excerpt.bars});
+  }
+  plan.next = next_teeth(box, tunes, std::move(task), plan, chosen.worth, threads);
+  add_findings(box, plan);
+  return plan;
+}
+
+}  // namespace combwright::arrange
