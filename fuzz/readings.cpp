@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Any bytes are pitches of teeth that the box has, each once and near its note, or an Error with one
-// line of text.
+// Any bytes are pitches of teeth that the box has, each once and near its note, or an Error with
+// one line of text.
 #include <cstdint>
 #include <cstdlib>
 #include <set>

@@ -55,7 +55,7 @@ BoxKeys comb_limit_keys() {
       {{"comb", "thinnest", Kind::quantity, D::length, "0.05 mm", "10 mm", fallback, "0.2 mm",
         "That a tooth may be ground and filed."},
        set_row<&Box::combs, &Comb::thinnest_m>},
-      {{"comb", "root_yield", Kind::quantity, D::ratio, "0 %", "100 %", fallback, "30 %",
+      {{"comb", "root_yield", Kind::quantity, D::ratio, "0 %", "100 %", fallback, "44 %",
         "How far the tooth bends behind its root line, as a share of its thickness."},
        set_row<&Box::combs, &Comb::root_yield>},
       {{"comb", "root_yield_spread", Kind::quantity, D::ratio, "0 %", "50 %", fallback, "10 %",

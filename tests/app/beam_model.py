@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.polynomial import legendre
 
-DEGREE = 12
+DEGREE = 14
 
 
 def lobatto(degree):

@@ -140,7 +140,7 @@ class Comb(ProgramTest):
         for tooth, answer, _ in self.teeth():
             bending = (answer["steel"]["modulus_pa"] * tooth["width_m"] *
                        tooth["thickness_m"]**3 / 12)
-            self.assertAlmostEqual(tooth["root_stiffness_n_m"] * 0.3 * tooth["thickness_m"] /
+            self.assertAlmostEqual(tooth["root_stiffness_n_m"] * 0.44 * tooth["thickness_m"] /
                                    bending, 1, places=9)
 
     def test_nothing_touches_at_full_swing(self):

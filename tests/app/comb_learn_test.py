@@ -16,7 +16,7 @@ from beam_model import modes_hz
 from program import BRAMBLE, PROGRAM, ProgramTest
 
 # The defaults of docs/box.md: root yield, modulus and density with one standard deviation each.
-PRIOR = np.array([0.30, 0.0, 0.0])
+PRIOR = np.array([0.44, 0.0, 0.0])
 SPREAD = np.array([0.10, 0.015, 0.02])
 
 
@@ -93,7 +93,7 @@ class Learn(ProgramTest):
         self.assertLess(np.mean(squares), 1.6)
 
     def test_an_independent_fit_agrees(self):
-        truth = np.array([0.42, 0.02, -0.03])
+        truth = np.array([0.56, 0.02, -0.03])
         self.measured(truth, 4.0, 5)
         answer, design = self.learnt(), designed()
         measured = [reading["frequency_hz"] for reading in answer["readings"]]
@@ -122,7 +122,7 @@ class Learn(ProgramTest):
         self.assertLess(np.max(np.abs(found(answer) - PRIOR) / spreads(answer)), 2.5)
 
     def test_readings_make_the_next_comb_better_known(self):
-        self.measured(np.array([0.40, 0.01, 0.01]), 3.0, 9)
+        self.measured(np.array([0.54, 0.01, 0.01]), 3.0, 9)
         answer = self.learnt()
         before, after = answer["spread_before"][0], answer["spread_after"][0]
         self.assertLess(after["common_cents"], 0.4 * before["common_cents"])
@@ -135,7 +135,7 @@ class Learn(ProgramTest):
             self.assertIn(key + "_spread", keys[section])
 
     def test_what_pitch_cannot_tell_apart_is_said(self):
-        self.measured(np.array([0.40, 0.0, 0.0]), 3.0, 11)
+        self.measured(np.array([0.54, 0.0, 0.0]), 3.0, 11)
         texts = " ".join(finding["what"] for finding in self.learnt()["findings"])
         self.assertRegex(texts, "hardly tells|tell little")
 

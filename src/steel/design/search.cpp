@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 
 #include "base/parallel.h"
 #include "steel/design/curves.h"
@@ -31,6 +32,11 @@ using Knobs = std::array<double, 6>;
 constexpr Knobs least_knobs{0.0, -6.0, -6.0, -6.0, 0.4, 0.4};
 constexpr Knobs most_knobs{1.0, -2.0, -2.0, -2.0, 1.0, 1.0};
 constexpr Knobs knob_steps{0.25, 0.1, 0.1, 0.1, 0.15, 0.15};
+
+// From where the search begins, against the first start: alike; stouter and slimmer towards the
+// bass.
+constexpr std::array<Knobs, 3> starts{
+    {{}, {0.0, 0.0, 0.15, 0.3, 0.0, 0.0}, {0.0, 0.0, -0.15, -0.3, 0.0, 0.0}}};
 
 CombCurves curves(const Knobs& knobs) {
   return {.bend = knobs[0],
@@ -121,35 +127,51 @@ CombCurves best_curves(const Bench& asked, const std::vector<Order>& orders) {
       to[i] = std::clamp(from[i] + share * by[i], least_knobs[i], most_knobs[i]);
     return to;
   };
-  Knobs best = start(bench, sample);
-  double least = cost(best);
-  double scale = 1.0;
-  for (int round = 0; round < rounds; ++round) {
-    const Knobs before = best;
-    for (std::size_t i = 0; i < best.size(); ++i) {
-      Knobs one{};
-      one[i] = knob_steps[i];
-      for (const double way : {scale, -scale}) {
-        const Knobs tried = moved(best, one, way);
-        const double found = cost(tried);
-        if (found >= least) continue;
-        best = tried;
+  const auto descended = [&](Knobs best) {
+    double least = cost(best);
+    double scale = 1.0;
+    for (int round = 0; round < rounds; ++round) {
+      const Knobs before = best;
+      for (std::size_t i = 0; i < best.size(); ++i) {
+        Knobs one{};
+        one[i] = knob_steps[i];
+        for (const double way : {scale, -scale}) {
+          const Knobs tried = moved(best, one, way);
+          const double found = cost(tried);
+          if (found >= least) continue;
+          best = tried;
+          least = found;
+          break;
+        }
+      }
+      if (best == before) {
+        scale *= 0.5;
+        continue;
+      }
+      // The pattern move: once more the way that has just helped.
+      Knobs change{};
+      for (std::size_t i = 0; i < best.size(); ++i) change[i] = best[i] - before[i];
+      const Knobs further = moved(best, change, 1.0);
+      if (const double found = cost(further); found < least) {
+        best = further;
         least = found;
-        break;
       }
     }
-    if (best == before) {
-      scale *= 0.5;
-      continue;
-    }
-    // The pattern move: once more the way that has just helped.
-    Knobs change{};
-    for (std::size_t i = 0; i < best.size(); ++i) change[i] = best[i] - before[i];
-    const Knobs further = moved(best, change, 1.0);
-    if (const double found = cost(further); found < least) {
-      best = further;
-      least = found;
-    }
+    return best;
+  };
+  const auto cost_of_all = [&](const Knobs& knobs) {
+    return unevenness(bench, orders, curves(knobs));
+  };
+  const Knobs first = start(bench, sample);
+  Knobs best{};
+  double least = std::numeric_limits<double>::infinity();
+  for (const Knobs& by : starts) {
+    Knobs from = moved(first, by, 1.0);
+    from = descended(from);
+    const double found = cost_of_all(from);
+    if (found >= least) continue;
+    best = from;
+    least = found;
   }
   return curves(best);
 }
