@@ -165,14 +165,17 @@ void add_teeth(PackDocument& document, const box::Box& box, const steel::CombDes
   }
 }
 
-// The comb's picture over the width of the page, at true size where it fits.
+// The comb's picture, at true size where it fits on the page.
 void add_picture(PackDocument& document, const box::Box& box, const box::Comb& comb,
                  const steel::CombDesign& design) {
   const Drawing drawing = comb_drawing(box, comb, design);
   const Box2 all = bounds(drawing);
   const double width_mm = to_mm(all.high.x - all.low.x);
   const double height_mm = to_mm(all.high.y - all.low.y);
-  const double scale = std::min(1.0, document.width() / width_mm);
+  // A page has its head above, the bar and its words below.
+  constexpr double beside_mm = 45.0;
+  const double room_mm = document.bottom() - document.left() - beside_mm;
+  const double scale = std::min({1.0, document.width() / width_mm, room_mm / height_mm});
   document.need(scale * height_mm + 8.0);
   const Placement placement{
       document.left() + 0.5 * (document.width() - scale * width_mm) - scale * to_mm(all.low.x),
@@ -229,10 +232,11 @@ void add_facts(PackDocument& document, const box::Box& box, const box::Comb& com
                  fmt::format("{}, {} of them with a weight of {}", design.teeth.size(), leaded,
                              box::to_text(box.lead.metal)),
                  names_mm);
-  document.entry(
-      "pitch",
-      fmt::format("targets at {}", to_text(box.scale.temperature_c, Dimension::temperature)),
-      names_mm);
+  document.entry("pitch",
+                 fmt::format("A4 {:.5g} Hz, {} temperament, at {}", box.scale.a4_hz,
+                             box::temperament_words(box.scale),
+                             to_text(box.scale.temperature_c, Dimension::temperature)),
+                 names_mm);
   document.entry("evenness",
                  fmt::format("greatest pluck force {:.2f} times the least; loudness at the root "
                              "within {:.1f} dB",
