@@ -14,6 +14,10 @@ void add_scale_file(Scale& scale, const Places& places, const ScaleFile& scale_f
   if (scale.temperament != NamedTemperament::equal)
     throw Error(places.of("scale", "temperament"),
                 "scale.temperament and scale.scl both say how the notes lie; leave one out");
+  // A box from elsewhere must not make us open files beyond its folder.
+  if (scale.scl.front() == '/' || scale.scl.find("..") != std::string::npos)
+    throw Error(places.of("scale", "scl"),
+                "scale.scl must name a file in the folder of the box file or below it");
   if (!scale_file)
     throw Error(places.of("scale", "scl"),
                 "scale.scl names a file, but only the box can be read here; name a temperament");

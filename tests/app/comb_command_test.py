@@ -213,6 +213,11 @@ class Comb(ProgramTest):
         run = self.run_program("comb", "box.toml")
         self.assertEqual(run.returncode, 2)
         self.assertIn("leave one out", run.stderr)
+        for elsewhere in ("/etc/passwd", "../just.scl"):
+            (self.folder / "box.toml").write_text(text.replace("just.scl", elsewhere))
+            run = self.run_program("comb", "box.toml")
+            self.assertRegex(run.stderr, r"^box\.toml:\d+:\d+: scale\.scl must name a file in the "
+                             r"folder of the box file or below it\n$")
 
     def test_pairs_apart_by_a_beat_profile(self):
         answer = self.changed('offset = "4 cent"', 'beat_low = "0.5 Hz"\nbeat_high = "2 Hz"')
