@@ -3,13 +3,16 @@
 
 #include "arrange/arrange.h"
 #include "base/error.h"
+#include "base/file.h"
+#include "box/box_reader.h"
 
 namespace combwright::arrange {
 namespace {
 
 std::string refusal(const music::Tune& tune) {
   try {
-    arrange({}, tune, {});
+    const Bytes bytes = read_file(COMBWRIGHT_SOURCE_DIR "/examples/bramble.toml");
+    arrange(box::read_box(as_text(bytes), "bramble.toml").box, tune, {});
   } catch (const Error& error) {
     return error.what();
   }
