@@ -5,7 +5,6 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <limits>
 
 #include "base/parallel.h"
 #include "steel/design/curves.h"
@@ -57,10 +56,9 @@ double variance(const std::vector<double>& values) {
 
 // What is minimised.
 double unevenness(const Bench& bench, const std::vector<Order>& sample, const CombCurves& curves) {
-  std::vector<CombTooth> teeth(sample.size());
-  parallel_for(sample.size(), 0, [&](std::size_t i) {
-    teeth[i] = tooth_on(bench, curves, sample[i], sampled_modes);
-  });
+  std::vector<CombTooth> teeth;
+  teeth.reserve(sample.size());
+  for (const Order& order : sample) teeth.push_back(tooth_on(bench, curves, order, sampled_modes));
   std::vector<double> force;
   std::vector<double> loudness;
   double roughness = 0.0;
@@ -100,6 +98,49 @@ Knobs start(const Bench& bench, const std::vector<Order>& sample) {
   return {0.5, stoutness, stoutness, stoutness, taper, taper};
 }
 
+// From there by some of those steps, within the bounds.
+Knobs moved(const Knobs& from, const Knobs& by, double share) {
+  Knobs to{};
+  for (std::size_t i = 0; i < to.size(); ++i)
+    to[i] = std::clamp(from[i] + share * by[i], least_knobs[i], most_knobs[i]);
+  return to;
+}
+
+// Where Hooke and Jeeves' search ends up from there.
+template <class Cost>
+Knobs descended(const Cost& cost, Knobs best) {
+  double least = cost(best);
+  double scale = 1.0;
+  for (int round = 0; round < rounds; ++round) {
+    const Knobs before = best;
+    for (std::size_t i = 0; i < best.size(); ++i) {
+      Knobs one{};
+      one[i] = knob_steps[i];
+      for (const double way : {scale, -scale}) {
+        const Knobs tried = moved(best, one, way);
+        const double found = cost(tried);
+        if (found >= least) continue;
+        best = tried;
+        least = found;
+        break;
+      }
+    }
+    if (best == before) {
+      scale *= 0.5;
+      continue;
+    }
+    // The pattern move: once more the way that has just helped.
+    Knobs change{};
+    for (std::size_t i = 0; i < best.size(); ++i) change[i] = best[i] - before[i];
+    const Knobs further = moved(best, change, 1.0);
+    if (const double found = cost(further); found < least) {
+      best = further;
+      least = found;
+    }
+  }
+  return best;
+}
+
 }  // namespace
 
 CombTooth tooth_on(const Bench& bench, const CombCurves& curves, const Order& order, int modes) {
@@ -121,59 +162,18 @@ CombCurves best_curves(const Bench& asked, const std::vector<Order>& orders) {
   bench.comb.most_flat_cents -= flat_on_top;
   const std::vector<Order> sample = sampled(orders);
   const auto cost = [&](const Knobs& knobs) { return unevenness(bench, sample, curves(knobs)); };
-  const auto moved = [](const Knobs& from, const Knobs& by, double share) {
-    Knobs to{};
-    for (std::size_t i = 0; i < to.size(); ++i)
-      to[i] = std::clamp(from[i] + share * by[i], least_knobs[i], most_knobs[i]);
-    return to;
-  };
-  const auto descended = [&](Knobs best) {
-    double least = cost(best);
-    double scale = 1.0;
-    for (int round = 0; round < rounds; ++round) {
-      const Knobs before = best;
-      for (std::size_t i = 0; i < best.size(); ++i) {
-        Knobs one{};
-        one[i] = knob_steps[i];
-        for (const double way : {scale, -scale}) {
-          const Knobs tried = moved(best, one, way);
-          const double found = cost(tried);
-          if (found >= least) continue;
-          best = tried;
-          least = found;
-          break;
-        }
-      }
-      if (best == before) {
-        scale *= 0.5;
-        continue;
-      }
-      // The pattern move: once more the way that has just helped.
-      Knobs change{};
-      for (std::size_t i = 0; i < best.size(); ++i) change[i] = best[i] - before[i];
-      const Knobs further = moved(best, change, 1.0);
-      if (const double found = cost(further); found < least) {
-        best = further;
-        least = found;
-      }
-    }
-    return best;
-  };
   const auto cost_of_all = [&](const Knobs& knobs) {
     return unevenness(bench, orders, curves(knobs));
   };
   const Knobs first = start(bench, sample);
-  Knobs best{};
-  double least = std::numeric_limits<double>::infinity();
-  for (const Knobs& by : starts) {
-    Knobs from = moved(first, by, 1.0);
-    from = descended(from);
-    const double found = cost_of_all(from);
-    if (found >= least) continue;
-    best = from;
-    least = found;
-  }
-  return curves(best);
+  std::array<Knobs, starts.size()> ends{};
+  std::array<double, starts.size()> found{};
+  parallel_for(starts.size(), 0, [&](std::size_t i) {
+    ends[i] = descended(cost, moved(first, starts[i], 1.0));
+    found[i] = cost_of_all(ends[i]);
+  });
+  const auto least = std::min_element(found.begin(), found.end());
+  return curves(ends[static_cast<std::size_t>(least - found.begin())]);
 }
 
 }  // namespace combwright::steel
