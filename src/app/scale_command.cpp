@@ -71,6 +71,10 @@ struct Repertoire {
 // was named, and left out if it lay in a folder.
 Repertoire read_repertoire(const Options& options, const box::Box& box) {
   const std::vector<std::string> paths = tune_paths(options.tunes);
+  if (paths.size() > arrange::most_tunes_of_repertoire) {
+    throw Error({}, fmt::format("{} tunes are more than the {} that can be looked at; name fewer",
+                                paths.size(), arrange::most_tunes_of_repertoire));
+  }
   const arrange::Problem limits = arrange::problem_of(box, box.motor.turn_time_s);
   Progress progress(fmt::format("reading {} tunes", paths.size()));
   std::vector<std::optional<arrange::RepertoireTune>> read(paths.size());
