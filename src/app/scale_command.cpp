@@ -55,11 +55,13 @@ std::optional<int> note_option(const char* name, const std::string& text) {
   return midi;
 }
 
-// What is wrong, by itself.
-std::string without_place(const Error& error) {
+// That a tune is left out, and why.
+Finding left_out(const std::string& path, const Error& error) {
   const std::string text = error.what();
   const std::string place = to_text(error.place()) + ": ";
-  return text.starts_with(place) ? text.substr(place.size()) : text;
+  const bool placed = !error.place().file.empty() && text.starts_with(place);
+  return {Level::warning, placed ? to_text(error.place()) : path,
+          "left out: " + (placed ? text.substr(place.size()) : text), ""};
 }
 
 struct Repertoire {
@@ -71,10 +73,14 @@ struct Repertoire {
 // was named, and left out if it lay in a folder.
 Repertoire read_repertoire(const Options& options, const box::Box& box) {
   const std::vector<std::string> paths = tune_paths(options.tunes);
+  if (paths.size() > arrange::most_tunes_of_repertoire) {
+    throw Error({}, fmt::format("{} tunes are more than the {} that can be looked at; name fewer",
+                                paths.size(), arrange::most_tunes_of_repertoire));
+  }
   const arrange::Problem limits = arrange::problem_of(box, box.motor.turn_time_s);
   Progress progress(fmt::format("reading {} tunes", paths.size()));
   std::vector<std::optional<arrange::RepertoireTune>> read(paths.size());
-  std::vector<std::string> why(paths.size());
+  std::vector<Finding> why(paths.size());
   std::atomic<std::size_t> notes = 0;
   parallel_for(paths.size(), 0, [&](std::size_t i) {
     const bool named =
@@ -86,7 +92,7 @@ Repertoire read_repertoire(const Options& options, const box::Box& box) {
       if (error.kind() == Error::Kind::machine) throw;
       if (named && error.place().file.empty()) throw Error({.file = paths[i]}, error.what());
       if (named) throw;
-      why[i] = without_place(error);
+      why[i] = left_out(paths[i], error);
       return;
     }
     notes += read[i]->part.notes.size();
@@ -99,7 +105,7 @@ Repertoire read_repertoire(const Options& options, const box::Box& box) {
     if (read[i])
       repertoire.tunes.push_back(std::move(*read[i]));
     else
-      repertoire.findings.push_back({Level::warning, paths[i], "is left out: " + why[i], ""});
+      repertoire.findings.push_back(std::move(why[i]));
   }
   if (repertoire.tunes.empty())
     throw Error(

@@ -23,18 +23,20 @@ Json to_json(const arrange::TuneCoverage& tune) {
 
 Json to_json(const arrange::ScalePlan& plan, const Findings& findings) {
   Json scale = Json::array();
-  for (const arrange::ScaleTooth& tooth : plan.scale)
+  for (const arrange::ScaleTooth& tooth : plan.scale) {
     scale.push_back(
         {{"midi", tooth.midi}, {"note", music::note_name(tooth.midi)}, {"track", tooth.track}});
+  }
   Json tunes = Json::array();
   for (const arrange::TuneCoverage& tune : plan.tunes) tunes.push_back(to_json(tune));
   Json next = Json::array();
-  for (const arrange::NextTooth& tooth : plan.next)
+  for (const arrange::NextTooth& tooth : plan.next) {
     next.push_back({{"midi", tooth.midi},
                     {"note", music::note_name(tooth.midi)},
                     {"track", tooth.track},
                     {"coverage", tooth.coverage},
                     {"gain", tooth.gain}});
+  }
   return {{"box", plan.box_name},
           {"scale", scale},
           {"coverage", plan.coverage},

@@ -79,14 +79,16 @@ Range checked(const box::Box& box, const ScaleOptions& options) {
   const Range range{options.teeth.value_or(box.tracks.count),
                     options.lowest_midi.value_or(box.scale.midi.front()),
                     options.highest_midi.value_or(box.scale.midi.back())};
-  if (range.teeth < 1 || range.teeth > most_teeth)
+  if (range.teeth < 1 || range.teeth > most_teeth) {
     throw Error({},
                 fmt::format("{} teeth can't be planned; ask for 1 to {}", range.teeth, most_teeth));
-  if (range.lowest < 0 || range.highest >= midi_notes || range.lowest > range.highest)
+  }
+  if (range.lowest < 0 || range.highest >= midi_notes || range.lowest > range.highest) {
     throw Error({}, fmt::format("the lowest note, {}, lies above the highest, {}; give them the "
                                 "other way round",
                                 music::note_name(std::clamp(range.lowest, 0, midi_notes - 1)),
                                 music::note_name(std::clamp(range.highest, 0, midi_notes - 1))));
+  }
   return range;
 }
 

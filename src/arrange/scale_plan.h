@@ -13,8 +13,9 @@
 
 namespace combwright::arrange {
 
-// Together in a repertoire; more would take too long.
-inline constexpr std::size_t most_notes_of_repertoire = 2'000'000;
+// In a repertoire; more would take too long.
+inline constexpr std::size_t most_tunes_of_repertoire = 5'000;
+inline constexpr std::size_t most_notes_of_repertoire = 2'000'000;  // of all tunes together
 
 struct ScaleOptions {
   std::optional<int> teeth;         // one for each track; default: as many as the box has

@@ -69,6 +69,7 @@ struct Ranked {
 std::vector<Ranked> best_keys(const TuneWorth& tune, const std::vector<int>& transpositions,
                               const TeethByPitch& teeth, std::size_t most, std::uint64_t& work) {
   std::vector<Ranked> hopes;
+  hopes.reserve(transpositions.size());
   for (const int t : transpositions) hopes.push_back({most_worth(tune, t, teeth) - key_cost(t), t});
   const auto before = [](const Ranked& a, const Ranked& b) {
     if (a.merit != b.merit) return a.merit > b.merit;
@@ -463,7 +464,7 @@ ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present,
                          std::uint64_t most_notes_looked_at) {
   assert(!task.tunes.empty() && present.size() == task.interval_s.size());
   // Few for many notes, as then they come to much the same.
-  std::size_t notes = 0;
+  std::size_t notes = 1;
   for (const TuneWorth& tune : task.tunes) notes += tune.notes();
   const std::size_t chains = std::clamp<std::size_t>(200'000 / notes, 4, 24);
   const std::uint64_t each = most_notes_looked_at / chains;

@@ -104,10 +104,11 @@ ExcerptChoice excerpt_of(const box::Box& box, const music::Tune& tune,
 void check_number(const std::vector<ScoreNote>& notes, const BarRange& bars) {
   if (notes.empty())
     throw Error({}, fmt::format("bars {}-{} have no notes; choose others", bars.first, bars.last));
-  if (notes.size() > most_notes)
+  if (notes.size() > most_notes) {
     throw Error({}, fmt::format("bars {}-{} have {} notes, more than the {} that can be looked at; "
                                 "take fewer bars",
                                 bars.first, bars.last, notes.size(), most_notes));
+  }
 }
 
 }  // namespace
