@@ -99,16 +99,19 @@ class Learn(ProgramTest):
         measured = [reading["frequency_hz"] for reading in answer["readings"]]
         weights = np.array([reading["weight"] for reading in answer["readings"]])
 
-        def residuals(at):
-            off = [cents(hz / as_cut_hz(tooth, design["steel"], at))
-                   for hz, tooth in zip(measured, design["teeth"])]
-            return np.concatenate([np.sqrt(weights) * off / answer["scatter_cents"],
-                                   (at - PRIOR) / SPREAD])
+        # In spreads from the prior and 10 more, so that relative steps are no rounding.
+        def at(x):
+            return PRIOR + SPREAD * (x - 10)
 
-        theirs = scipy.optimize.least_squares(residuals, PRIOR, x_scale=SPREAD, diff_step=1e-4)
-        covariance = np.linalg.inv(theirs.jac.T @ theirs.jac)
+        def residuals(x):
+            off = [cents(hz / as_cut_hz(tooth, design["steel"], at(x)))
+                   for hz, tooth in zip(measured, design["teeth"])]
+            return np.concatenate([np.sqrt(weights) * off / answer["scatter_cents"], x - 10])
+
+        theirs = scipy.optimize.least_squares(residuals, np.full(3, 10.0), diff_step=1e-3)
+        covariance = np.linalg.inv(theirs.jac.T @ theirs.jac) * np.outer(SPREAD, SPREAD)
         theirs_spread = np.sqrt(np.diag(covariance))
-        self.assertLess(np.max(np.abs(found(answer) - theirs.x) / theirs_spread), 0.05)
+        self.assertLess(np.max(np.abs(found(answer) - at(theirs.x)) / theirs_spread), 0.05)
         self.assertLess(np.max(np.abs(spreads(answer) / theirs_spread - 1)), 0.05)
         self.assertLess(np.max(np.abs(np.array(answer["correlation"]) - covariance /
                                       np.outer(theirs_spread, theirs_spread))), 0.05)
