@@ -37,7 +37,8 @@ struct Options {
 };
 
 Findings all_findings(const BoxInput& input, const CombJob& job) {
-  std::vector<const Findings*> stages{&input.findings};
+  const Findings margins = steel::margin_findings(input.box, job.spreads);
+  std::vector<const Findings*> stages{&input.findings, &margins};
   for (const steel::CombDesign& design : job.designs) stages.push_back(&design.findings);
   return merged(stages);
 }
@@ -89,11 +90,11 @@ int show_comb(const Options& options) {
   if (!file.path.empty()) write_single(file, draw::write_dxf(job.drawing));
   const Findings findings = all_findings(input, job);
   if (options.json) {
-    Json answer = to_json(input.box, job.designs, findings);
+    Json answer = to_json(input.box, job.designs, job.spreads, findings);
     if (!options.out.empty()) answer["files"] = files_json(files, options.out);
     print(page_of(answer));
   } else {
-    print(comb_text(input.box, job.designs, findings) +
+    print(comb_text(input.box, job.designs, job.spreads, findings) +
           (options.out.empty() ? "" : files_text(files, options.out)));
   }
   return status_of(findings);

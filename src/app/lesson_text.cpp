@@ -38,7 +38,7 @@ std::string spread_text(const box::Box& box, const steel::Lesson& lesson) {
   Table rows({"Pitch as cut, known to (95 %)", "Before", "Now"});
   for (std::size_t i = 0; i < lesson.after.size(); ++i) {
     const auto cents = [](const steel::CutSpread& spread) {
-      return fmt::format("{:.1f} cents", 1.96 * spread.all_cents);
+      return fmt::format("{:.1f} cents", spread.within_95_cents());
     };
     rows.add({box::comb_words(box.combs[i].name), cents(lesson.before[i]), cents(lesson.after[i])});
   }

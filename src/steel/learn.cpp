@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <utility>
 
 #include <Eigen/Dense>
 #include <fmt/format.h>
@@ -227,23 +228,6 @@ void find_far_off(const box::Box& box, const std::vector<CombDesign>& designs, L
   }
 }
 
-// The next comb is aimed at the middle between least and most flat; no tooth may come off sharp.
-void find_margin(const box::Box& box, Lesson& lesson) {
-  constexpr double within_95 = 1.96;
-  for (std::size_t comb = 0; comb < box.combs.size(); ++comb) {
-    const double flat = 0.5 * (box.combs[comb].least_flat_cents + box.combs[comb].most_flat_cents);
-    const double spread = within_95 * lesson.after[comb].all_cents;
-    if (spread < flat) continue;
-    lesson.findings.push_back(
-        {Level::warning, box::comb_words(box.combs[comb].name),
-         fmt::format("the next one is cut {:.3g} cents flat, but known to {:.3g} only (95 %): some "
-                     "teeth may come off sharp",
-                     flat, spread),
-         fmt::format("cut it flatter: raise comb.least_flat and comb.most_flat by {:.0f} cents",
-                     std::ceil(spread - flat))});
-  }
-}
-
 }  // namespace
 
 Lesson learn(const box::Box& box, const std::vector<CombDesign>& designs,
@@ -265,7 +249,8 @@ Lesson learn(const box::Box& box, const std::vector<CombDesign>& designs,
                             fit.left_cents[place], fit.weight[place]});
   }
   find_far_off(box, designs, lesson);
-  find_margin(box, lesson);
+  for (Finding& finding : margin_findings(box, lesson.after))
+    lesson.findings.push_back(std::move(finding));
   find_unknown(box, lesson);
   return lesson;
 }
@@ -274,6 +259,26 @@ std::vector<CutSpread> cut_spread(const box::Box& box, const std::vector<CombDes
   const Unknowns unknowns = unknowns_of(box);
   return spread_by(designs, unknowns, unknowns.before, prior_weight(unknowns).inverse(),
                    usual_scatter_cents);
+}
+
+Findings margin_findings(const box::Box& box, const std::vector<CutSpread>& spreads) {
+  assert(spreads.size() == box.combs.size());
+  Findings findings;
+  for (std::size_t i = 0; i < box.combs.size(); ++i) {
+    const box::Comb& comb = box.combs[i];
+    const double flat = 0.5 * (comb.least_flat_cents + comb.most_flat_cents);
+    const double spread = spreads[i].within_95_cents();
+    if (spread < flat) continue;
+    findings.push_back(
+        {Level::warning, box::comb_words(comb.name),
+         fmt::format("it is cut {:.3g} cents flat, but its pitch is known to {:.3g} cents only "
+                     "(95 %): some teeth may come off the saw sharp",
+                     flat, spread),
+         fmt::format("raise comb.least_flat and comb.most_flat by {:.0f} cents, or cut a few teeth "
+                     "first and learn from them (comb --learn)",
+                     std::ceil(spread - flat))});
+  }
+  return findings;
 }
 
 }  // namespace combwright::steel

@@ -43,6 +43,9 @@ struct LearntTooth {
 struct CutSpread {
   double common_cents = 0.0;
   double all_cents = 0.0;
+
+  // Half the width of the range that holds 95 % of such teeth.
+  double within_95_cents() const { return 1.96 * all_cents; }
 };
 
 struct Lesson {
@@ -68,5 +71,9 @@ Lesson learn(const box::Box& box, const std::vector<CombDesign>& designs,
 
 // How well the as-cut pitch of each comb is known by the spreads that the box gives.
 std::vector<CutSpread> cut_spread(const box::Box& box, const std::vector<CombDesign>& designs);
+
+// A warning for each comb whose teeth are aimed less flat than their pitch may be off (95 %), so
+// that some may come off the saw sharp. `spreads` has one for each comb of the box.
+Findings margin_findings(const box::Box& box, const std::vector<CutSpread>& spreads);
 
 }  // namespace combwright::steel

@@ -137,6 +137,34 @@ class Learn(ProgramTest):
             self.assertIn(key, keys[section])
             self.assertIn(key + "_spread", keys[section])
 
+    def test_teeth_drawn_from_the_spreads_lie_within_the_stated_ones(self):
+        # The least well known tooth has the spread that is stated: standard deviation over combs
+        # drawn from the box's spreads, each tooth with a scatter of 5 cents of its own.
+        answer, rng = designed(), random.Random(3)
+        drawn = []
+        for _ in range(300):
+            truth = PRIOR + SPREAD * [rng.gauss(0, 1) for _ in range(3)]
+            drawn.append([cents(as_cut_hz(tooth, answer["steel"], truth) / tooth["modes_as_cut_hz"][0])
+                          + rng.gauss(0, 5) for tooth in answer["teeth"]])
+        widest = 1.96 * max(np.std(drawn, axis=0))
+        # 300 draws know a standard deviation to 4 %.
+        self.assertLess(abs(widest / answer["combs"][0]["cut_spread_cents"] - 1), 0.12)
+
+    def test_a_margin_smaller_than_the_spread_is_warned_of(self):
+        text = BRAMBLE.read_text()
+        for flat, spreads_too, warned in [((5, 20), "", True), ((60, 100), "", False),
+                                          ((5, 20), "0.1 %", False)]:
+            box = text.replace("[[comb]]", f'[[comb]]\nleast_flat = "{flat[0]} cent"\n'
+                               f'most_flat = "{flat[1]} cent"' +
+                               (f'\nroot_yield_spread = "{spreads_too}"' if spreads_too else ""))
+            if spreads_too:
+                box += f'\n[steel]\nmodulus_spread = "{spreads_too}"\n'
+                box += f'[lead]\ndensity_spread = "{spreads_too}"\n'
+            (self.folder / "box.toml").write_text(box)
+            found = [f for f in self.answer("comb", "box.toml")["findings"]
+                     if "come off the saw sharp" in f["what"]]
+            self.assertEqual(len(found), int(warned), (flat, spreads_too))
+
     def test_what_pitch_cannot_tell_apart_is_said(self):
         self.measured(np.array([0.54, 0.0, 0.0]), 3.0, 11)
         texts = " ".join(finding["what"] for finding in self.learnt()["findings"])
