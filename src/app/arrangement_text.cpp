@@ -29,9 +29,9 @@ std::string summary(const arrange::Arrangement& arrangement) {
       {"Box", arrangement.box_name},
       {"Bars", fmt::format("{} to {}", arrangement.first_bar, arrangement.last_bar)},
       {"Transposition", draw::transposition_words(arrangement.transpose_semitones)},
-      {"Tempo", percent(arrangement.tempo_factor) + " of the written tempo"},
+      {"Tempo", draw::tempo_words(arrangement.tempo_factor)},
       {"Turn", to_text(arrangement.turn_time_s, Dimension::time)},
-      {"Notes", fmt::format("{} kept, {} moved, {} an octave away, {} dropped",
+      {"Notes", fmt::format("{} kept, {} moved, {} an octave away, {} left out",
                             count(arrange::Fate::kept), count(arrange::Fate::moved),
                             count(arrange::Fate::octave), count(arrange::Fate::dropped))},
       {"Plucks", fmt::format("{}", arrangement.plucks.size())},
@@ -44,7 +44,7 @@ std::string changed_notes(const arrange::Arrangement& arrangement) {
   Table rows({"Bar", "Beat", "Written", "Role", "Why"});
   bool any = false;
   for (const auto& [fate, words] : std::initializer_list<std::pair<arrange::Fate, const char*>>{
-           {arrange::Fate::dropped, "Dropped"},
+           {arrange::Fate::dropped, "Left out"},
            {arrange::Fate::octave, "An octave or two away"},
            {arrange::Fate::moved, "Moved"}}) {
     const auto count = count_of(arrangement, fate);

@@ -58,12 +58,13 @@ std::string table(const BoxInput& input) {
 
 int check(const Options& options) {
   const BoxInput input = load_box(options.box);
-  if (options.json)
+  if (options.json) {
     print(page_of({{"box", to_json(input.box)}, {"findings", disc::to_json(input.findings)}}));
-  else
+  } else {
     print(facts({{"Box", input.box.name}}) +
           (input.findings.empty() ? "\nNothing to object to.\n" : findings_text(input.findings)) +
           table(input));
+  }
   return status_of(input.findings);
 }
 

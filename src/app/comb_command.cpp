@@ -76,10 +76,10 @@ int show_comb(const Options& options) {
   if (!file.path.empty()) check_single(file);
   CombJob job;
   std::vector<OutputFile> files = comb_files(input.box, job);
-  files.insert(files.begin(),
-               {"combs.pdf", "the sheets for saw and bench", [&] {
-                  return draw::write_comb_pdf(input.box, shop, job.designs, {date, input.sha256});
-                }});
+  files.insert(files.begin(), {"combs.pdf", "the sheets for saw and bench", [&] {
+                                 return draw::write_comb_pdf(input.box, shop, job.designs,
+                                                             {date, input.sha256, "box file"});
+                               }});
   const OutputFolder folder{options.out, input.box.name, "its combs", options.force};
   if (!options.out.empty()) check_folder(folder, files);
   {

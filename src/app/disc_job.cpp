@@ -21,7 +21,7 @@ DiscJob finished(disc::Plan plan, box::Shop shop) {
   job.shop = std::move(shop);
   job.plan_text = disc::write_plan(job.plan);
   job.drawing = draw::draw_disc(job.plan.box, job.plan.disc);
-  job.stamp = {.date = job.plan.date, .plan_checksum = sha256(job.plan_text)};
+  job.stamp = {.date = job.plan.date, .checksum = sha256(job.plan_text)};
   return job;
 }
 

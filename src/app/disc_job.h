@@ -22,7 +22,7 @@ struct DiscJob {
   box::Shop shop;
   std::string plan_text;
   draw::Drawing drawing;
-  draw::PackStamp stamp;
+  draw::Stamp stamp;
 };
 
 // A tune's disc, and how the tune was fitted to it.

@@ -34,6 +34,7 @@ std::string preview_wav(const TuneJob& job) {
 
 std::string files_table(const std::vector<disc::PlanFile>& files) {
   std::vector<std::pair<std::string, std::string>> pairs;
+  pairs.reserve(files.size());
   for (const disc::PlanFile& file : files) pairs.emplace_back(file.path, file.purpose);
   return facts(pairs);
 }
@@ -43,7 +44,7 @@ std::string readme(const DiscJob& job) {
   return facts({{"Tune", disc.title},
                 {"Box", disc.box_name},
                 {"Date", job.stamp.date},
-                {"Plan", job.stamp.plan_checksum}}) +
+                {"Plan", job.stamp.checksum}}) +
          "\n" + files_table(job.plan.files) + findings_text(disc.findings) + cautions_text(job);
 }
 

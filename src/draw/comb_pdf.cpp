@@ -6,7 +6,7 @@
 namespace combwright::draw {
 
 std::string write_comb_pdf(const box::Box& box, const box::Shop& shop,
-                           const std::vector<steel::CombDesign>& designs, const PackStamp& stamp) {
+                           const std::vector<steel::CombDesign>& designs, const Stamp& stamp) {
   const PageHeading heading{box.name, "combs", stamp};
   PackDocument counting(heading, shop.paper, {});
   add_combs(counting, box, designs);

@@ -15,6 +15,6 @@ namespace combwright::draw {
 // bears box, date, checksum and its number. The same input gives the same bytes. Throws Error if
 // the paper is smaller than A5.
 std::string write_comb_pdf(const box::Box& box, const box::Shop& shop,
-                           const std::vector<steel::CombDesign>& designs, const PackStamp& stamp);
+                           const std::vector<steel::CombDesign>& designs, const Stamp& stamp);
 
 }  // namespace combwright::draw

@@ -15,24 +15,23 @@ namespace {
 constexpr double margin_mm = drawing_page_margin_mm;
 
 // What the sheet is, above the disc.
-void write_head(PdfPages& pages, const PageSize& page, const Drawing& drawing,
-                const PackStamp& stamp) {
+void write_head(PdfPages& pages, const PageSize& page, const Drawing& drawing, const Stamp& stamp) {
   const double width = page.width_mm - 2.0 * margin_mm;
   pages.text_within(margin_mm, 9.5, width, dashed(drawing.title),
                     {Face::bold, 3.6, ink, Align::left});
   pages.text_within(margin_mm, 14.5, width,
-                    fmt::format("{} · plan {} · true size: print at 100 %, then measure both bars",
-                                stamp.date, short_checksum(stamp)),
+                    fmt::format("{} · {} · true size: print at 100 %, then measure both bars",
+                                stamp.date, source_words(stamp)),
                     {Face::sans, note_size_mm, ink, Align::left});
 }
 
 }  // namespace
 
-PdfInfo info_of(const Drawing& drawing, const PackStamp& stamp) {
-  return {dashed(drawing.title), "Drawing at true size, plan " + short_checksum(stamp), stamp.date};
+PdfInfo info_of(const Drawing& drawing, const Stamp& stamp) {
+  return {dashed(drawing.title), "Drawing at true size, " + source_words(stamp), stamp.date};
 }
 
-std::string write_drawing_pdf(const Drawing& drawing, const PackStamp& stamp) {
+std::string write_drawing_pdf(const Drawing& drawing, const Stamp& stamp) {
   const auto [low, high] = bounds(drawing);
   const auto side = [](double length_mm) {
     return std::max(length_mm, check_bar_mm + margin_mm) + 2.0 * margin_mm;

@@ -27,7 +27,7 @@ PageSize page_of(const box::Paper& paper) {
 
 PdfInfo info_of(const PageHeading& heading) {
   return {dashed(label(heading.subject) + " - " + label(heading.box)),
-          "Sheets for the workshop, plan " + short_checksum(heading.stamp), heading.stamp.date};
+          "Sheets for the workshop, " + source_words(heading.stamp), heading.stamp.date};
 }
 
 }  // namespace
@@ -118,9 +118,8 @@ void PackDocument::foot() {
   const TextStyle style{Face::sans, 2.4, faint, Align::left};
   auto at_right = style;
   at_right.align = Align::right;
-  const auto right_text =
-      fmt::format("{} · plan {} · page {} of {}", label(heading_.stamp.date, 20),
-                  short_checksum(heading_.stamp), number_, numbers_.count);
+  const auto right_text = fmt::format("{} · {} · page {} of {}", label(heading_.stamp.date, 20),
+                                      source_words(heading_.stamp), number_, numbers_.count);
   stroke_line(pages_, left(), y - 5.0, right(), y - 5.0, 0.15, rule);
   pages_.text_within(left(), y - 1.5, width() - 72.0,
                      dashed(label(heading_.box, 60) + " · " + label(heading_.subject)), style);

@@ -19,7 +19,7 @@ namespace combwright::draw {
 struct PageHeading {
   std::string box;
   std::string subject;  // the tune, or what else the sheets are about
-  PackStamp stamp;
+  Stamp stamp;
 };
 
 // What the pack is made of.
@@ -29,7 +29,7 @@ struct PackInput {
   const arrange::Arrangement& arrangement;
   const disc::Disc& disc;
   const std::vector<steel::CombDesign>& combs;
-  const PackStamp& stamp;
+  const Stamp& stamp;
 };
 
 // The findings of all stages.

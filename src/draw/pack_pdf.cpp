@@ -21,7 +21,7 @@ void add_all(PackDocument& document, const PackInput& input) {
 std::string write_pack_pdf(const box::Box& box, const box::Shop& shop,
                            const std::vector<steel::CombDesign>& combs,
                            const arrange::Arrangement& arrangement, const disc::Disc& disc,
-                           const PackStamp& stamp) {
+                           const Stamp& stamp) {
   const PackInput input{box, shop, arrangement, disc, combs, stamp};
   const PageHeading heading{box.name, arrangement.title, stamp};
   // "Page n of m" needs m, and page 1 that of the findings, before the first page is written, so

@@ -22,6 +22,6 @@ namespace combwright::draw {
 std::string write_pack_pdf(const box::Box& box, const box::Shop& shop,
                            const std::vector<steel::CombDesign>& combs,
                            const arrange::Arrangement& arrangement, const disc::Disc& disc,
-                           const PackStamp& stamp);
+                           const Stamp& stamp);
 
 }  // namespace combwright::draw

@@ -48,12 +48,12 @@ class Program {
 };
 
 void write_head(Program& program, const box::Box& box, const box::Shop& shop,
-                const disc::Disc& disc, const PackStamp& stamp) {
+                const disc::Disc& disc, const Stamp& stamp) {
   program.comment("Punch program", "one disc");
   program.comment("Box", ascii(box.name));
   program.comment("Tune", ascii(disc.title));
   program.comment("Date", ascii(stamp.date));
-  program.comment("Plan checksum", stamp.plan_checksum);
+  program.comment("Plan checksum", stamp.checksum);
   for (const auto& [what, how] : setup_steps(box, shop, disc)) program.comment(what, how);
   for (const auto& caution : punch_cautions(box, shop)) program.comment("CAUTION", caution);
 }
@@ -90,7 +90,7 @@ void stop_for_the_check(Program& program) {
 }  // namespace
 
 std::string write_punch_program(const box::Box& box, const box::Shop& shop, const disc::Disc& disc,
-                                const PackStamp& stamp) {
+                                const Stamp& stamp) {
   Program program;
   write_head(program, box, shop, disc, stamp);
   program.line("G21 G90 G94");

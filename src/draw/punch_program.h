@@ -23,6 +23,6 @@ inline constexpr std::size_t longest_program_line = 256;
 // comment always begins with a word of ours, so that no name can pass for one of the active
 // comments that some controllers know.
 std::string write_punch_program(const box::Box& box, const box::Shop& shop, const disc::Disc& disc,
-                                const PackStamp& stamp);
+                                const Stamp& stamp);
 
 }  // namespace combwright::draw

@@ -3,8 +3,8 @@
 
 namespace combwright::draw {
 
-std::string short_checksum(const PackStamp& stamp) {
-  return stamp.plan_checksum.substr(0, 12);
+std::string source_words(const Stamp& stamp) {
+  return stamp.made_from + " " + stamp.checksum.substr(0, 12);
 }
 
 }  // namespace combwright::draw

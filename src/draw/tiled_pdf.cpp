@@ -89,7 +89,7 @@ struct Job {
   const Drawing& drawing;
   const Tiling& tiling;
   const std::vector<Shape> obstacles;
-  const PackStamp& stamp;
+  const Stamp& stamp;
   double margin_mm;
 };
 
@@ -115,8 +115,8 @@ void foot(const Job& job, double y, double width, const std::string& what) {
                         dashed(job.drawing.title), {Face::sans, note_size_mm, ink, Align::left});
   draw_level_bar(job.pages, job.margin_mm, y + 13.0);
   job.pages.text(job.margin_mm, y + 19.0,
-                 fmt::format("Print at 100 %; both bars must measure 100 mm. {} · plan {}",
-                             job.stamp.date, short_checksum(job.stamp)),
+                 fmt::format("Print at 100 %; both bars must measure 100 mm. {} · {}",
+                             job.stamp.date, source_words(job.stamp)),
                  {Face::sans, tick_size_mm, ink, Align::left});
 }
 
@@ -328,8 +328,7 @@ void plan_page(const Job& job, const PageSize& page) {
 
 }  // namespace
 
-std::string write_tiled_pdf(const Drawing& drawing, const box::Paper& paper,
-                            const PackStamp& stamp) {
+std::string write_tiled_pdf(const Drawing& drawing, const box::Paper& paper, const Stamp& stamp) {
   const auto tiling = tile(drawing, paper);
   const PageSize page{paper.width_m * 1000.0, paper.height_m * 1000.0};
   PdfPages pages(page, info_of(drawing, stamp));

@@ -21,8 +21,8 @@ struct MadeDisc {
   arrange::Arrangement arrangement;
   disc::Disc disc;
   std::vector<double> release_arc_m;  // by track, the first is track 1
-  draw::PackStamp stamp{"2024-05-17",
-                        "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08"};
+  draw::Stamp stamp{"2024-05-17",
+                    "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08"};
 };
 
 struct Wish {

@@ -39,7 +39,7 @@ nlohmann::json truth(const draw_test::MadeDisc& made, const box::Shop& shop) {
   out["title"] = made.disc.title.substr(0, 12);
   out["rest_mm"] = made.box.disc.diameter_m * 500.0 + made.box.projection.width_m * 500.0 + 5.0;
   out["start_gap_deg"] = made.box.disc.start_gap_rad * 360.0 / draw_test::turn;
-  out["checksum"] = made.stamp.plan_checksum;
+  out["checksum"] = made.stamp.checksum;
   for (const auto& track : made.arrangement.tracks) {
     out["tracks"].push_back({{"track", track.track},
                              {"radius_mm", track.radius_m * 1000.0},

@@ -133,7 +133,7 @@ TEST_F(PunchProgram, SaysTheSetUpAndTheCautionAtItsHead) {
                             "(CAUTION: The punch closes with about 1080 N"}) {
     EXPECT_THAT(text, HasSubstr(words));
   }
-  EXPECT_THAT(text, HasSubstr(made_.stamp.plan_checksum));
+  EXPECT_THAT(text, HasSubstr(made_.stamp.checksum));
 }
 
 TEST_F(PunchProgram, LetsNoNameEndItsCommentOrBeginAnother) {
