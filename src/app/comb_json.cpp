@@ -64,9 +64,14 @@ Json limit_json(const steel::CombLimit& limit) {
 
 Json comb_json(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design,
                const steel::CutSpread& spread) {
+  const steel::Plate plate = steel::plate(box, comb, design);
   Json json = {{"comb", design.name},
                {"plate_thickness_m", comb.plate_thickness_m},
-               {"width_m", box.tracks.count * box.tracks.pitch_m},
+               {"plate_inner_radius_m", plate.inner_radius_m},
+               {"plate_width_m", plate.width_m},
+               {"plate_depth_m", plate.depth_m},
+               {"screw_radius_m", plate.screw_radius_m},
+               {"screws_from_tips_m", plate.screws_from_tips_m},
                {"bend", design.curves.bend},
                {"stoutness", design.curves.stoutness},
                {"taper", design.curves.taper},

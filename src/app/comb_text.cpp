@@ -6,6 +6,7 @@
 #include "app/comb_answers.h"
 #include "app/report.h"
 #include "base/quantity.h"
+#include "draw/words.h"
 #include "music/pitch.h"
 #include "steel/comb_lists.h"
 
@@ -91,9 +92,7 @@ std::string heading(const box::Box& box, const box::Comb& comb, const steel::Com
                     const steel::CutSpread& spread) {
   return facts(
       {{"Comb", design.name},
-       {"Plate", fmt::format("{} wide, {} thick",
-                             to_text(box.tracks.count * box.tracks.pitch_m, Dimension::length),
-                             to_text(comb.plate_thickness_m, Dimension::length))},
+       {"Plate", draw::plate_words(comb, steel::plate(box, comb, design))},
        {"Force", fmt::format("greatest {:.2f} times the least", design.force_ratio)},
        {"Loudness", fmt::format("within {:.1f} dB at the root", design.loudness_db)},
        {"As cut",

@@ -30,7 +30,7 @@ int complain(const std::string& line, Status status) {
 
 int run(int argc, char** argv) {
   // A reader that goes away shows as EPIPE where we write.
-  std::signal(SIGPIPE, SIG_IGN);
+  static_cast<void>(std::signal(SIGPIPE, SIG_IGN));
   try {
     return parse_command_line(argc, argv)();
   } catch (const Error& error) {

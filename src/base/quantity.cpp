@@ -226,7 +226,7 @@ ParsedQuantity parse_quantity(std::string_view text, Dimension dimension) {
   if (const std::string_view meant = meant_unit(text, dimension); !meant.empty()) {
     const std::string_view number(digits.data(),
                                   static_cast<std::size_t>(text.data() - digits.data()));
-    return problem(fmt::format("\"{}\" has a unit written another way; write \"{} {}\"", whole,
+    return problem(fmt::format(R"("{}" has a unit written another way; write "{} {}")", whole,
                                number.substr(0, number.find_last_not_of(" \t") + 1), meant));
   }
   return problem(

@@ -63,6 +63,9 @@ struct Comb {
   double tooth_width_m = 0.0;
   double tooth_gap_m = 0.0;  // the saw's kerf
   double plate_thickness_m = 0.0;
+  double bar_depth_m = 0.0;  // of plate behind the longest tooth
+  int screws = 0;            // that hold the plate, in a row along the middle of that
+  double screw_hole_m = 0.0;
   double longest_tooth_m = 0.0;
   double shortest_tooth_m = 0.0;
   double thinnest_m = 0.0;  // that a tooth may be ground and filed

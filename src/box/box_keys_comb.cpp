@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "box/box_key_parts.h"
 #include "box/key_binding.h"
@@ -41,6 +43,27 @@ BoxKeys tooth_keys() {
       {{"comb", "plate_thickness", Kind::quantity, D::length, "0.3 mm", "20 mm", fallback, "3 mm",
         "Of the plate it is cut from; no tooth is thicker."},
        set_row<&Box::combs, &Comb::plate_thickness_m>},
+      {{"comb", "bar_depth", Kind::quantity, D::length, "1 mm", "200 mm", fallback, "15 mm",
+        "Of the plate behind the root of the longest tooth, where it is screwed down."},
+       set_row<&Box::combs, &Comb::bar_depth_m>},
+      {{"comb",
+        "screws",
+        Kind::integer,
+        {},
+        "0",
+        "40",
+        derived,
+        "one for every 40 mm of the comb, at least 2",
+        "That hold it down, in a row along the middle of the bar's depth."},
+       set_row<&Box::combs, &Comb::screws>,
+       [](const Box& box, std::size_t) -> Value {
+         constexpr double most_apart_m = 0.040;
+         const double width_m = box.tracks.count * box.tracks.pitch_m;
+         return std::max(2, static_cast<int>(std::ceil(width_m / most_apart_m - 1e-9)));
+       }},
+      {{"comb", "screw_hole", Kind::quantity, D::length, "0.5 mm", "20 mm", fallback, "4.5 mm",
+        "Through hole of a screw; 4.5 mm is ISO 273's medium fit for M4."},
+       set_row<&Box::combs, &Comb::screw_hole_m>},
       {{"comb", "longest_tooth", Kind::quantity, D::length, "5 mm", "300 mm", required, "",
         "Free length, root to tip, of the lowest note's tooth."},
        set_row<&Box::combs, &Comb::longest_tooth_m>},

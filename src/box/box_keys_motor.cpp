@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <numbers>
 
 #include "box/box_key_parts.h"
 #include "box/hold_down.h"
 #include "box/key_binding.h"
+#include "box/measures.h"
 
 namespace combwright::box {
 namespace {
@@ -210,19 +212,25 @@ BoxKeys hold_down_keys() {
 }
 
 BoxKeys case_keys() {
-  return {
+  return all_later<Box>({
       {{"cabinet", "length", Kind::quantity, D::length, "50 mm", "3 m", derived,
         "disc.diameter and a tenth", "Inside, along the soundboard's grain."},
        set<&Box::cabinet, &Cabinet::length_m>,
        [](const Box& box, std::size_t) -> Value { return 1.1 * box.disc.diameter_m; }},
       {{"cabinet", "width", Kind::quantity, D::length, "50 mm", "3 m", derived,
-        "disc.diameter and a twentieth", "Inside, across it."},
+        "disc.diameter and a twentieth, or twice what a comb reaches beside the star wheels",
+        "Inside, across it."},
        set<&Box::cabinet, &Cabinet::width_m>,
-       [](const Box& box, std::size_t) -> Value { return 1.05 * box.disc.diameter_m; }},
-      later<Box>({{"cabinet", "height", Kind::quantity, D::length, "20 mm", "3 m", derived,
-                   "half of disc.diameter", "Inside, under the bedplate."},
-                  set<&Box::cabinet, &Cabinet::height_m>,
-                  [](const Box& box, std::size_t) -> Value { return 0.5 * box.disc.diameter_m; }}),
+       [](const Box& box, std::size_t) -> Value {
+         double width_m = 1.05 * box.disc.diameter_m;
+         for (const Comb& comb : box.combs)
+           width_m = std::max(width_m, 2.0 * comb_reach_m(box, comb));
+         return width_m;
+       }},
+      {{"cabinet", "height", Kind::quantity, D::length, "20 mm", "3 m", derived,
+        "half of disc.diameter", "Inside, under the bedplate."},
+       set<&Box::cabinet, &Cabinet::height_m>,
+       [](const Box& box, std::size_t) -> Value { return 0.5 * box.disc.diameter_m; }},
       {{"soundboard", "length", Kind::quantity, D::length, "30 mm", "3 m", derived,
         "cabinet.length less 10 mm", "Along the grain."},
        set<&Box::soundboard, &Soundboard::length_m>,
@@ -231,33 +239,32 @@ BoxKeys case_keys() {
         "cabinet.width less 10 mm", "Across the grain."},
        set<&Box::soundboard, &Soundboard::width_m>,
        [](const Box& box, std::size_t) -> Value { return box.cabinet.width_m - 0.010; }},
-      later<Box>({{"soundboard", "thickness", Kind::quantity, D::length, "0.5 mm", "30 mm",
-                   fallback, "6 mm", "Of the board."},
-                  set<&Box::soundboard, &Soundboard::thickness_m>}),
-      later<Box>({{"soundboard", "modulus_along", Kind::quantity, D::pressure, "1 GPa", "100 GPa",
-                   fallback, "11.88 GPa",
-                   "Young's modulus along the grain; the defaults are Sitka spruce's."},
-                  set<&Box::soundboard, &Soundboard::modulus_along_pa>}),
-      later<Box>({{"soundboard", "modulus_across", Kind::quantity, D::pressure, "0.05 GPa",
-                   "100 GPa", fallback, "0.927 GPa", "The same across the grain, quarter-sawn."},
-                  set<&Box::soundboard, &Soundboard::modulus_across_pa>}),
-      later<Box>({{"soundboard", "shear_modulus", Kind::quantity, D::pressure, "0.05 GPa",
-                   "100 GPa", fallback, "0.760 GPa", "In the plane of the board."},
-                  set<&Box::soundboard, &Soundboard::shear_modulus_pa>}),
-      later<Box>({{"soundboard",
-                   "poisson_ratio",
-                   Kind::number,
-                   {},
-                   "0",
-                   "0.499",
-                   fallback,
-                   "0.372",
-                   "Strain across the grain for stress along it."},
-                  set<&Box::soundboard, &Soundboard::poisson_ratio>}),
-      later<Box>({{"soundboard", "density", Kind::quantity, D::density, "100 kg/m3", "3000 kg/m3",
-                   fallback, "448 kg/m3", "Of the wood at 12 % moisture."},
-                  set<&Box::soundboard, &Soundboard::density_kg_m3>}),
-  };
+      {{"soundboard", "thickness", Kind::quantity, D::length, "0.5 mm", "30 mm", fallback, "6 mm",
+        "Of the board."},
+       set<&Box::soundboard, &Soundboard::thickness_m>},
+      {{"soundboard", "modulus_along", Kind::quantity, D::pressure, "1 GPa", "100 GPa", fallback,
+        "11.88 GPa", "Young's modulus along the grain; the defaults are Sitka spruce's."},
+       set<&Box::soundboard, &Soundboard::modulus_along_pa>},
+      {{"soundboard", "modulus_across", Kind::quantity, D::pressure, "0.05 GPa", "100 GPa",
+        fallback, "0.927 GPa", "The same across the grain, quarter-sawn."},
+       set<&Box::soundboard, &Soundboard::modulus_across_pa>},
+      {{"soundboard", "shear_modulus", Kind::quantity, D::pressure, "0.05 GPa", "100 GPa", fallback,
+        "0.760 GPa", "In the plane of the board."},
+       set<&Box::soundboard, &Soundboard::shear_modulus_pa>},
+      {{"soundboard",
+        "poisson_ratio",
+        Kind::number,
+        {},
+        "0",
+        "0.499",
+        fallback,
+        "0.372",
+        "Strain across the grain for stress along it."},
+       set<&Box::soundboard, &Soundboard::poisson_ratio>},
+      {{"soundboard", "density", Kind::quantity, D::density, "100 kg/m3", "3000 kg/m3", fallback,
+        "448 kg/m3", "Of the wood at 12 % moisture."},
+       set<&Box::soundboard, &Soundboard::density_kg_m3>},
+  });
 }
 
 }  // namespace combwright::box

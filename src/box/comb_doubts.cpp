@@ -96,20 +96,32 @@ void doubt_cabinet(const Box& box, Findings& findings) {
   const double half_width = 0.5 * box.cabinet.width_m + same_length_m;
   for (std::size_t i = 0; i < box.combs.size(); ++i) {
     const Comb& comb = box.combs[i];
-    const double across =
-        box.star_wheel.tip_radius_m - box.star_wheel.tooth_overlap_m + comb.longest_tooth_m;
+    const double across = comb_reach_m(box, comb);
     if ((along <= half_length && across <= half_width) ||
         (along <= half_width && across <= half_length))
       continue;
     findings.push_back(
         {.level = Level::warning,
          .where = i == 0 ? "comb.longest_tooth" : fmt::format("comb {}.longest_tooth", i + 1),
-         .what = fmt::format("{} reaches {} from the spindle along the star wheels, and its "
-                             "longest tooth has its root {} beside their line; a cabinet of {} by "
-                             "{} inside has no room for that from its middle",
+         .what = fmt::format("{} reaches {} from the spindle along the star wheels, and the "
+                             "back of its plate is {} beside their line; a cabinet of {} by {} "
+                             "inside has no room for that from its middle",
                              comb_words(comb.name), mm(along), mm(across), mm(box.cabinet.length_m),
                              mm(box.cabinet.width_m)),
          .remedy = "make the cabinet larger, or the longest tooth shorter"});
+  }
+}
+
+void doubt_screws(const Box& box, Findings& findings) {
+  for (const Comb& comb : box.combs) {
+    if (comb.screws == 0 || 2.0 * comb.screw_hole_m <= comb.bar_depth_m + same_length_m) continue;
+    findings.push_back(
+        {.level = Level::warning,
+         .where = "comb.screw_hole",
+         .what = fmt::format("screw holes of {} leave less than half of the {} of {} behind its "
+                             "longest tooth",
+                             mm(comb.screw_hole_m), mm(comb.bar_depth_m), comb_words(comb.name)),
+         .remedy = "make comb.bar_depth at least twice the hole, or the screws thinner"});
   }
 }
 
@@ -130,6 +142,7 @@ Findings find_comb_doubts(const Box& box) {
   doubt_strain(box, findings);
   doubt_room_under_disc(box, findings);
   doubt_cabinet(box, findings);
+  doubt_screws(box, findings);
   return findings;
 }
 

@@ -28,10 +28,11 @@ std::string markdown_table(const std::vector<KeyInfo>& keys) {
   std::string table =
       "| key | write | bounds | if not given | meaning |\n"
       "| --- | --- | --- | --- | --- |\n";
-  for (const KeyInfo& key : keys)
+  for (const KeyInfo& key : keys) {
     table +=
         fmt::format("| `{}` | {} | {} | {} | {}{} |\n", key.name, what_to_write(key), bounds(key),
                     when_absent(key), key.help, key.for_later ? " *Stored for later.*" : "");
+  }
   return table;
 }
 

@@ -26,6 +26,12 @@ inline double outer_radius_m(const Box& box) {
   return box.tracks.inner_radius_m + (box.tracks.count - 1) * box.tracks.pitch_m;
 }
 
+// From the line of the star wheels' axes to the back of a comb's plate.
+inline double comb_reach_m(const Box& box, const Comb& comb) {
+  return box.star_wheel.tip_radius_m - box.star_wheel.tooth_overlap_m + comb.longest_tooth_m +
+         comb.bar_depth_m;
+}
+
 // How far a tooth's tip is lifted when it is let go: the tooth lies level with the star wheel's
 // axis, and the point slips off once its tip has drawn back by the overlap.
 inline double lift_m(const Box& box) {

@@ -11,9 +11,10 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double text_height_m = 0.001;
-// Over the root line, for notes and tracks.
-constexpr double text_room_m = 0.012;
+// The notes of neighbours 2 mm apart do not touch.
+constexpr double text_height_m = 0.0008;
+constexpr double heading_height_m = 0.002;
+constexpr double combs_apart_m = 0.012;
 // From the line of the tips down to the upper side of the steel in the view from the tips.
 constexpr double views_apart_m = 0.012;
 
@@ -35,11 +36,13 @@ class CombDrawer {
         design_(design),
         tracks_(box::tracks(box)),
         cuts_(steel::saw_cuts(box, design)),
+        plate_(steel::plate(box, comb, design)),
         tips_m_(tips_m) {}
 
   void draw() {
     add_name();
     add_cuts();
+    add_plate();
     for (std::size_t i = 0; i < tracks_.size(); ++i) {
       add_from_below(design_.teeth[i], tracks_[i].radius_m);
       add_from_tips(design_.teeth[i], tracks_[i].radius_m);
@@ -48,12 +51,12 @@ class CombDrawer {
 
  private:
   void add_name() {
-    drawing_.add(Layer::text, Text{at(cuts_.front().radius_m, tips_m_ - 4.0 * text_height_m),
-                                   to_lattice(2.0 * text_height_m), Anchor::start,
+    drawing_.add(Layer::text, Text{at(cuts_.front().radius_m, tips_m_ - 2.0 * heading_height_m),
+                                   to_lattice(heading_height_m), Anchor::start,
                                    box::comb_words(design_.name) + ", from below"});
     drawing_.add(Layer::text,
-                 Text{at(cuts_.front().radius_m, tips_m_ - views_apart_m + 2.0 * text_height_m),
-                      to_lattice(2.0 * text_height_m), Anchor::start,
+                 Text{at(cuts_.front().radius_m, tips_m_ - views_apart_m + heading_height_m),
+                      to_lattice(heading_height_m), Anchor::start,
                       "from the tips: thickness at the root, tip as cut, weight"});
   }
 
@@ -74,6 +77,22 @@ class CombDrawer {
       root_line.points.push_back(at(cuts_[i].radius_m, end));
     }
     drawing_.add(Layer::marks, root_line);
+  }
+
+  // From the end of the innermost cut round the back to that of the outermost: the rest of the edge
+  // is the outer walls of these cuts.
+  void add_plate() {
+    const double left = plate_.inner_radius_m;
+    const double right = left + plate_.width_m;
+    const double back = tips_m_ + plate_.depth_m;
+    drawing_.add(Layer::edge,
+                 Polyline{{at(left, tips_m_ + cuts_.front().length_m), at(left, back),
+                           at(right, back), at(right, tips_m_ + cuts_.back().length_m)},
+                          false});
+    for (const double radius_m : plate_.screw_radius_m) {
+      drawing_.add(Layer::holes, Circle{at(radius_m, tips_m_ + plate_.screws_from_tips_m),
+                                        to_lattice(0.5 * comb_.screw_hole_m)});
+    }
   }
 
   void add_from_below(const steel::CombTooth& tooth, double radius_m) {
@@ -115,6 +134,7 @@ class CombDrawer {
   const steel::CombDesign& design_;
   std::vector<box::Track> tracks_;
   std::vector<steel::SawCut> cuts_;
+  steel::Plate plate_;
   double tips_m_;
 };
 
@@ -145,13 +165,13 @@ Drawing comb_drawing(const box::Box& box, const std::vector<steel::CombDesign>& 
   Drawing drawing{.title = title, .items = {}};
   // First of all, so that the file is soon known for what it is.
   drawing.add(Layer::text,
-              Text{at(box::tracks(box).front().radius_m, -0.01), to_lattice(2.0 * text_height_m),
+              Text{at(box::tracks(box).front().radius_m, -0.01), to_lattice(heading_height_m),
                    Anchor::start, title + ", by combwright"});
   double below_m = 0.0;
   for (std::size_t i = 0; i < designs.size(); ++i) {
     const double tips_m = below_m + depth_m(designs[i]);
     CombDrawer(drawing, box, box.combs[i], designs[i], tips_m).draw();
-    below_m = tips_m + box.combs[i].longest_tooth_m + text_room_m;
+    below_m = tips_m + steel::plate(box, box.combs[i], designs[i]).depth_m + combs_apart_m;
   }
   return drawing;
 }

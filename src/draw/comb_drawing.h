@@ -11,10 +11,10 @@
 namespace combwright::draw {
 
 // One comb at full size, twice: from below, and under that from the tips. x is the radius on the
-// disc. From below: the tips lie on y = 0 and the roots above it. EDGE: the
-// saw's cuts, open at the tips, and the tips between them; MARKS: root line and leads as first
-// fitted; TEXT: track and note of each tooth. From the tips, all on MARKS: each tooth with its
-// thickness at the root, a line at that of its tip as cut, and its lead.
+// disc. From below: the tips lie on y = 0 and the roots above it. EDGE: the saw's cuts, open at the
+// tips, the tips between them, and the plate round the back; HOLES: its screws'; MARKS: root line
+// and leads as first fitted; TEXT: track and note of each tooth. From the tips, all on MARKS: each
+// tooth with its thickness at the root, a line at that of its tip as cut, and its lead.
 Drawing comb_drawing(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design);
 
 // All combs of the box like that in one drawing, one above the other, with the title below.

@@ -14,6 +14,7 @@
 #include "draw/pack_document.h"
 #include "draw/paint.h"
 #include "draw/plain_text.h"
+#include "draw/words.h"
 #include "music/pitch.h"
 #include "steel/comb_lists.h"
 
@@ -176,7 +177,8 @@ void add_picture(PackDocument& document, const box::Box& box, const box::Comb& c
   constexpr double beside_mm = 45.0;
   const double room_mm = document.bottom() - document.left() - beside_mm;
   const double scale = std::min({1.0, document.width() / width_mm, room_mm / height_mm});
-  document.need(scale * height_mm + 8.0);
+  document.need(scale * height_mm + 10.0);
+  document.move_down(2.0);
   const Placement placement{
       document.left() + 0.5 * (document.width() - scale * width_mm) - scale * to_mm(all.low.x),
       document.y() + scale * to_mm(all.high.y), scale};
@@ -219,15 +221,11 @@ void add_limits(PackDocument& document, const steel::CombDesign& design) {
 
 void add_facts(PackDocument& document, const box::Box& box, const box::Comb& comb,
                const steel::CombDesign& design) {
-  const double width_m = box.tracks.count * box.tracks.pitch_m;
   const auto leaded = std::count_if(design.teeth.begin(), design.teeth.end(),
                                     [](const steel::CombTooth& tooth) { return tooth.leaded(); });
   constexpr double names_mm = 28.0;
-  document.entry("plate",
-                 fmt::format("{} wide, {} thick, cuts {} wide", to_text(width_m, Dimension::length),
-                             to_text(comb.plate_thickness_m, Dimension::length),
-                             to_text(comb.tooth_gap_m, Dimension::length)),
-                 names_mm);
+  document.entry("plate", plate_words(comb, steel::plate(box, comb, design)), names_mm);
+  document.entry("saw", to_text(comb.tooth_gap_m, Dimension::length) + " wide", names_mm);
   document.entry("teeth",
                  fmt::format("{}, {} of them with a weight of {}", design.teeth.size(), leaded,
                              box::to_text(box.lead.metal)),

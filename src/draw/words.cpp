@@ -7,6 +7,8 @@
 
 #include <fmt/core.h>
 
+#include "base/quantity.h"
+
 namespace combwright::draw {
 namespace {
 
@@ -50,6 +52,16 @@ std::string tempo_words(double tempo_factor) {
 
 std::string counted(std::size_t count, const std::string& noun) {
   return fmt::format("{} {}{}", count, noun, count == 1 ? "" : "s");
+}
+
+std::string plate_words(const box::Comb& comb, const steel::Plate& plate) {
+  const auto length = [](double metres) { return to_text(metres, Dimension::length); };
+  std::string words = fmt::format("{} wide, {} deep, {} thick", length(plate.width_m),
+                                  length(plate.depth_m), length(comb.plate_thickness_m));
+  const std::size_t screws = plate.screw_radius_m.size();
+  if (screws > 0)
+    words += fmt::format(", {} of {}", counted(screws, "screw hole"), length(comb.screw_hole_m));
+  return words;
 }
 
 std::string duration_words(double seconds) {

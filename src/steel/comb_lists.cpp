@@ -30,6 +30,21 @@ std::vector<SawCut> saw_cuts(const box::Box& box, const CombDesign& design) {
   return cuts;
 }
 
+Plate plate(const box::Box& box, const box::Comb& comb, const CombDesign& design) {
+  double longest_m = 0.0;
+  for (const CombTooth& tooth : design.teeth)
+    longest_m = std::max(longest_m, length_m(tooth.as_cut));
+  const double teeth_m = box.tracks.count * box.tracks.pitch_m;
+  Plate plate{.inner_radius_m =
+                  box.tracks.inner_radius_m - 0.5 * box.tracks.pitch_m - 0.5 * comb.tooth_gap_m,
+              .width_m = teeth_m + comb.tooth_gap_m,
+              .depth_m = longest_m + comb.bar_depth_m,
+              .screws_from_tips_m = longest_m + 0.5 * comb.bar_depth_m};
+  for (int i = 0; i < comb.screws; ++i)
+    plate.screw_radius_m.push_back(plate.inner_radius_m + plate.width_m * (i + 0.5) / comb.screws);
+  return plate;
+}
+
 std::vector<LeadCut> lead_cuts(const std::vector<CombDesign>& designs) {
   std::vector<LeadCut> cuts;
   for (const CombDesign& design : designs) {

@@ -18,6 +18,18 @@ struct SawCut {
 
 std::vector<SawCut> saw_cuts(const box::Box& box, const CombDesign& design);
 
+// The plate that a comb is cut from. Its front edge is the line of the tips, its sides are the
+// outer walls of the outermost cuts.
+struct Plate {
+  double inner_radius_m = 0.0;
+  double width_m = 0.0;
+  double depth_m = 0.0;                // from the tips to the back edge
+  std::vector<double> screw_radius_m;  // evenly spaced
+  double screws_from_tips_m = 0.0;
+};
+
+Plate plate(const box::Box& box, const box::Comb& comb, const CombDesign& design);
+
 // Leads to be cut to one length from one bar, as they are first fitted.
 struct LeadCut {
   double height_m = 0.0;

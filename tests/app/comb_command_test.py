@@ -269,7 +269,7 @@ class Comb(ProgramTest):
         self.assertEqual(again.returncode, 0, again.stderr)
         answer, _ = designed(BRAMBLE)
         space = ezdxf.readfile(self.folder / "comb.dxf").modelspace()
-        cuts = space.query('POLYLINE[layer=="EDGE"]')
+        *cuts, outline = space.query('POLYLINE[layer=="EDGE"]')
         self.assertEqual(len(cuts), 31)
         for cut, wanted in zip(cuts, answer["combs"][0]["saw_cuts"]):
             xs = [point[0] for point in cut.points()]
@@ -282,6 +282,22 @@ class Comb(ProgramTest):
         self.assertEqual(len(tips), 30)
         for tip, tooth in zip(tips, answer["teeth"]):
             self.assertAlmostEqual(tip.end.x - tip.start.x, tooth["width_m"] * 1e3, delta=2e-4)
+        # Round the back from the outer wall of the first cut to that of the last, and the screws in
+        # the plate behind the teeth.
+        first, last = list(cuts[0].points()), list(cuts[-1].points())
+        corners = [tuple(point)[:2] for point in outline.points()]
+        self.assertEqual(corners[0], tuple(first[1])[:2])
+        self.assertEqual(corners[-1], tuple(last[2])[:2])
+        comb = answer["combs"][0]
+        self.assertAlmostEqual(corners[1][1] - first[0][1], comb["plate_depth_m"] * 1e3, delta=2e-4)
+        self.assertAlmostEqual(corners[2][0] - corners[1][0], comb["plate_width_m"] * 1e3, delta=2e-4)
+        holes = space.query('CIRCLE[layer=="HOLES"]')
+        for hole, radius_m in zip(holes, comb["screw_radius_m"], strict=True):
+            self.assertAlmostEqual(hole.dxf.center.x, radius_m * 1e3, delta=1e-4)
+            self.assertAlmostEqual(hole.dxf.radius, 2.25, delta=1e-4)
+            self.assertGreater(hole.dxf.center.y - 2.25 - first[0][1],
+                               max(tooth["length_m"] for tooth in answer["teeth"]) * 1e3)
+            self.assertLess(hole.dxf.center.y + 2.25, corners[1][1])
         # Every tooth from the tips; every lead from below and from the tips.
         marks = [line for line in space.query('POLYLINE[layer=="MARKS"]') if line.is_closed]
         leads = sum(1 for tooth in answer["teeth"] if tooth["lead"])

@@ -262,8 +262,8 @@ TEST(BoxCheck, a_damper_slower_than_the_outermost_track_is_doubted) {
 TEST(BoxCheck, a_soundboard_larger_than_the_cabinet_is_doubted) {
   EXPECT_THAT(doubts(short_box + "[soundboard]\nlength = \"1 m\"\n"),
               ElementsAre(Field(&Finding::what,
-                                "the soundboard, 1000 mm along the grain and 95 mm across, is "
-                                "larger than the cabinet inside, 110 mm and 105 mm")));
+                                "the soundboard, 1000 mm along the grain and 105 mm across, is "
+                                "larger than the cabinet inside, 110 mm and 115 mm")));
 }
 
 }  // namespace

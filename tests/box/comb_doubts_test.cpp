@@ -76,24 +76,35 @@ TEST(CombDoubts, teeth_that_swing_up_into_the_projections_are_told) {
             "them, which does not leave the clearance of 0.1 mm");
 }
 
-// The star wheels reach 38 + 1 mm from the spindle, the root of the longest tooth 2.55 - 0.06 + 40
-// = 42.49 mm beside their line.
+// The star wheels reach 38 + 1 mm from the spindle, the back of the plate 2.55 - 0.06 + 40 + 15
+// = 57.49 mm beside their line.
 TEST(CombDoubts, a_comb_that_the_cabinet_has_no_room_for_is_told) {
   const std::string board = "[soundboard]\nlength = \"40 mm\"\nwidth = \"40 mm\"\n";
   const auto in = [&](const std::string& length, const std::string& width) {
     return doubts(short_box + board + "[cabinet]\nlength = \"" + length + "\"\nwidth = \"" + width +
                   "\"\n");
   };
-  EXPECT_THAT(in("78 mm", "85 mm"), IsEmpty());
-  EXPECT_THAT(in("85 mm", "78 mm"), IsEmpty()) << "it may lie either way";
-  EXPECT_EQ(in("84.9 mm", "84.9 mm").size(), 1U);
+  EXPECT_THAT(in("78 mm", "115 mm"), IsEmpty());
+  EXPECT_THAT(in("115 mm", "78 mm"), IsEmpty()) << "it may lie either way";
+  EXPECT_EQ(in("114.9 mm", "114.9 mm").size(), 1U);
   const Findings findings = in("200 mm", "77.9 mm");
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "comb.longest_tooth");
   EXPECT_EQ(findings[0].what,
-            "comb 1 reaches 39 mm from the spindle along the star wheels, and its longest "
-            "tooth has its root 42.49 mm beside their line; a cabinet of 200 mm by 77.9 mm inside "
-            "has no room for that from its middle");
+            "comb 1 reaches 39 mm from the spindle along the star wheels, and the back of "
+            "its plate is 57.49 mm beside their line; a cabinet of 200 mm by 77.9 mm inside has no "
+            "room for that from its middle");
+}
+
+TEST(CombDoubts, screw_holes_as_wide_as_the_bar_are_told) {
+  const auto with_hole = [&](const std::string& diameter) {
+    return doubts(with(short_box, "[[comb]]",
+                       "[[comb]]\nbar_depth = \"6 mm\"\nscrew_hole = \"" + diameter + "\""));
+  };
+  EXPECT_THAT(with_hole("3 mm"), IsEmpty());
+  const Findings findings = with_hole("3.1 mm");
+  ASSERT_EQ(findings.size(), 1U);
+  EXPECT_EQ(findings[0].where, "comb.screw_hole");
 }
 
 }  // namespace
