@@ -16,7 +16,7 @@ foreach(layer IN LISTS COMBWRIGHT_LAYERS)
   target_sources(combwright PRIVATE $<TARGET_OBJECTS:combwright_${layer}>)
   install(DIRECTORY ${PROJECT_SOURCE_DIR}/src/${layer}
     DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/combwright FILES_MATCHING PATTERN "*.h"
-    PATTERN "solver" EXCLUDE)
+    PATTERN "solver" EXCLUDE PATTERN "learning" EXCLUDE)
 endforeach()
 set_target_properties(combwright PROPERTIES LINKER_LANGUAGE CXX)
 

@@ -135,6 +135,8 @@ Json to_json(const box::Box& box) {
             {"tip_gap_m", box.lead.tip_gap_m},
             {"longest", box.lead.longest},
             {"coarsest_step_cents", box.lead.coarsest_step_cents}}},
+          {"learnt",
+           {{"scatter_cents", box.learnt.scatter_cents}, {"correlation", box.learnt.correlation}}},
           {"damper", disc::to_json(box.damper)},
           {"motor", motor_json(box.motor)},
           {"spring", spring_json(box.spring)},

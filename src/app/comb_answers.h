@@ -8,16 +8,15 @@
 #include "base/finding.h"
 #include "box/box.h"
 #include "steel/comb.h"
-#include "steel/learn.h"
 
 // The two answers of `comb`.
 namespace combwright::app {
 
 Json to_json(const box::Box& box, const std::vector<steel::CombDesign>& designs,
-             const std::vector<steel::CutSpread>& spreads, const Findings& findings);
+             const Findings& findings);
 
 // Findings first, then limits, teeth, saw and leads.
 std::string comb_text(const box::Box& box, const std::vector<steel::CombDesign>& designs,
-                      const std::vector<steel::CutSpread>& spreads, const Findings& findings);
+                      const Findings& findings);
 
 }  // namespace combwright::app

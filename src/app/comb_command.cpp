@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "app/answers.h"
@@ -18,6 +19,8 @@
 #include "draw/comb_pdf.h"
 #include "draw/dxf.h"
 #include "steel/learn.h"
+#include "steel/margin.h"
+#include "steel/reading_origin.h"
 #include "steel/readings_reader.h"
 
 namespace combwright::app {
@@ -37,8 +40,7 @@ struct Options {
 };
 
 Findings all_findings(const BoxInput& input, const CombJob& job) {
-  const Findings margins = steel::margin_findings(input.box, job.spreads);
-  std::vector<const Findings*> stages{&input.findings, &margins};
+  std::vector<const Findings*> stages{&input.findings};
   for (const steel::CombDesign& design : job.designs) stages.push_back(&design.findings);
   return merged(stages);
 }
@@ -54,15 +56,22 @@ int show_lesson(const Options& options) {
   const Progress progress("learning from the readings");
   const CombJob job = comb_job(input.box, shop);
   const steel::Lesson lesson = steel::learn(input.box, job.designs, readings);
-  const Findings findings = merged({&input.findings, &lesson.findings});
+  const Findings foreign = steel::find_foreign(readings, input.sha256);
+  const std::vector<steel::CombDesign> next =
+      comb_job(steel::taught(input.box, lesson), shop).designs;
+  Findings margins;
+  for (std::size_t i = 0; i < next.size(); ++i)
+    for (Finding& finding : steel::margin_findings(input.box.combs[i], next[i].cut_spread))
+      margins.push_back(std::move(finding));
+  const Findings findings = merged({&input.findings, &foreign, &lesson.findings, &margins});
   if (options.json) {
-    Json answer = to_json(input.box, job.designs, lesson);
+    Json answer = to_json(input.box, job.designs, next, lesson);
     answer["box"] = input.box.name;
     answer["findings"] = disc::to_json(findings);
     print(page_of(answer));
   } else {
     print(facts({{"Box", input.box.name}}) + findings_text(findings) + "\n" +
-          lesson_text(input.box, job.designs, lesson));
+          lesson_text(input.box, job.designs, next, lesson));
   }
   return status_of(findings);
 }
@@ -90,11 +99,11 @@ int show_comb(const Options& options) {
   if (!file.path.empty()) write_single(file, draw::write_dxf(job.drawing));
   const Findings findings = all_findings(input, job);
   if (options.json) {
-    Json answer = to_json(input.box, job.designs, job.spreads, findings);
+    Json answer = to_json(input.box, job.designs, findings);
     if (!options.out.empty()) answer["files"] = files_json(files, options.out);
     print(page_of(answer));
   } else {
-    print(comb_text(input.box, job.designs, job.spreads, findings) +
+    print(comb_text(input.box, job.designs, findings) +
           (options.out.empty() ? "" : files_text(files, options.out)));
   }
   return status_of(findings);

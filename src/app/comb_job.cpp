@@ -23,7 +23,6 @@ CombJob comb_job(const box::Box& box, const box::Shop& shop) {
     lifts_m.push_back(track.lift_m);
   CombJob job;
   job.designs = steel::design_combs(box, shop, lifts_m);
-  job.spreads = steel::cut_spread(box, job.designs);
   job.drawing = draw::comb_drawing(box, job.designs, combs_title(box));
   return job;
 }

@@ -10,14 +10,12 @@
 #include "draw/shape.h"
 #include "draw/stamp.h"
 #include "steel/comb.h"
-#include "steel/learn.h"
 
 namespace combwright::app {
 
 // The combs of a box with all that their files are made from.
 struct CombJob {
   std::vector<steel::CombDesign> designs;
-  std::vector<steel::CutSpread> spreads;  // of each comb
   draw::Drawing drawing;
 };
 

@@ -62,8 +62,7 @@ Json limit_json(const steel::CombLimit& limit) {
           {"margin", limit.margin}, {"track", limit.track}, {"broken", limit.broken}};
 }
 
-Json comb_json(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design,
-               const steel::CutSpread& spread) {
+Json comb_json(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design) {
   const steel::Plate plate = steel::plate(box, comb, design);
   Json json = {{"comb", design.name},
                {"plate_thickness_m", comb.plate_thickness_m},
@@ -77,7 +76,7 @@ Json comb_json(const box::Box& box, const box::Comb& comb, const steel::CombDesi
                {"taper", design.curves.taper},
                {"force_ratio", design.force_ratio},
                {"loudness_db", design.loudness_db},
-               {"cut_spread_cents", spread.within_95_cents()}};
+               {"cut_spread_cents", design.cut_spread.within_95_cents()}};
   json["limits"] = Json::array();
   for (const steel::CombLimit& limit : design.limits) json["limits"].push_back(limit_json(limit));
   json["saw_cuts"] = Json::array();
@@ -98,14 +97,14 @@ Json steel_json(const steel::Tooth& tooth) {
 }  // namespace
 
 Json to_json(const box::Box& box, const std::vector<steel::CombDesign>& designs,
-             const std::vector<steel::CutSpread>& spreads, const Findings& findings) {
+             const Findings& findings) {
   Json json = {{"box", box.name},
                {"steel", steel_json(designs.front().teeth.front().in_tune)},
                {"lead_metal", box::to_text(box.lead.metal)}};
   json["combs"] = Json::array();
   json["teeth"] = Json::array();
   for (std::size_t i = 0; i < designs.size(); ++i) {
-    json["combs"].push_back(comb_json(box, box.combs[i], designs[i], spreads[i]));
+    json["combs"].push_back(comb_json(box, box.combs[i], designs[i]));
     for (const steel::CombTooth& tooth : designs[i].teeth)
       json["teeth"].push_back(tooth_json(designs[i], tooth));
   }

@@ -88,27 +88,26 @@ std::string leads_text(const std::vector<steel::CombDesign>& designs) {
   return rows.text();
 }
 
-std::string heading(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design,
-                    const steel::CutSpread& spread) {
+std::string heading(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design) {
   return facts(
       {{"Comb", design.name},
        {"Plate", draw::plate_words(comb, steel::plate(box, comb, design))},
        {"Force", fmt::format("greatest {:.2f} times the least", design.force_ratio)},
        {"Loudness", fmt::format("within {:.1f} dB at the root", design.loudness_db)},
-       {"As cut",
-        fmt::format("{:.3g} to {:.3g} cents flat asked; known to {:.0f} cents (95 %)",
-                    comb.least_flat_cents, comb.most_flat_cents, spread.within_95_cents())}});
+       {"As cut", fmt::format("{:.3g} to {:.3g} cents flat asked; known to {:.1f} cents (95 %)",
+                              comb.least_flat_cents, comb.most_flat_cents,
+                              design.cut_spread.within_95_cents())}});
 }
 
 }  // namespace
 
 std::string comb_text(const box::Box& box, const std::vector<steel::CombDesign>& designs,
-                      const std::vector<steel::CutSpread>& spreads, const Findings& findings) {
+                      const Findings& findings) {
   std::string text =
       facts({{"Box", box.name}, {"Pitch", pitch_words(box.scale)}}) + findings_text(findings);
   for (std::size_t i = 0; i < designs.size(); ++i) {
-    text += "\n" + heading(box, box.combs[i], designs[i], spreads[i]) + "\n" +
-            limits_text(designs[i]) + "\n" + teeth_text(designs[i]);
+    text += "\n" + heading(box, box.combs[i], designs[i]) + "\n" + limits_text(designs[i]) + "\n" +
+            teeth_text(designs[i]);
   }
   text +=
       "\nLengths in mm, cut in cents, force in N, stress in MPa. Tip: as cut. Bar: height of the "

@@ -4,12 +4,12 @@
 namespace combwright::app {
 namespace {
 
-Json spread_json(const box::Box& box, const std::vector<steel::CutSpread>& spreads) {
+Json spread_json(const std::vector<steel::CombDesign>& designs) {
   Json json = Json::array();
-  for (std::size_t i = 0; i < spreads.size(); ++i) {
-    json.push_back({{"comb", box.combs[i].name},
-                    {"common_cents", spreads[i].common_cents},
-                    {"all_cents", spreads[i].all_cents}});
+  for (const steel::CombDesign& design : designs) {
+    json.push_back({{"comb", design.name},
+                    {"common_cents", design.cut_spread.common_cents},
+                    {"all_cents", design.cut_spread.all_cents}});
   }
   return json;
 }
@@ -17,21 +17,21 @@ Json spread_json(const box::Box& box, const std::vector<steel::CutSpread>& sprea
 }  // namespace
 
 Json to_json(const box::Box& box, const std::vector<steel::CombDesign>& designs,
-             const steel::Lesson& lesson) {
+             const std::vector<steel::CombDesign>& next, const steel::Lesson& lesson) {
   Json json = {{"scatter_cents", lesson.scatter_cents},
                {"correlation", lesson.correlation},
-               {"spread_before", spread_json(box, lesson.before)},
-               {"spread_after", spread_json(box, lesson.after)},
+               {"spread_before", spread_json(designs)},
+               {"spread_after", spread_json(next)},
                {"box_keys", lesson_keys(box, lesson)}};
   json["learnt"] = Json::array();
-  for (const steel::Learnt& learnt : lesson.learnt) {
-    json["learnt"].push_back({{"key", learnt.key},
-                              {"comb", box.combs[learnt.comb].name},
-                              {"before", learnt.before},
-                              {"before_spread", learnt.before_spread},
-                              {"value", learnt.value},
-                              {"spread", learnt.spread}});
-    if (learnt.key != "comb.root_yield") json["learnt"].back()["comb"] = nullptr;
+  for (const steel::LearntValue& learnt : lesson.learnt) {
+    json["learnt"].push_back(
+        {{"key", steel::key_of(learnt.unknown)},
+         {"comb", learnt.comb ? Json(box.combs[*learnt.comb].name) : Json(nullptr)},
+         {"before", learnt.before},
+         {"before_spread", learnt.before_deviation()},
+         {"value", learnt.value},
+         {"spread", learnt.deviation()}});
   }
   json["readings"] = Json::array();
   for (const steel::LearntTooth& tooth : lesson.teeth) {

@@ -9,38 +9,51 @@
 namespace combwright::app {
 namespace {
 
-// A value of one of the keys that are learnt as a box file has it.
-std::string in_file(const steel::Learnt& learnt, double value) {
-  if (learnt.key == "comb.root_yield") return fmt::format("{:.1f} %", 100.0 * value);
-  if (learnt.key == "steel.modulus") return fmt::format("{:.2f} GPa", value * 1e-9);
-  return fmt::format("{:.0f} kg/m3", value);
+// Five significant figures: pitches follow both root yield and modulus, so that what is known of
+// them together hangs on more figures than either is known to.
+std::string in_file(steel::Unknown unknown, double value) {
+  switch (unknown) {
+    case steel::Unknown::root_yield:
+      return fmt::format("{:.5g} %", 100.0 * value);
+    case steel::Unknown::modulus:
+      return fmt::format("{:.5g} GPa", value * 1e-9);
+    case steel::Unknown::density:
+      return fmt::format("{:.5g} kg/m3", value);
+  }
+  return {};
 }
 
-// The spread in the form that its key asks for: of a root yield as it is, else as a share.
-std::string spread_in_file(const steel::Learnt& learnt) {
-  const double share =
-      learnt.key == "comb.root_yield" ? learnt.spread : learnt.spread / learnt.value;
-  return fmt::format("{:.2f} %", 100.0 * share);
+std::string spread_in_file(double spread) {
+  return fmt::format("{:.5g} %", 100.0 * spread);
+}
+
+std::string correlation_in_file(const std::vector<std::vector<double>>& correlation) {
+  std::string list;
+  for (std::size_t i = 0; i < correlation.size(); ++i)
+    for (std::size_t j = i + 1; j < correlation.size(); ++j)
+      list += fmt::format("{}\"{:.8g} %\"", list.empty() ? "" : ", ", 100.0 * correlation[i][j]);
+  return list;
 }
 
 std::string learnt_text(const box::Box& box, const steel::Lesson& lesson) {
-  Table rows({"Key", "Comb", "Before", "+-", "Learnt", "+-"});
-  for (const steel::Learnt& learnt : lesson.learnt) {
-    rows.add({learnt.key,
-              learnt.key == "comb.root_yield" ? box.combs[learnt.comb].name : std::string("all"),
-              in_file(learnt, learnt.before), in_file(learnt, learnt.before_spread),
-              in_file(learnt, learnt.value), in_file(learnt, learnt.spread)});
+  Table rows({"Key", "Comb", "Before", "Spread", "Learnt", "Spread"});
+  for (const steel::LearntValue& learnt : lesson.learnt) {
+    rows.add({std::string(steel::key_of(learnt.unknown)),
+              learnt.comb ? box.combs[*learnt.comb].name : std::string("all"),
+              in_file(learnt.unknown, learnt.before), spread_in_file(learnt.before_spread),
+              in_file(learnt.unknown, learnt.value), spread_in_file(learnt.spread)});
   }
   return rows.text();
 }
 
-std::string spread_text(const box::Box& box, const steel::Lesson& lesson) {
+std::string spread_text(const std::vector<steel::CombDesign>& designs,
+                        const std::vector<steel::CombDesign>& next) {
   Table rows({"Pitch as cut, known to (95 %)", "Before", "Now"});
-  for (std::size_t i = 0; i < lesson.after.size(); ++i) {
-    const auto cents = [](const steel::CutSpread& spread) {
-      return fmt::format("{:.1f} cents", spread.within_95_cents());
+  for (std::size_t i = 0; i < designs.size(); ++i) {
+    const auto cents = [](const steel::CombDesign& design) {
+      return fmt::format("{:.1f} cents", design.cut_spread.within_95_cents());
     };
-    rows.add({box::comb_words(box.combs[i].name), cents(lesson.before[i]), cents(lesson.after[i])});
+    rows.add({box::comb_words(designs[i].name), cents(designs[i]), cents(next[i])});
   }
   return rows.text();
 }
@@ -61,29 +74,35 @@ std::string readings_text(const box::Box& box, const std::vector<steel::CombDesi
 }  // namespace
 
 std::string lesson_text(const box::Box& box, const std::vector<steel::CombDesign>& designs,
-                        const steel::Lesson& lesson) {
-  return learnt_text(box, lesson) + "\n" + spread_text(box, lesson) +
+                        const std::vector<steel::CombDesign>& next, const steel::Lesson& lesson) {
+  return learnt_text(box, lesson) + "\n" + spread_text(designs, next) +
          fmt::format("\nOne tooth strays from the others by {:.1f} cents.\n\n",
                      lesson.scatter_cents) +
          readings_text(box, designs, lesson) +
          "\nOff, Left: cents of the reading from what was expected, and from what the fit "
          "expects.\n"
-         "+-: one standard deviation. To keep what was learnt, put this into the box file:\n\n" +
+         "Spread: one standard deviation, of a root yield in the same, of the others as a "
+         "share.\n\n"
+         "To keep what was learnt, write all of these keys into the box file, each below its own\n"
+         "heading and in place of a key of that name. A heading that the file already has must "
+         "not\n"
+         "stand there twice: add only those that it lacks.\n\n" +
          lesson_keys(box, lesson);
 }
 
 std::string lesson_keys(const box::Box& box, const steel::Lesson& lesson) {
   std::string text;
-  for (const steel::Learnt& learnt : lesson.learnt) {
-    const std::size_t dot = learnt.key.find('.');
-    const std::string section = learnt.key.substr(0, dot);
-    const std::string key = learnt.key.substr(dot + 1);
-    text += section == "comb" ? fmt::format("[[comb]]  # {}\n", box.combs[learnt.comb].name)
-                              : fmt::format("[{}]\n", section);
-    text += fmt::format("{} = \"{}\"\n{}_spread = \"{}\"\n", key, in_file(learnt, learnt.value),
-                        key, spread_in_file(learnt));
+  for (const steel::LearntValue& learnt : lesson.learnt) {
+    const std::string_view full = steel::key_of(learnt.unknown);
+    const std::size_t dot = full.find('.');
+    const std::string_view key = full.substr(dot + 1);
+    text += learnt.comb ? fmt::format("[[comb]]  # {}\n", box.combs[*learnt.comb].name)
+                        : fmt::format("[{}]\n", full.substr(0, dot));
+    text += fmt::format("{} = \"{}\"\n{}_spread = \"{}\"\n\n", key,
+                        in_file(learnt.unknown, learnt.value), key, spread_in_file(learnt.spread));
   }
-  return text;
+  return text + fmt::format("[learnt]\nscatter = \"{:.5g} cent\"\ncorrelation = [{}]\n",
+                            lesson.scatter_cents, correlation_in_file(lesson.correlation));
 }
 
 }  // namespace combwright::app

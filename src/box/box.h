@@ -122,6 +122,14 @@ struct Lead {
   double coarsest_step_cents = 0.0;  // most that a tenth of a millimetre of it may be worth
 };
 
+// What the pitches of an earlier comb told beside the spreads; see docs/comb.md.
+struct Learnt {
+  double scatter_cents = 0.0;  // of one tooth's pitch from the others', one standard deviation
+  // Between the root yields, comb by comb, the steel's modulus and the weights' density: the upper
+  // triangle, row by row. Empty: they are independent.
+  std::vector<double> correlation;
+};
+
 struct Damper {
   double lead_time_s = 0.0;  // it touches this long before its tooth is plucked again
 };
@@ -209,6 +217,7 @@ struct Box {
   Scale scale;
   Steel steel;
   Lead lead;
+  Learnt learnt;
   Damper damper;
   Motor motor;
   Spring spring;

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/quantity.h"
+#include "box/correlation.h"
 #include "box/hold_down.h"
 #include "box/measures.h"
 
@@ -194,6 +195,23 @@ void check_combs(const Box& box, const Places& places) {
   }
 }
 
+void check_correlation(const Box& box, const Places& places) {
+  const std::size_t count = box.learnt.correlation.size();
+  if (count == 0) return;
+  const std::size_t unknowns = box.combs.size() + 2;
+  const Place place = places.of("learnt", "correlation");
+  if (const std::size_t due = unknowns * (unknowns - 1) / 2; count != due) {
+    throw Error(place, fmt::format("learnt.correlation has {} values; with {} comb{} it has {}, "
+                                   "copied as comb --learn prints them",
+                                   count, box.combs.size(), box.combs.size() == 1 ? "" : "s", due));
+  }
+  if (!positive_definite(correlation(box))) {
+    throw Error(place,
+                "learnt.correlation has values that contradict each other (not positive "
+                "definite); copy them as comb --learn prints them, or leave them out");
+  }
+}
+
 // Turns that a strip takes up, coil on coil, on a core of radius `core_m`: the length of its middle
 // line, pi n (2 core + h (n + 1)), solved for n. With a negative h it lies inside a drum instead.
 double coils(double core_m, double h_m, double length_m) {
@@ -278,6 +296,7 @@ void check_whole(const Box& box, const Places& places) {
   check_star_wheel(box, places);
   check_start_gap(box, places);
   check_combs(box, places);
+  check_correlation(box, places);
   check_spring(box, places);
   check_train(box, places);
   check_rollers(box, places);

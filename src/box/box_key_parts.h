@@ -19,6 +19,7 @@ BoxKeys tooth_keys();       // second: the teeth
 BoxKeys comb_limit_keys();  // third: what they keep to
 BoxKeys scale_keys();       // scale, first part
 BoxKeys material_keys();    // rest of scale, steel, lead
+BoxKeys learnt_keys();      // learnt
 BoxKeys damper_keys();      // damper
 BoxKeys motor_keys();       // motor
 BoxKeys spring_keys();      // spring

@@ -21,6 +21,10 @@ Schema<Box> make_schema() {
               {"scale", "What the teeth are tuned to."},
               {"steel", "Of the combs."},
               {"lead", "The tuning weights, whatever their metal."},
+              {"learnt",
+               "What pitches as cut have told of the combs, as `comb --learn` prints it. It "
+               "belongs "
+               "to the spreads that are printed with it."},
               {"damper", "Stills a tooth before it is plucked again."},
               {"motor", "What arranger and layout must keep to."},
               {"spring", "In its barrel."},
@@ -40,8 +44,8 @@ Schema<Box> make_schema() {
   };
   for (const BoxKeys& part :
        {top_keys(), disc_keys(), track_keys(), comb_keys(), tooth_keys(), comb_limit_keys(),
-        scale_keys(), material_keys(), damper_keys(), motor_keys(), spring_keys(), train_keys(),
-        hold_down_keys(), case_keys()})
+        scale_keys(), material_keys(), learnt_keys(), damper_keys(), motor_keys(), spring_keys(),
+        train_keys(), hold_down_keys(), case_keys()})
     schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }

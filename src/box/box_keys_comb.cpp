@@ -170,4 +170,17 @@ BoxKeys material_keys() {
   };
 }
 
+BoxKeys learnt_keys() {
+  return {
+      {{"learnt", "scatter", Kind::quantity, D::interval, "0.01 cent", "2000 cent", fallback,
+        "5 cent", "How far one tooth as cut strays from the others: one standard deviation."},
+       set<&Box::learnt, &Learnt::scatter_cents>},
+      {{"learnt", "correlation", Kind::quantities, D::ratio, "-100 %", "100 %", fallback, "",
+        "Between the root yields, comb by comb, the modulus and the density of the weights, of "
+        "which the `_spread` keys tell how well they are known: first with second, third and so "
+        "on, then second with third and so on."},
+       set<&Box::learnt, &Learnt::correlation>},
+  };
+}
+
 }  // namespace combwright::box

@@ -12,6 +12,8 @@
 #include "steel/design/bench.h"
 #include "steel/design/limits.h"
 #include "steel/design/search.h"
+#include "steel/learning/cut_spread.h"
+#include "steel/margin.h"
 #include "steel/modes.h"
 #include "steel/pluck.h"
 
@@ -115,8 +117,12 @@ std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
     const Bench bench = steel::bench(box, comb, shop);
     const std::vector<Order> orders = steel::orders(box, comb, lift_m);
     const bool alike = comb > 0 && differ_in_pitch_only(box.combs[0], box.combs[comb]);
-    designs.push_back(
-        on_curves(bench, orders, alike ? designs[0].curves : best_curves(bench, orders)));
+    CombDesign design =
+        on_curves(bench, orders, alike ? designs[0].curves : best_curves(bench, orders));
+    design.cut_spread = cut_spread(box, comb, design.teeth);
+    const Findings margin = margin_findings(box.combs[comb], design.cut_spread);
+    design.findings = merged({&design.findings, &margin});
+    designs.push_back(std::move(design));
   }
   return designs;
 }

@@ -73,6 +73,17 @@ struct CombLimit {
 // A value of the limit for people: "0.2 mm", "1.50".
 std::string to_text(const CombLimit& limit, double value);
 
+// How far the as-cut pitch of a comb's teeth is from what was computed, one standard deviation in
+// cents: what is common to its teeth, and with it what is each tooth's own; of the least well known
+// tooth.
+struct CutSpread {
+  double common_cents = 0.0;
+  double all_cents = 0.0;
+
+  // Half the width of the range that holds 95 % of such teeth.
+  double within_95_cents() const { return 1.96 * all_cents; }
+};
+
 struct CombDesign {
   std::string name;
   CombCurves curves;
@@ -80,12 +91,14 @@ struct CombDesign {
   std::vector<CombLimit> limits;
   double force_ratio = 0.0;  // greatest pluck force to the least
   double loudness_db = 0.0;  // loudest tooth over the softest, by root_force_n
+  CutSpread cut_spread;      // by the spreads that the box gives
   Findings findings;
 };
 
 // All combs of the box, tooth by tooth; `lift_m` for each track. Box and shop must have passed
 // their readers. Combs that differ in nothing but pitch follow the same curves. A wish that cannot
-// be met is a finding (fault) that says which tooth breaks which limit and what would free it.
+// be met is a finding (fault) that says which tooth breaks which limit and what would free it;
+// teeth that may come off the saw sharp are a warning.
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
                                      const std::vector<double>& lift_m);
 

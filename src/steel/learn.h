@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/finding.h"
@@ -17,16 +20,29 @@ struct PitchReading {
   std::size_t tooth = 0;
   double frequency_hz = 0.0;
   double stderr_hz = 0.0;  // 0 if it is not known
+  std::string box;  // how the checksum of the comb's box file begins; empty if it is not known
 };
 
-// One thing that is learnt: a share (root yield) or a value in SI units.
-struct Learnt {
-  std::string key;       // of the box file
-  std::size_t comb = 0;  // whose; of a key that all combs share 0
-  double before = 0.0;   // what the box says, and how well it is known: one standard deviation
+enum class Unknown { root_yield, modulus, density };
+
+// The key of the box file that holds it: "comb.root_yield", "steel.modulus", "lead.density". How
+// well it is known stands in the key of that name with "_spread".
+std::string_view key_of(Unknown unknown);
+
+// One unknown by the box and with the readings: a share (root yield) or a value in SI units. The
+// spreads, one standard deviation, are what their keys take: of a root yield in the same, of the
+// others a share of the value.
+struct LearntValue {
+  Unknown unknown = Unknown::root_yield;
+  std::optional<std::size_t> comb;  // nothing if all combs share it
+  double before = 0.0;
   double before_spread = 0.0;
-  double value = 0.0;  // the same with the readings
+  double value = 0.0;
   double spread = 0.0;
+
+  // The spreads as the values are.
+  double before_deviation() const { return before_spread * (comb ? 1.0 : before); }
+  double deviation() const { return spread * (comb ? 1.0 : value); }
 };
 
 struct LearntTooth {
@@ -37,43 +53,22 @@ struct LearntTooth {
   double weight = 1.0;       // less than 1 for a tooth that is far off the others
 };
 
-// How far the as-cut pitch of a comb's teeth is from what was computed, one standard deviation in
-// cents: what is common to its teeth, and with it what is each tooth's own; of the least well known
-// tooth.
-struct CutSpread {
-  double common_cents = 0.0;
-  double all_cents = 0.0;
-
-  // Half the width of the range that holds 95 % of such teeth.
-  double within_95_cents() const { return 1.96 * all_cents; }
-};
-
 struct Lesson {
-  std::vector<Learnt> learnt;  // root yield of each comb, modulus, density of the weights
+  std::vector<LearntValue> learnt;  // root yield of each comb, modulus, density of the weights
   std::vector<std::vector<double>> correlation;  // between those
   std::vector<LearntTooth> teeth;                // in the order of the readings
-  double scatter_cents = 0.0;            // of one tooth from the others, one standard deviation
-  std::vector<CutSpread> before, after;  // of each comb
+  double scatter_cents = 0.0;  // of one tooth from the others, one standard deviation
   Findings findings;
 };
 
-// How far one tooth strays from its comb, if nothing else is known: a few micrometres of its
-// thickness (common practice, no source). Counts as much as four readings.
-inline constexpr double usual_scatter_cents = 5.0;
-
 // The likeliest root yields, modulus and density of the weights by the readings (at least one) and
-// by what the box says of them with its spreads (Gauss-Newton for the greatest posterior density;
-// Huber's weights, so that a tooth that was cut wrong does not spoil the rest). The combs must have
-// been cut as designed: `designs` are those of the box. Covariance is that of the linearised
-// problem, (J'WJ / s^2 + P^-1)^-1.
+// by what the box says of them with its spreads, and how far one tooth strays from the others
+// (Gauss-Newton; Huber's proposal 2, so that a tooth that was cut wrong spoils nothing). The combs
+// must have been cut as designed: `designs` are those of the box. docs/comb.md has the formulas.
 Lesson learn(const box::Box& box, const std::vector<CombDesign>& designs,
              const std::vector<PitchReading>& readings);
 
-// How well the as-cut pitch of each comb is known by the spreads that the box gives.
-std::vector<CutSpread> cut_spread(const box::Box& box, const std::vector<CombDesign>& designs);
-
-// A warning for each comb whose teeth are aimed less flat than their pitch may be off (95 %), so
-// that some may come off the saw sharp. `spreads` has one for each comb of the box.
-Findings margin_findings(const box::Box& box, const std::vector<CutSpread>& spreads);
+// The box with what was learnt, of which the next comb is to be designed.
+box::Box taught(box::Box box, const Lesson& lesson);
 
 }  // namespace combwright::steel

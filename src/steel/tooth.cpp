@@ -54,6 +54,12 @@ Lead lead_block(const Tooth& tooth, double mass_kg, double center_m, double leng
   return lead;
 }
 
+Root yielding_root(double modulus_pa, double width_m, double thickness_m, double yield) {
+  const double yield_m = yield * thickness_m;
+  if (!(yield_m > 0.0)) return {};
+  return {.turning_n_m = modulus_pa * width_m * std::pow(thickness_m, 3) / (12.0 * yield_m)};
+}
+
 double length_m(const Tooth& tooth) {
   return std::accumulate(tooth.sections.begin(), tooth.sections.end(), 0.0,
                          [](double sum, const Section& s) { return sum + s.length_m; });

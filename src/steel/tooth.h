@@ -68,6 +68,11 @@ Tooth plain_tooth(double length_m, double width_m, double root_thickness_m, doub
 Lead lead_block(const Tooth& tooth, double mass_kg, double center_m, double length_m,
                 const Metal& metal = lead_metal);
 
+// The root that lets a bar of this section bend for `yield` of its thickness more than its length,
+// as if it were clamped so far behind the root line: a moment M turns it by M yield h / (E I), so
+// that a radian needs E b h^3 / (12 yield h). Rigid if the yield is 0 or less.
+Root yielding_root(double modulus_pa, double width_m, double thickness_m, double yield);
+
 double length_m(const Tooth& tooth);
 double width_m(const Tooth& tooth, double position_m);
 double thickness_m(const Tooth& tooth, double position_m);

@@ -50,12 +50,8 @@ double zero_or_end(const Function& function, double low, double high) {
 Tooth bare(const Bench& bench, double length_m, double root_thickness_m, double tip_thickness_m) {
   Tooth tooth = plain_tooth(length_m, bench.comb.tooth_width_m, root_thickness_m, tip_thickness_m,
                             bench.steel);
-  // A root that lets the tooth bend for `yield` more of its length turns by M yield / (E I).
-  const double yield_m = bench.comb.root_yield * root_thickness_m;
-  if (yield_m > 0.0) {
-    tooth.root.turning_n_m = bench.steel.modulus_pa * bench.comb.tooth_width_m *
-                             std::pow(root_thickness_m, 3) / (12.0 * yield_m);
-  }
+  tooth.root = yielding_root(bench.steel.modulus_pa, bench.comb.tooth_width_m, root_thickness_m,
+                             bench.comb.root_yield);
   return tooth;
 }
 
