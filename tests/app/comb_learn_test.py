@@ -119,7 +119,7 @@ def independent_fit(measured, errors, prior=PRIOR, box=BRAMBLE):
         fit = scipy.optimize.least_squares(
             lambda x: np.concatenate([left(x) / spread, x - 10]),
             np.maximum([10.0, 10.0, 10.0], least + 1e-6), loss=huber, diff_step=1e-3,
-            bounds=([least, 0, 0], [least + 1 / SPREAD[0], 20, 20]), xtol=1e-10, ftol=1e-12)
+            bounds=([least, 0, 0], [least + 1 / SPREAD[0], 20, 20]), xtol=1e-6, ftol=1e-8)
         off = left(fit.x)
         weight = np.minimum(1.0, limit * spread / np.maximum(np.abs(off), 1e-9))
         # Cents for one spread of each unknown, by differences inwards of the bounds.
@@ -131,7 +131,7 @@ def independent_fit(measured, errors, prior=PRIOR, box=BRAMBLE):
         own = share**2 * ((weight * off)**2 / beta + weight * settled) + share * error**2
         return fit.x, covariance, weight, (4 * SCATTER**2 + sum(own)) / (4 + len(teeth))
 
-    scatter = scipy.optimize.brentq(lambda s: at_scatter(s)[3] - s**2, 1.0, 30.0, rtol=1e-4)
+    scatter = scipy.optimize.brentq(lambda s: at_scatter(s)[3] - s**2, 2.0, 15.0, rtol=1e-3)
     x, covariance, weight, _ = at_scatter(scatter)
     spread = np.sqrt(np.diag(covariance))
     return (prior + SPREAD * (x - 10), SPREAD * spread, covariance / np.outer(spread, spread), weight,
