@@ -75,6 +75,7 @@ Json comb_json(const box::Box& box, const box::Comb& comb, const steel::CombDesi
                {"bend", design.curves.bend},
                {"stoutness", design.curves.stoutness},
                {"taper", design.curves.taper},
+               {"lines", steel::lines(design.curves)},
                {"force_ratio", design.force_ratio},
                {"loudness_db", design.loudness_db},
                {"cut_spread_cents", spread.within_95_cents()}};

@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "app/comb_answers.h"
 #include "app/report.h"
@@ -88,6 +89,14 @@ std::string leads_text(const std::vector<steel::CombDesign>& designs) {
   return rows.text();
 }
 
+// The key of the box file that keeps them, to the last digit.
+std::string lines_words(const steel::CombCurves& curves) {
+  std::vector<std::string> shares;
+  for (const double share : steel::lines(curves))
+    shares.push_back(fmt::format("\"{:.6g} %\"", 100.0 * share));
+  return fmt::format("[{}]", fmt::join(shares, ", "));
+}
+
 std::string heading(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design,
                     const steel::CutSpread& spread) {
   return facts(
@@ -95,6 +104,7 @@ std::string heading(const box::Box& box, const box::Comb& comb, const steel::Com
        {"Plate", draw::plate_words(comb, steel::plate(box, comb, design))},
        {"Force", fmt::format("greatest {:.2f} times the least", design.force_ratio)},
        {"Loudness", fmt::format("within {:.1f} dB at the root", design.loudness_db)},
+       {"Lines", lines_words(design.curves)},
        {"As cut",
         fmt::format("{:.3g} to {:.3g} cents flat asked; known to {:.0f} cents (95 %)",
                     comb.least_flat_cents, comb.most_flat_cents, spread.within_95_cents())}});

@@ -74,6 +74,10 @@ struct Comb {
   double safety_factor = 0.0;      // against fatigue
   double least_flat_cents = 0.0;   // how far below its pitch a tooth is cut
   double most_flat_cents = 0.0;
+  // The three lines that its teeth follow, as shares: bend of the root line; thickness at the root
+  // to length of the highest, middle and lowest tooth; thickness at the tip to that at the root of
+  // the highest and the lowest. Empty if they are to be found.
+  std::vector<double> lines;
   double room_below_m = 0.0;  // under the teeth, down to the bedplate
   double clearance_m = 0.0;   // least air around what swings
 

@@ -100,6 +100,13 @@ BoxKeys comb_limit_keys() {
       {{"comb", "most_flat", Kind::quantity, D::interval, "1 cent", "600 cent", fallback, "80 cent",
         "Most that it is cut below."},
        set_row<&Box::combs, &Comb::most_flat_cents>},
+      {{"comb", "lines", Kind::quantities, D::ratio, "0 %", "100 %", derived,
+        "found, so that force and loudness run evenly",
+        "Six shares that fix the comb's lines, as `comb` prints them: with them it keeps lengths "
+        "and "
+        "thicknesses, and only weights and tips follow pitch and steel."},
+       set_row<&Box::combs, &Comb::lines>,
+       [](const Box&, std::size_t) -> Value { return std::vector<double>{}; }},
       {{"comb", "room_below", Kind::quantity, D::length, "0.5 mm", "100 mm", fallback, "14 mm",
         "From the under side of the teeth down to the bedplate."},
        set_row<&Box::combs, &Comb::room_below_m>},

@@ -108,6 +108,11 @@ bool differ_in_pitch_only(box::Comb a, const box::Comb& b) {
 
 }  // namespace
 
+std::vector<double> lines(const CombCurves& curves) {
+  const auto& [high, middle, low] = curves.stoutness;
+  return {curves.bend, high, middle, low, curves.taper[0], curves.taper[1]};
+}
+
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
                                      const std::vector<double>& lift_m) {
   std::vector<CombDesign> designs;

@@ -35,6 +35,9 @@ struct CombCurves {
   std::array<double, 2> taper{};
 };
 
+// As box::Comb::lines has them.
+std::vector<double> lines(const CombCurves& curves);
+
 struct CombTooth {
   int track = 0;
   int midi = 0;

@@ -253,6 +253,25 @@ class Comb(ProgramTest):
         tooth = answer["teeth"][0]
         self.assertLess(abs(cents(modes_hz(tooth, answer["steel"])[0], tooth["target_hz"])), 0.01)
 
+    def test_lines_keep_the_comb_while_the_steel_changes(self):
+        first = self.answer("comb", BRAMBLE)
+        lines = ", ".join(f'"{100 * share:.6g} %"' for share in first["combs"][0]["lines"])
+        text = BRAMBLE.read_text().replace("[[comb]]", f"[[comb]]\nlines = [{lines}]")
+        (self.folder / "kept.toml").write_text(text)
+        kept = self.answer("comb", "kept.toml")
+        self.assertEqual(kept["teeth"], first["teeth"])
+        (self.folder / "kept.toml").write_text(text + '\n[steel]\nmodulus = "202 GPa"\n')
+        other = self.answer("comb", "kept.toml")
+        leads = 0
+        for was, now in zip(first["teeth"], other["teeth"]):
+            self.assertEqual(now["length_m"], was["length_m"])
+            self.assertLess(abs(1200 * math.log2(now["modes_hz"][0] / now["target_hz"])), 0.001)
+            if was["lead"] and now["lead"]:
+                self.assertEqual(now["thickness_m"], was["thickness_m"])
+                leads += now["lead"]["mass_kg"] < was["lead"]["mass_kg"]
+        # Softer steel rings lower and needs less weight.
+        self.assertGreater(leads, 10)
+
     def test_the_same_twice(self):
         self.assertEqual(self.answer("comb", BRAMBLE), self.answer("comb", BRAMBLE))
 
