@@ -20,7 +20,6 @@ Stroke stroke_of(Layer layer) {
     case Layer::projections:
       return {ink, 0.1};
     case Layer::axes:
-      return {accent, 0.1};
     case Layer::marks:
       return {accent, 0.1};
     case Layer::text:
