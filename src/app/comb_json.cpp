@@ -83,11 +83,10 @@ Json comb_json(const box::Box& box, const box::Comb& comb, const steel::CombDesi
   for (const steel::CombLimit& limit : design.limits) json["limits"].push_back(limit_json(limit));
   json["saw_cuts"] = Json::array();
   for (const steel::SawCut& cut : steel::saw_cuts(box, comb, design)) {
-    json["saw_cuts"].push_back(
-        {{"track", cut.track},
-         {"radius_m", cut.radius_m},
-         {"from_edge_m", cut.from_edge_m},
-         {"length_m", cut.length_m}});
+    json["saw_cuts"].push_back({{"track", cut.track},
+                                {"radius_m", cut.radius_m},
+                                {"from_edge_m", cut.from_edge_m},
+                                {"length_m", cut.length_m}});
   }
   return json;
 }

@@ -79,9 +79,9 @@ std::string leads_text(const std::vector<steel::CombDesign>& designs) {
   for (const steel::LeadCut& cut : steel::lead_cuts(designs)) {
     if (std::abs(cut.height_m - bar) > 1e-7) rows.begin_group();
     bar = cut.height_m;
-    rows.add({draw::in_mm(cut.height_m, 1), draw::in_mm(cut.width_m, 2), draw::in_mm(cut.length_m, 1),
-              fmt::format("{}", cut.teeth.size()), fmt::format("{:.1f} mg", cut.mass_kg * 1e6),
-              draw::tracks_words(cut, designs)});
+    rows.add({draw::in_mm(cut.height_m, 1), draw::in_mm(cut.width_m, 2),
+              draw::in_mm(cut.length_m, 1), fmt::format("{}", cut.teeth.size()),
+              fmt::format("{:.1f} mg", cut.mass_kg * 1e6), draw::tracks_words(cut, designs)});
   }
   return rows.text();
 }
@@ -109,14 +109,14 @@ std::string heading(const box::Box& box, std::size_t place, const steel::CombDes
 
 std::string comb_text(const box::Box& box, const std::vector<steel::CombDesign>& designs,
                       const std::vector<steel::CutSpread>& spreads, const Findings& findings) {
-  std::string text =
-      facts({{"Box", box.name}}) + findings_text(findings);
+  std::string text = facts({{"Box", box.name}}) + findings_text(findings);
   for (std::size_t i = 0; i < designs.size(); ++i) {
-    text += "\n" + heading(box, i, designs[i], spreads[i]) + "\n" +
-            limits_text(designs[i]) + "\n" + teeth_text(designs[i]);
+    text += "\n" + heading(box, i, designs[i], spreads[i]) + "\n" + limits_text(designs[i]) + "\n" +
+            teeth_text(designs[i]);
   }
   text +=
-      "\nLengths in mm, cut in cents, force in N, stress in MPa. Tip: thickness as cut. Bar: height "
+      "\nLengths in mm, cut in cents, force in N, stress in MPa. Tip: thickness as cut. Bar: "
+      "height "
       "of the weight.\nWeight, Clipped: its length as first fitted and in tune; " +
       tip_gap_words(box) +
       "\nit is clipped at its tip end. Filed: thickness at the tip in tune of a tooth without a "

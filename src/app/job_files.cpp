@@ -10,12 +10,12 @@
 #include "app/report.h"
 #include "base/file.h"
 #include "disc/plan_json.h"
+#include "draw/cautions.h"
 #include "draw/drawing_pdf.h"
 #include "draw/dxf.h"
 #include "draw/pack_pdf.h"
 #include "draw/projection_table.h"
 #include "draw/punch_program.h"
-#include "draw/cautions.h"
 #include "draw/svg.h"
 #include "draw/track_table.h"
 #include "sound/preview.h"
@@ -46,14 +46,16 @@ std::string readme(const TuneJob& tune_job) {
                 {"Box", disc.box_name},
                 {"Date", job.stamp.date},
                 {"Plan", job.stamp.checksum}}) +
-         "\n" + files_table(job.plan.files) + findings_text(disc.findings) + cautions_text(cautions(tune_job));
+         "\n" + files_table(job.plan.files) + findings_text(disc.findings) +
+         cautions_text(cautions(tune_job));
 }
 
 }  // namespace
 
 std::vector<OutputFile> disc_files(const DiscJob& job) {
   return {
-      {"disc-tiled.pdf", "the disc at true scale on the shop's paper: one sheet, or several to glue together",
+      {"disc-tiled.pdf",
+       "the disc at true scale on the shop's paper: one sheet, or several to glue together",
        [&job] { return draw::write_tiled_pdf(job.drawing, job.shop.paper, job.stamp); }},
       {"disc.pdf", "the disc at true scale on one large sheet",
        [&job] { return draw::write_drawing_pdf(job.drawing, job.stamp); }},

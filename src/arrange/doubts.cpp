@@ -47,8 +47,9 @@ std::string what_would_save(const Arrangement& a, const std::vector<std::size_t>
   const auto most =
       std::max_element(missing.begin(), missing.end(),
                        [](const auto& x, const auto& y) { return x.second < y.second; });
-  return fmt::format("a tooth {} would play {} of them; try other bars or another key",
-                     music::note_name(most->first), most->second);
+  return fmt::format(
+      "a tooth {} would play {}; try other bars or another key", music::note_name(most->first),
+      lost.size() == 1 ? std::string("it") : fmt::format("{} of them", most->second));
 }
 
 void tell_of_lost_melody(const Arrangement& a, Findings& findings) {
@@ -58,10 +59,10 @@ void tell_of_lost_melody(const Arrangement& a, Findings& findings) {
   findings.push_back(
       {.level = Level::warning,
        .where = place_of(first),
-       .what = fmt::format("{} left out{}: {}",
-                           lost.size() == 1 ? "1 melody note is"
-                                            : fmt::format("{} melody notes are", lost.size()),
-                           first_here(lost.size()), first.why),
+       .what = fmt::format(
+           "{} left out{}: {}",
+           lost.size() == 1 ? "1 melody note is" : fmt::format("{} melody notes are", lost.size()),
+           first_here(lost.size()), first.why),
        .remedy = what_would_save(a, lost)});
 }
 
@@ -89,9 +90,9 @@ void tell_of_lifted(const Arrangement& a, Findings& findings) {
       {.level = Level::warning,
        .where = place_of(*lifted.front()),
        .what =
-           fmt::format("{} of bass or inner parts above the melody for want of a tooth{}",
-                       lifted.size() == 1 ? "1 note sounds"
-                                          : fmt::format("{} notes sound", lifted.size()),
+           fmt::format("{} note{} of bass or inner parts sound{} above the melody for want of a "
+                       "tooth{}",
+                       lifted.size(), lifted.size() == 1 ? "" : "s", lifted.size() == 1 ? "s" : "",
                        first_here(lifted.size())),
        .remedy = "listen before cutting; another key (--transpose) may suit the comb better"});
 }

@@ -72,7 +72,8 @@ std::string spring_caution() {
 Sentences general_cautions() {
   return {
       "These computed values are estimates; measure before you cut.",
-      "Local rules on machines, metals, heat, dust and noise come first, and work that they reserve "
+      "Local rules on machines, metals, heat, dust and noise come first, and work that they "
+      "reserve "
       "for licensed or trained people is theirs to do.",
   };
 }

@@ -13,10 +13,10 @@ namespace combwright::draw {
 namespace {
 
 constexpr double heading_height_m = 0.002;
-constexpr double small_height_m = 0.0012;
+constexpr double small_height_m = 0.0015;
 constexpr double combs_apart_m = 0.012;
 // From the line of the tips down to the upper side of the steel in the view from the tips.
-constexpr double views_apart_m = 0.012;
+constexpr double views_apart_m = 0.014;
 
 Point at(double x_m, double y_m) {
   return {to_lattice(x_m), to_lattice(y_m)};
@@ -71,7 +71,7 @@ class CombDrawer {
     add_text(left, tips_m_ - 2.5 * heading_height_m, heading_height_m, Anchor::start,
              box::comb_words(design_.name) + ", from below");
     const double views_m = tips_m_ - views_apart_m;
-    add_text(left, views_m + 1.6 * heading_height_m, heading_height_m, Anchor::start,
+    add_text(left, views_m + 2.0 * heading_height_m, heading_height_m, Anchor::start,
              "from the tips");
     add_text(left, views_m + small_height_m, small_height_m, Anchor::start,
              "thickness at the root, tip as cut, weight");
@@ -127,16 +127,15 @@ class CombDrawer {
     const double height = labels_.height_m;
     const steel::CombTooth& tooth = design_.teeth[i];
     add_text(x_m, tips_m_ + above_m, height, anchor, music::note_name(tooth.midi));
-    add_text(x_m, tips_m_ + above_m + 1.5 * height, height, anchor,
-             fmt::format("{}", tooth.track));
+    add_text(x_m, tips_m_ + above_m + 1.5 * height, height, anchor, fmt::format("{}", tooth.track));
   }
 
   // Neighbours take turns, so that no text lies on the next.
   void add_label_in_turns(std::size_t i) {
     const double height = labels_.height_m;
     const double step = design_.teeth[i].track % 2 == 0 ? 3.0 * height : 0.0;
-    add_label(i, tracks_[i].radius_m, steel::length_m(design_.teeth[i].as_cut) + 1.5 * height + step,
-              Anchor::middle);
+    add_label(i, tracks_[i].radius_m,
+              steel::length_m(design_.teeth[i].as_cut) + 1.5 * height + step, Anchor::middle);
   }
 
   // Of the first tooth, the last, and those between them that have the room.
@@ -147,7 +146,7 @@ class CombDrawer {
     for (std::size_t i = 0; i < tracks_.size(); ++i) {
       const double x = tracks_[i].radius_m;
       const bool at_an_end = i == 0 || i + 1 == tracks_.size();
-      const bool has_room = x - first > 1.5 * width && last - x > 1.5 * width;
+      const bool has_room = x - first > 1.25 * width && last - x > 1.25 * width;
       if (!at_an_end && (tracks_[i].number % labels_.every != 0 || !has_room)) continue;
       // The outermost stay within the plate; all stand clear of the root line beside them.
       const Anchor anchor = i == 0 ? Anchor::start : at_an_end ? Anchor::end : Anchor::middle;

@@ -25,12 +25,13 @@ constexpr BenchColumns<4> columns{
 
 void write_words(PackDocument& document, const box::Comb& comb) {
   document.paragraph(
-      fmt::format("The saw is {} wide. Radius: of the cut's middle, on the box. From edge: the same "
-                  "from the plate's inner edge. Deep: from the line of the tips to the root line. "
-                  "Inside: the cut inside of track 1. The first cut and the last run along the "
-                  "sides of the plate, their outer walls flush with them: nothing is left standing "
-                  "outside of them.",
-                  to_text(comb.tooth_gap_m, Dimension::length)),
+      fmt::format(
+          "The saw is {} wide. Radius: of the cut's middle, on the box. From edge: the same "
+          "from the plate's inner edge. Deep: from the line of the tips to the root line. "
+          "Inside: the cut inside of track 1. The first cut and the last run along the "
+          "sides of the plate, their outer walls flush with them: nothing is left standing "
+          "outside of them.",
+          to_text(comb.tooth_gap_m, Dimension::length)),
       small);
 }
 

@@ -61,7 +61,8 @@ void write_words(PackDocument& document, const box::Box& box) {
   document.paragraph(
       fmt::format(
           "From the innermost outwards. Root and tip: thickness as cut; it runs straight from root "
-          "to tip. Weight: length as first fitted, its tip end {} from the tip; the root end stays, "
+          "to tip. Weight: length as first fitted, its tip end {} from the tip; the root end "
+          "stays, "
           "and it is clipped at its tip end to the length in tune. As cut: pitch before tuning, "
           "from the target. 0.1 mm: what the next tenth of weight is worth when in tune; 0.01 mm: "
           "the next hundredth of thickness at the tip.",
@@ -79,7 +80,7 @@ void write_words(PackDocument& document, const box::Box& box) {
 
 // On as few pages as hold rows of the least height, as evenly as can be.
 void add_teeth(PackDocument& document, const box::Box& box, const steel::CombDesign& design) {
-  constexpr double least_row_mm = 2.9;
+  constexpr double least_row_mm = 2.8;
   constexpr double most_row_mm = 4.0;
   document.new_page(comb_heading(design) + ": teeth");
   write_words(document, box);

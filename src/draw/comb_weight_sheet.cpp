@@ -21,7 +21,7 @@ constexpr double tracks_from = 0.62;  // share of the width from which the track
 constexpr TextStyle tracks_style{Face::sans, bench_size_mm, ink, Align::left};
 
 constexpr BenchColumns<5> columns{
-    {0.09, 0.21, 0.34, 0.47, 0.58},
+    {0.08, 0.19, 0.30, 0.42, 0.58},
     {{{"bar", "mm"}, {"width", "mm"}, {"length", "mm"}, {"", "pieces"}, {"each", "mg"}}}};
 
 struct Row {
@@ -36,8 +36,8 @@ std::vector<Row> rows_of(PdfPages& pages, double width_mm,
   for (const steel::LeadCut& cut : steel::lead_cuts(designs)) {
     Row row{cut, tracks_words(cut, designs), bench_row_mm};
     row.height_mm = std::max(
-        bench_row_mm, 0.6 + pages.paragraph_height(width_mm * (1.0 - tracks_from), row.tracks,
-                                                   tracks_style));
+        bench_row_mm,
+        0.6 + pages.paragraph_height(width_mm * (1.0 - tracks_from), row.tracks, tracks_style));
     rows.push_back(std::move(row));
   }
   return rows;
@@ -54,7 +54,7 @@ void write_weights(PdfPages& pages, BenchPlace place, std::span<const Row> rows)
     write_row(pages, place, columns,
               {in_mm(cut.height_m, 1), in_mm(cut.width_m, 2), in_mm(cut.length_m, 1),
                fmt::format("{}", cut.teeth.size()), fmt::format("{:.1f}", cut.mass_kg * 1e6)});
-    pages.paragraph(place.x_mm + place.width_mm * tracks_from, place.y_mm - 0.1,
+    pages.paragraph(place.x_mm + place.width_mm * tracks_from, place.y_mm + 0.15,
                     place.width_mm * (1.0 - tracks_from), rows[i].tracks, tracks_style);
     place.y_mm += rows[i].height_mm;
   }

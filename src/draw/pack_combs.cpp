@@ -71,9 +71,8 @@ void add_limits(PackDocument& document, const steel::CombDesign& design) {
   write_heads(document.pages(), here(document), limit_columns);
   document.move_down(bench_heads_mm);
   for (const steel::CombLimit& limit : design.limits) {
-    document.pages().text(
-        document.left(), document.y() + bench_size_mm, limit.name,
-        {Face::sans, bench_size_mm, limit.broken > 0 ? alarm : ink, Align::left});
+    document.pages().text(document.left(), document.y() + bench_size_mm, limit.name,
+                          {Face::sans, bench_size_mm, limit.broken > 0 ? alarm : ink, Align::left});
     write_row(document.pages(), here(document), limit_columns,
               {"", to_text(limit, limit.bound), to_text(limit, limit.worst),
                fmt::format("{}", limit.track),
@@ -88,10 +87,10 @@ std::string weights_words(const box::Box& box, const steel::CombDesign& design) 
       std::count_if(design.teeth.begin(), design.teeth.end(),
                     [](const steel::CombTooth& tooth) { return tooth.leaded(); }));
   if (leaded == 0) return "none";
-  return fmt::format("{} of {} under as many teeth, each with its tip end, as first fitted, {} from "
-                     "the tip",
-                     leaded, box::to_text(box.lead.metal),
-                     to_text(box.lead.tip_gap_m, Dimension::length));
+  return fmt::format(
+      "{} of {} under as many teeth, each with its tip end, as first fitted, {} from "
+      "the tip",
+      leaded, box::to_text(box.lead.metal), to_text(box.lead.tip_gap_m, Dimension::length));
 }
 
 void add_facts(PackDocument& document, const box::Box& box, std::size_t comb,

@@ -12,7 +12,7 @@ namespace combwright::draw {
 namespace {
 
 // A cutter takes every closed outline for one to cut; a projection stays on the sheet.
-constexpr std::string_view svg_use = 
+constexpr std::string_view svg_use =
     " For screens and for marking: do not cut the projections out.";
 
 constexpr std::int64_t margin = 5 * lattice_per_mm;

@@ -97,10 +97,9 @@ std::string pitch_words(const box::Box& box, std::size_t comb) {
   const box::Scale& scale = box.scale;
   const bool equal = scale.scl.empty() && scale.temperament == box::NamedTemperament::equal;
   const std::string temperament = box::temperament_words(scale);
-  std::string words =
-      fmt::format("A4 {:.5g} Hz, {}, at {}", scale.a4_hz,
-                  equal ? temperament + " temperament" : "tuned to " + temperament,
-                  to_text(scale.temperature_c, Dimension::temperature));
+  std::string words = fmt::format("A4 {:.5g} Hz, {}, at {}", scale.a4_hz,
+                                  equal ? temperament + " temperament" : "tuned to " + temperament,
+                                  to_text(scale.temperature_c, Dimension::temperature));
   const box::Comb& own = box.combs[comb];
   const auto hz = [&](const box::Comb& of, int midi) { return box::target_hz(box, of, midi); };
   if (own.offset_cents != 0.0) {
@@ -110,7 +109,8 @@ std::string pitch_words(const box::Box& box, std::size_t comb) {
   constexpr int a4 = 69;
   constexpr double unheard_hz = 5e-3;
   if (std::abs(hz(own, a4) - scale.a4_hz) > unheard_hz)
-    words += fmt::format("{} its A4 at {:.2f} Hz", own.offset_cents != 0.0 ? "," : ";", hz(own, a4));
+    words +=
+        fmt::format("{} its A4 at {:.2f} Hz", own.offset_cents != 0.0 ? "," : ";", hz(own, a4));
   if (comb == 0) return words;
   const auto [lowest, highest] = std::minmax_element(scale.midi.begin(), scale.midi.end());
   const auto beat_hz = [&](int midi) { return std::abs(hz(own, midi) - hz(box.combs[0], midi)); };

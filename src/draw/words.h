@@ -32,9 +32,9 @@ std::string_view fate_words(arrange::Fate fate);
 // 38.1 mm apart, the outer ones 19.05 mm from the sides".
 std::string plate_words(const box::Comb& comb, const steel::Plate& plate);
 
-// The scale that one of the box's combs is tuned to, and how it lies apart from it: "A4 440 Hz, equal
-// temperament, at 20 C"; "...; this comb 4 cents above, its A4 at 441.02 Hz; beats with comb front:
-// 0.15 Hz at C2, 3.05 Hz at E6".
+// The scale that one of the box's combs is tuned to, and how it lies apart from it: "A4 440 Hz,
+// equal temperament, at 20 C"; "...; this comb 4 cents above, its A4 at 441.02 Hz; beats with comb
+// front: 0.15 Hz at C2, 3.05 Hz at E6".
 std::string pitch_words(const box::Box& box, std::size_t comb);
 
 // The teeth that weights are for, by track: "3, 7"; with several combs "front 3, 7; back 4".

@@ -54,13 +54,16 @@ std::vector<LeadCut> lead_cuts(const std::vector<CombDesign>& designs) {
   for (std::size_t comb = 0; comb < designs.size(); ++comb) {
     for (const CombTooth& tooth : designs[comb].teeth) {
       for (const Lead& lead : tooth.as_cut.leads) {
-        cuts.push_back({lead.height_m, lead.width_m, lead.length_m, lead.mass_kg,
+        cuts.push_back({lead.height_m,
+                        lead.width_m,
+                        lead.length_m,
+                        lead.mass_kg,
                         {ToothPlace{comb, tooth.track}}});
       }
     }
   }
   std::stable_sort(cuts.begin(), cuts.end(),
-            [](const LeadCut& a, const LeadCut& b) { return sizes(a) < sizes(b); });
+                   [](const LeadCut& a, const LeadCut& b) { return sizes(a) < sizes(b); });
   std::vector<LeadCut> merged;
   for (const LeadCut& cut : cuts) {
     if (!merged.empty() && sizes(merged.back()) == sizes(cut))

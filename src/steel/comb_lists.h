@@ -12,10 +12,10 @@ namespace combwright::steel {
 
 // One cut of the saw, from the tips to the root line.
 struct SawCut {
-  int track = 0;          // that it lies outside of; 0 for the cut inside of track 1
-  double radius_m = 0.0;  // of its middle, on the box
+  int track = 0;             // that it lies outside of; 0 for the cut inside of track 1
+  double radius_m = 0.0;     // of its middle, on the box
   double from_edge_m = 0.0;  // the same from the plate's inner edge
-  double length_m = 0.0;  // halfway between those of the teeth on its two sides
+  double length_m = 0.0;     // halfway between those of the teeth on its two sides
 };
 
 std::vector<SawCut> saw_cuts(const box::Box& box, const box::Comb& comb, const CombDesign& design);
@@ -43,7 +43,7 @@ struct LeadCut {
   double height_m = 0.0;
   double width_m = 0.0;
   double length_m = 0.0;
-  double mass_kg = 0.0;  // of each
+  double mass_kg = 0.0;           // of each
   std::vector<ToothPlace> teeth;  // that they are for, comb by comb in order of track
 };
 

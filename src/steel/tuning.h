@@ -24,8 +24,8 @@ Tooth filed(const Tooth& tooth, double from_m, double to_m, double depth_m);
 double cents_between(const Tooth& from, const Tooth& to);
 
 struct Sensitivity {
-  // For each milligram clipped off the tip end of the lead next to the tip; without a lead, for each
-  // milligram less at the tip.
+  // For each milligram clipped off the tip end of the lead next to the tip; without a lead, for
+  // each milligram less at the tip.
   double clip_cents_per_mg = 0.0;
   // For each micrometre filed off the tenth of the tooth next to the root, and next to the tip.
   double file_root_cents_per_um = 0.0;

@@ -10,8 +10,9 @@ std::optional<Finding> weight_caution(box::WeightMetal metal) {
                      "do not eat or drink at the bench, clip and never sand, never melt lead "
                      "indoors, collect the clippings, wash your hands; local rules come first"};
     case box::WeightMetal::tungsten:
-      return Finding{Level::note, "weights", "tuning weights of tungsten are ground to length",
-                     "grind wet, keep the dust out of the air and the eyes; local rules come first"};
+      return Finding{
+          Level::note, "weights", "tuning weights of tungsten are ground to length",
+          "grind wet, keep the dust out of the air and the eyes; local rules come first"};
     case box::WeightMetal::tin_bismuth:
       break;
   }
