@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include <cairo.h>
@@ -65,10 +66,14 @@ Wordings overlap_words(int row, int column) {
       fmt::format("{} / {} on here", row, column)};
 }
 
+// Texts as they are printed.
 std::vector<Shape> shapes_of(const Drawing& drawing) {
   std::vector<Shape> shapes;
   shapes.reserve(drawing.items.size());
-  for (const auto& item : drawing.items) shapes.push_back(item.shape);
+  for (const auto& item : drawing.items) {
+    shapes.push_back(item.shape);
+    if (auto* text = std::get_if<Text>(&shapes.back())) text->text = dashed(text->text);
+  }
   return shapes;
 }
 
