@@ -184,7 +184,7 @@ std::string table(const steel::Tooth& tooth, const Answer& answer) {
   rows.insert(rows.end(),
               {{"Clipping",
                 fmt::format("{:+.3f} cents for each mg {}", answer.sensitivity.clip_cents_per_mg,
-                            tooth.leads.empty() ? "less at the tip" : "off the lead's outer end")},
+                            tooth.leads.empty() ? "less at the tip" : "off the lead's tip end")},
                {"Filing the root", fmt::format("{:+.3f} cents for each um off the first tenth",
                                                answer.sensitivity.file_root_cents_per_um)},
                {"Filing the tip", fmt::format("{:+.3f} cents for each um off the last tenth",

@@ -121,7 +121,7 @@ struct Lead {
   double modulus_pa = 0.0;
   double density_kg_m3 = 0.0;
   double density_spread = 0.0;       // how well it is known: one standard deviation, as a share
-  double tip_gap_m = 0.0;            // from its outer end to the tooth's tip
+  double tip_gap_m = 0.0;            // from its tip end, as first fitted, to the tooth's tip
   double longest = 0.0;              // share of the tooth that it may cover
   double coarsest_step_cents = 0.0;  // most that a tenth of a millimetre of it may be worth
 };

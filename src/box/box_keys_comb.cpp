@@ -166,7 +166,7 @@ BoxKeys material_keys() {
         "How well that is known: one standard deviation, as a share of it."},
        set<&Box::lead, &Lead::density_spread>},
       {{"lead", "tip_gap", Kind::quantity, D::length, "0 mm", "50 mm", fallback, "1 mm",
-        "From the outer end of a tuning weight, not yet clipped, to the tip of its tooth."},
+        "From the tip end of a tuning weight, not yet clipped, to the tip of its tooth."},
        set<&Box::lead, &Lead::tip_gap_m>},
       {{"lead", "longest", Kind::quantity, D::ratio, "1 %", "80 %", fallback, "45 %",
         "Share of its tooth that a tuning weight may cover."},
