@@ -6,6 +6,9 @@
 #include <cmath>
 #include <numbers>
 
+#include <fmt/format.h>
+
+#include "base/quantity.h"
 #include "box/measures.h"
 
 namespace combwright::action {
@@ -87,10 +90,28 @@ std::vector<TrackAction> action(const box::Box& box, double turn_time_s) {
                       .release_delay_s = release_arc / speed,
                       .min_arc_m = min_arc,
                       .min_interval_s = std::max(min_arc / speed, box.damper.lead_time_s),
-                      .damper_lead_s = box.damper.lead_time_s,
+                      .damper_lead_s = std::min(box.damper.lead_time_s, release_arc / speed),
                       .gap_m = r * (wheel.angle_after_rad(damper_arc) - wheel.rest_rad)});
   }
   return result;
+}
+
+Findings findings(const box::Box& box, const std::vector<TrackAction>& tracks) {
+  const TrackAction* least = nullptr;
+  std::size_t late = 0;
+  for (const TrackAction& track : tracks) {
+    if (track.damper_lead_s >= box.damper.lead_time_s) continue;
+    ++late;
+    if (least == nullptr || track.damper_lead_s < least->damper_lead_s) least = &track;
+  }
+  if (late == 0) return {};
+  return {{Level::warning, "damper.lead_time",
+           fmt::format("on {} of {} tracks the damper cannot touch {} before the pluck, since the "
+                       "projection meets the wheel later; with a damper that rests on the tooth, "
+                       "{} on track {}",
+                       late, tracks.size(), to_text(box.damper.lead_time_s, Dimension::time),
+                       to_text(least->damper_lead_s, Dimension::time), least->track),
+           "ask for less, or let those dampers rest on their teeth"}};
 }
 
 double trailing_angle_rad(const box::Projection& projection, double radius_m) {

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "base/finding.h"
 #include "box/box.h"
 
 namespace combwright::action {
@@ -16,7 +17,7 @@ struct TrackAction {
   double release_delay_s = 0.0;  // the same as time
   double min_arc_m = 0.0;        // between two projections on this track
   double min_interval_s = 0.0;   // the same as time
-  double damper_lead_s = 0.0;    // asked of the damper: Damper::lead_time_s
+  double damper_lead_s = 0.0;    // from the damper's touch to letting go
   double gap_m = 0.0;            // damper gap to set
 };
 
@@ -28,10 +29,13 @@ struct TrackAction {
 //   gap = tip radius * angle turned between first touch and damper_lead_s before letting go,
 // the angle from the drive's geometry. It holds for a wheel that stands still until a projection
 // meets it, and leaves out how far the tooth still swings and how far the damper bends. It is 0
-// where the damper should touch before the projection meets the wheel (damper_lead_s is longer than
-// release_delay_s): there the lead is at best release_delay_s, with a damper that rests on the
+// where the damper should touch before the projection meets the wheel (Damper::lead_time_s is
+// longer than release_delay_s): there the lead is release_delay_s, with a damper that rests on the
 // tooth.
 std::vector<TrackAction> action(const box::Box& box, double turn_time_s);
+
+// What to look at in that: tracks on which the damper cannot touch as early as the box asks.
+Findings findings(const box::Box& box, const std::vector<TrackAction>& tracks);
 
 // Angle on the disc from a projection's leading edge to the end of its trailing side, where the
 // inner corner reaches furthest round.

@@ -33,25 +33,29 @@ std::string table(const std::vector<action::TrackAction>& tracks) {
               fmt::format("{:.2f} mm", track.gap_m * 1e3), interval_text(track.min_interval_s)});
   }
   return "\n" + rows.text() +
-         "\nDelay: from first touch to letting go, over the release arc. Gap: to set between "
-         "damper "
-         "and\ntooth. Repeat: least time to the tooth's next pluck.\n";
+         "\nDelay: from first touch to letting go, over the release arc. Damper lead: from its "
+         "touch "
+         "to\nletting go. Gap: to set between damper and tooth; at 0 it rests on the tooth. "
+         "Repeat: "
+         "least\ntime to the tooth's next pluck.\n";
 }
 
 int show_action(const Options& options) {
   const BoxInput input = load_box(options.box);
   const double turn_time_s = input.box.motor.turn_time_s;
   const std::vector<action::TrackAction> tracks = action::action(input.box, turn_time_s);
+  const Findings found = action::findings(input.box, tracks);
+  const Findings findings = merged({&input.findings, &found});
   if (options.json) {
     print(page_of({{"box", input.box.name},
                    {"turn_time_s", turn_time_s},
                    {"tracks", to_json(tracks)},
-                   {"findings", disc::to_json(input.findings)}}));
+                   {"findings", disc::to_json(findings)}}));
   } else {
     print(facts({{"Box", input.box.name}, {"Turn", to_text(turn_time_s, Dimension::time)}}) +
-          findings_text(input.findings) + table(tracks));
+          findings_text(findings) + table(tracks));
   }
-  return status_of(input.findings);
+  return status_of(findings);
 }
 
 }  // namespace

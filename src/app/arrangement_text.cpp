@@ -31,7 +31,7 @@ std::string summary(const arrange::Arrangement& arrangement) {
       {"Transposition", draw::transposition_words(arrangement.transpose_semitones)},
       {"Tempo", draw::tempo_words(arrangement.tempo_factor)},
       {"Turn", to_text(arrangement.turn_time_s, Dimension::time)},
-      {"Notes", fmt::format("{} kept, {} moved, {} an octave away, {} left out",
+      {"Notes", fmt::format("{} kept, {} moved, {} an octave or two away, {} left out",
                             count(arrange::Fate::kept), count(arrange::Fate::moved),
                             count(arrange::Fate::octave), count(arrange::Fate::dropped))},
       {"Plucks", fmt::format("{}", arrangement.plucks.size())},

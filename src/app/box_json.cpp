@@ -42,6 +42,7 @@ Json combs_json(const std::vector<box::Comb>& combs) {
                     {"safety_factor", comb.safety_factor},
                     {"least_flat_cents", comb.least_flat_cents},
                     {"most_flat_cents", comb.most_flat_cents},
+                    {"lines", comb.lines},
                     {"room_below_m", comb.room_below_m},
                     {"clearance_m", comb.clearance_m}});
   }

@@ -62,7 +62,9 @@ int check(const Options& options) {
     print(page_of({{"box", to_json(input.box)}, {"findings", disc::to_json(input.findings)}}));
   } else {
     print(facts({{"Box", input.box.name}}) +
-          (input.findings.empty() ? "\nNothing to object to.\n" : findings_text(input.findings)) +
+          (input.findings.empty()
+               ? "\nNothing to object to. The teeth are judged by combwright comb.\n"
+               : findings_text(input.findings)) +
           table(input));
   }
   return status_of(input.findings);

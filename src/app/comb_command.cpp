@@ -16,6 +16,7 @@
 #include "app/single_file.h"
 #include "base/file.h"
 #include "disc/plan_json.h"
+#include "draw/cautions.h"
 #include "draw/comb_pdf.h"
 #include "draw/dxf.h"
 #include "steel/learn.h"
@@ -100,11 +101,13 @@ int show_comb(const Options& options) {
   const Findings findings = all_findings(input, job);
   if (options.json) {
     Json answer = to_json(input.box, job.designs, findings);
+    answer["cautions"] = draw::comb_sheet_cautions(input.box, job.designs);
     if (!options.out.empty()) answer["files"] = files_json(files, options.out);
     print(page_of(answer));
   } else {
     print(comb_text(input.box, job.designs, findings) +
-          (options.out.empty() ? "" : files_text(files, options.out)));
+          (options.out.empty() ? "" : files_text(files, options.out)) +
+          cautions_text(draw::comb_sheet_cautions(input.box, job.designs)));
   }
   return status_of(findings);
 }

@@ -2,6 +2,7 @@
 #include "app/comb_job.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include <fmt/format.h>
 
@@ -27,18 +28,13 @@ CombJob comb_job(const box::Box& box, const box::Shop& shop) {
   return job;
 }
 
-Findings in_brief(const std::vector<steel::CombDesign>& designs) {
-  Findings brief;
+Findings to_look_at(const std::vector<steel::CombDesign>& designs) {
+  Findings found;
   for (const steel::CombDesign& design : designs) {
-    const auto faults =
-        std::count_if(design.findings.begin(), design.findings.end(),
-                      [](const Finding& finding) { return finding.level == Level::fault; });
-    if (faults == 0) continue;
-    brief.push_back({Level::warning, box::comb_words(design.name),
-                     fmt::format("as designed it breaks {} of its limits", faults),
-                     "see them with combwright comb; an old comb may do so and still play"});
+    std::copy_if(design.findings.begin(), design.findings.end(), std::back_inserter(found),
+                 [](const Finding& finding) { return finding.level != Level::note; });
   }
-  return brief;
+  return found;
 }
 
 std::vector<OutputFile> comb_files(const box::Box& box, const CombJob& job) {

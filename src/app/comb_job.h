@@ -25,9 +25,8 @@ std::string combs_title(const box::Box& box);
 // Designs the combs for the lift that the star wheels give.
 CombJob comb_job(const box::Box& box, const box::Shop& shop);
 
-// What the combs' findings come to for an answer that is about a disc: a warning for each comb with
-// faults.
-Findings in_brief(const std::vector<steel::CombDesign>& designs);
+// Faults and warnings of the combs. Their notes are cautions, which a disc's answer has anyhow.
+Findings to_look_at(const std::vector<steel::CombDesign>& designs);
 
 // The files for making the combs. Box and job are looked at when a file is made: they must outlive
 // the list, and may be filled in after it.

@@ -46,6 +46,7 @@ Json tooth_json(const steel::CombDesign& design, const steel::CombTooth& tooth) 
           {"modes_hz", tooth.modes_hz},
           {"modes_as_cut_hz", tooth.modes_as_cut_hz},
           {"flat_cents", tooth.flat_cents},
+          {"cents_per_file_step", tooth.leaded() ? Json(nullptr) : Json(tooth.file_step_cents)},
           {"tip_stiffness_n_m", tooth.tip_stiffness_n_m},
           {"lift_m", tooth.lift_m},
           {"pluck_force_n", tooth.pluck_force_n},
@@ -74,16 +75,26 @@ Json comb_json(const box::Box& box, const box::Comb& comb, const steel::CombDesi
                {"bend", design.curves.bend},
                {"stoutness", design.curves.stoutness},
                {"taper", design.curves.taper},
+               {"lines", steel::lines(design.curves)},
                {"force_ratio", design.force_ratio},
                {"loudness_db", design.loudness_db},
                {"cut_spread_cents", design.cut_spread.within_95_cents()}};
   json["limits"] = Json::array();
   for (const steel::CombLimit& limit : design.limits) json["limits"].push_back(limit_json(limit));
   json["saw_cuts"] = Json::array();
-  for (const steel::SawCut& cut : steel::saw_cuts(box, design)) {
-    json["saw_cuts"].push_back(
-        {{"track", cut.track}, {"radius_m", cut.radius_m}, {"length_m", cut.length_m}});
+  for (const steel::SawCut& cut : steel::saw_cuts(box, comb, design)) {
+    json["saw_cuts"].push_back({{"track", cut.track},
+                                {"radius_m", cut.radius_m},
+                                {"from_edge_m", cut.from_edge_m},
+                                {"length_m", cut.length_m}});
   }
+  return json;
+}
+
+Json tracks_json(const steel::LeadCut& cut, const std::vector<steel::CombDesign>& designs) {
+  Json json = Json::array();
+  for (const steel::ToothPlace& tooth : cut.teeth)
+    json.push_back({{"comb", designs[tooth.comb].name}, {"track", tooth.track}});
   return json;
 }
 
@@ -100,7 +111,8 @@ Json to_json(const box::Box& box, const std::vector<steel::CombDesign>& designs,
              const Findings& findings) {
   Json json = {{"box", box.name},
                {"steel", steel_json(designs.front().teeth.front().in_tune)},
-               {"lead_metal", box::to_text(box.lead.metal)}};
+               {"lead_metal", box::to_text(box.lead.metal)},
+               {"lead_tip_gap_m", box.lead.tip_gap_m}};
   json["combs"] = Json::array();
   json["teeth"] = Json::array();
   for (std::size_t i = 0; i < designs.size(); ++i) {
@@ -114,7 +126,8 @@ Json to_json(const box::Box& box, const std::vector<steel::CombDesign>& designs,
                                  {"width_m", cut.width_m},
                                  {"length_m", cut.length_m},
                                  {"mass_kg", cut.mass_kg},
-                                 {"count", cut.count}});
+                                 {"count", cut.teeth.size()},
+                                 {"tracks", tracks_json(cut, designs)}});
   }
   json["findings"] = disc::to_json(findings);
   return json;

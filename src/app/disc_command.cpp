@@ -80,7 +80,7 @@ int cut_disc(const Options& options) {
     print(page_of(answer(job, files, options.out)));
   else
     print(summary(job) + files_text(files, options.out) + findings_text(findings) +
-          cautions_text(job));
+          cautions_text(cautions(job)));
   return status_of(findings);
 }
 

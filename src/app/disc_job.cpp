@@ -45,7 +45,7 @@ TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& fi
   progress.set("laying out the disc");
   disc::Disc disc = disc::lay_out(box, job.arrangement, inputs.shop.punch);
   if (designed.valid()) job.combs = designed.get();
-  const Findings comb_findings = in_brief(job.combs.designs);
+  const Findings comb_findings = to_look_at(job.combs.designs);
   disc::Plan plan{.disc = std::move(disc),
                   .box = box,
                   .date = inputs.date,

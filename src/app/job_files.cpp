@@ -10,12 +10,12 @@
 #include "app/report.h"
 #include "base/file.h"
 #include "disc/plan_json.h"
+#include "draw/cautions.h"
 #include "draw/drawing_pdf.h"
 #include "draw/dxf.h"
 #include "draw/pack_pdf.h"
 #include "draw/projection_table.h"
 #include "draw/punch_program.h"
-#include "draw/setup.h"
 #include "draw/svg.h"
 #include "draw/track_table.h"
 #include "sound/preview.h"
@@ -39,20 +39,23 @@ std::string files_table(const std::vector<disc::PlanFile>& files) {
   return facts(pairs);
 }
 
-std::string readme(const DiscJob& job) {
+std::string readme(const TuneJob& tune_job) {
+  const DiscJob& job = tune_job.disc;
   const disc::Disc& disc = job.plan.disc;
   return facts({{"Tune", disc.title},
                 {"Box", disc.box_name},
                 {"Date", job.stamp.date},
                 {"Plan", job.stamp.checksum}}) +
-         "\n" + files_table(job.plan.files) + findings_text(disc.findings) + cautions_text(job);
+         "\n" + files_table(job.plan.files) + findings_text(disc.findings) +
+         cautions_text(cautions(tune_job));
 }
 
 }  // namespace
 
 std::vector<OutputFile> disc_files(const DiscJob& job) {
   return {
-      {"disc-tiled.pdf", "the disc at true scale on sheets of the shop's paper, to glue together",
+      {"disc-tiled.pdf",
+       "the disc at true scale on the shop's paper: one sheet, or several to glue together",
        [&job] { return draw::write_tiled_pdf(job.drawing, job.shop.paper, job.stamp); }},
       {"disc.pdf", "the disc at true scale on one large sheet",
        [&job] { return draw::write_drawing_pdf(job.drawing, job.stamp); }},
@@ -93,7 +96,7 @@ std::vector<OutputFile> pack_files(const TuneJob& job) {
   files.push_back({"arrangement.mid", "what the disc plays, for any MIDI player",
                    [&job] { return arrangement_midi(job.arrangement); }});
   files.push_back(
-      {"README.txt", "this list, findings and cautions", [&job] { return readme(job.disc); }});
+      {"README.txt", "this list, findings and cautions", [&job] { return readme(job); }});
   return files;
 }
 
@@ -117,13 +120,15 @@ std::string files_text(const std::vector<OutputFile>& files, const std::string& 
 }
 
 std::vector<std::string> cautions(const DiscJob& job) {
-  std::vector<std::string> all = draw::punch_cautions(job.plan.box, job.shop);
-  for (std::string& caution : draw::workshop_cautions()) all.push_back(std::move(caution));
-  return all;
+  return draw::disc_cautions(job.plan.box, job.shop);
 }
 
-std::string cautions_text(const DiscJob& job) {
-  return fmt::format("\nCAUTION\n{}\n", fmt::join(cautions(job), "\n"));
+std::vector<std::string> cautions(const TuneJob& job) {
+  return draw::pack_cautions(job.disc.plan.box, job.disc.shop, job.combs.designs);
+}
+
+std::string cautions_text(const std::vector<std::string>& cautions) {
+  return fmt::format("\nCAUTION\n{}\n", fmt::join(cautions, "\n"));
 }
 
 }  // namespace combwright::app

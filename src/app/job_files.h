@@ -26,10 +26,12 @@ Json files_json(const std::vector<OutputFile>& files, const std::string& folder)
 // The same as a table.
 std::string files_text(const std::vector<OutputFile>& files, const std::string& folder);
 
-// What can hurt someone at the punch and in the workshop, one sentence or two each.
+// What can hurt someone at the punch and in the workshop, one sentence or two each; with the combs
+// what they ask for too.
 std::vector<std::string> cautions(const DiscJob& job);
+std::vector<std::string> cautions(const TuneJob& job);
 
-// The same under their heading.
-std::string cautions_text(const DiscJob& job);
+// Cautions under their heading.
+std::string cautions_text(const std::vector<std::string>& cautions);
 
 }  // namespace combwright::app

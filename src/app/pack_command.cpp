@@ -44,7 +44,7 @@ Json answer(const TuneJob& job, const std::vector<OutputFile>& files, const std:
           {"tour", {{"length_s", disc.tour.length_s}, {"bound_s", disc.tour.bound_s}}},
           {"files", files_json(files, folder)},
           {"findings", disc::to_json(disc.findings)},
-          {"cautions", cautions(job.disc)}};
+          {"cautions", cautions(job)}};
 }
 
 int make_pack(const Options& options) {
@@ -65,7 +65,7 @@ int make_pack(const Options& options) {
     print(page_of(answer(job, files, options.out)));
   else
     print(summary(job.arrangement) + files_text(files, options.out) + findings_text(findings) +
-          cautions_text(job.disc));
+          cautions_text(cautions(job)));
   return status_of(findings);
 }
 

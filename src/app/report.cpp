@@ -37,7 +37,7 @@ std::string Table::text() const {
   for (const auto& row : rows_) {
     for (std::size_t c = 0; c < columns; ++c) {
       widths[c] = std::max(widths[c], letters(row[c]));
-      if (&row != &rows_.front() && !is_number(row[c])) numeric[c] = false;
+      if (&row != &rows_.front() && !row[c].empty() && !is_number(row[c])) numeric[c] = false;
     }
   }
   auto group = groups_.begin();

@@ -155,6 +155,11 @@ std::string note_text(double frequency_hz) {
 }
 
 // How far down a block hangs is told, so that one that fouls what lies below is seen.
+std::string root_text(const steel::Root& root) {
+  if (root.turning_n_m == steel::rigid) return "rigid";
+  return to_text(root.turning_n_m, Dimension::torque) + " turn it by one radian";
+}
+
 std::string lead_text(const steel::Lead& lead) {
   const std::string text = fmt::format("{} at {}", to_text(lead.mass_kg, Dimension::mass),
                                        to_text(lead.center_m, Dimension::length));
@@ -173,12 +178,13 @@ std::string table(const steel::Tooth& tooth, const Answer& answer) {
   std::vector<std::pair<std::string, std::string>> rows{
       {"Pitch", note_text(answer.modes_hz[0])},
       {"Tip stiffness", to_text(answer.tip_stiffness_n_m, Dimension::stiffness)},
+      {"Root", root_text(tooth.root)},
       {"Steel", to_text(answer.steel_mass_kg, Dimension::mass)}};
   for (const steel::Lead& lead : tooth.leads) rows.emplace_back("Lead", lead_text(lead));
   rows.insert(rows.end(),
               {{"Clipping",
                 fmt::format("{:+.3f} cents for each mg {}", answer.sensitivity.clip_cents_per_mg,
-                            tooth.leads.empty() ? "less at the tip" : "off the lead's outer end")},
+                            tooth.leads.empty() ? "less at the tip" : "off the lead's tip end")},
                {"Filing the root", fmt::format("{:+.3f} cents for each um off the first tenth",
                                                answer.sensitivity.file_root_cents_per_um)},
                {"Filing the tip", fmt::format("{:+.3f} cents for each um off the last tenth",

@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <map>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <fmt/format.h>
@@ -21,11 +22,16 @@ Finding about_excerpt(const Arrangement& a, const ExcerptChoice& excerpt) {
           .what = excerpt.at_phrase_end
                       ? "the tune is longer than a turn; these bars fill it and end a phrase"
                       : "the tune is longer than a turn and no phrase end was found in time",
-          .remedy = "choose other bars with --bars"};
+          .remedy = "other bars can be chosen with --bars"};
 }
 
 std::string place_of(const ArrangedNote& note) {
   return fmt::format("bar {} beat {:.3g}", note.bar, note.beat);
+}
+
+// What is said of the place of several notes.
+std::string_view first_here(std::size_t notes) {
+  return notes > 1 ? ", the first one here" : "";
 }
 
 // What would have saved the lost notes: the tooth that most of them miss, if that is the reason.
@@ -41,8 +47,9 @@ std::string what_would_save(const Arrangement& a, const std::vector<std::size_t>
   const auto most =
       std::max_element(missing.begin(), missing.end(),
                        [](const auto& x, const auto& y) { return x.second < y.second; });
-  return fmt::format("a tooth {} would play {} of them; try other bars or another key",
-                     music::note_name(most->first), most->second);
+  return fmt::format(
+      "a tooth {} would play {}; try other bars or another key", music::note_name(most->first),
+      lost.size() == 1 ? std::string("it") : fmt::format("{} of them", most->second));
 }
 
 void tell_of_lost_melody(const Arrangement& a, Findings& findings) {
@@ -52,8 +59,10 @@ void tell_of_lost_melody(const Arrangement& a, Findings& findings) {
   findings.push_back(
       {.level = Level::warning,
        .where = place_of(first),
-       .what = fmt::format("{} melody note{} left out, the first one here: {}", lost.size(),
-                           lost.size() == 1 ? " is" : "s are", first.why),
+       .what = fmt::format(
+           "{} left out{}: {}",
+           lost.size() == 1 ? "1 melody note is" : fmt::format("{} melody notes are", lost.size()),
+           first_here(lost.size()), first.why),
        .remedy = what_would_save(a, lost)});
 }
 
@@ -81,9 +90,10 @@ void tell_of_lifted(const Arrangement& a, Findings& findings) {
       {.level = Level::warning,
        .where = place_of(*lifted.front()),
        .what =
-           fmt::format("{} note{} of bass or inner parts sound{} above the melody for want of "
-                       "a tooth, the first one here",
-                       lifted.size(), lifted.size() == 1 ? "" : "s", lifted.size() == 1 ? "s" : ""),
+           fmt::format("{} note{} of bass or inner parts sound{} above the melody for want of a "
+                       "tooth{}",
+                       lifted.size(), lifted.size() == 1 ? "" : "s", lifted.size() == 1 ? "s" : "",
+                       first_here(lifted.size())),
        .remedy = "listen before cutting; another key (--transpose) may suit the comb better"});
 }
 
@@ -96,7 +106,7 @@ Findings findings_of(const Arrangement& a, const Making& making) {
         {.level = Level::note,
          .where = "transposition and tempo",
          .what = "the bars have so many notes that not all transpositions and tempos were tried",
-         .remedy = "choose them yourself with --transpose and --tempo, or fewer bars with --bars"});
+         .remedy = "you can choose them with --transpose and --tempo, or fewer bars with --bars"});
   }
   if (making.excerpt_chosen && !making.excerpt.whole)
     findings.push_back(about_excerpt(a, making.excerpt));
@@ -105,7 +115,7 @@ Findings findings_of(const Arrangement& a, const Making& making) {
         {.level = Level::note,
          .where = "tempo",
          .what = fmt::format("played at {:.1f} % of the written tempo", 100.0 * a.tempo_factor),
-         .remedy = "choose it yourself with --tempo, or fewer bars with --bars"});
+         .remedy = "you can choose it with --tempo, or fewer bars with --bars"});
   }
   tell_of_lost_melody(a, findings);
   tell_of_lifted(a, findings);

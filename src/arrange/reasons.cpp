@@ -106,7 +106,8 @@ class Explainer {
 
   std::string crowded(const Demand& demand, const std::string& name, std::size_t k) const {
     if (motor_is_busy(demand.onset_s))
-      return fmt::format("the motor takes {} plucks in {}", problem_.most_plucks,
+      return fmt::format("the motor takes {} pluck{} in {}", problem_.most_plucks,
+                         problem_.most_plucks == 1 ? "" : "s",
                          interval_text(problem_.pluck_window_s));
     if (!problem_.neighbours.empty())
       return fmt::format("too little sheet beside track {} for {}", k + 1, name);

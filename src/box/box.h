@@ -74,6 +74,10 @@ struct Comb {
   double safety_factor = 0.0;      // against fatigue
   double least_flat_cents = 0.0;   // how far below its pitch a tooth is cut
   double most_flat_cents = 0.0;
+  // The three lines that its teeth follow, as shares: bend of the root line; thickness at the root
+  // to length of the highest, middle and lowest tooth; thickness at the tip to that at the root of
+  // the highest and the lowest. Empty if they are to be found.
+  std::vector<double> lines;
   double room_below_m = 0.0;  // under the teeth, down to the bedplate
   double clearance_m = 0.0;   // least air around what swings
 
@@ -117,7 +121,7 @@ struct Lead {
   double modulus_pa = 0.0;
   double density_kg_m3 = 0.0;
   double density_spread = 0.0;       // how well it is known: one standard deviation, as a share
-  double tip_gap_m = 0.0;            // from its outer end to the tooth's tip
+  double tip_gap_m = 0.0;            // from its tip end, as first fitted, to the tooth's tip
   double longest = 0.0;              // share of the tooth that it may cover
   double coarsest_step_cents = 0.0;  // most that a tenth of a millimetre of it may be worth
 };

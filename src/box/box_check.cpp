@@ -165,6 +165,24 @@ void check_star_wheel(const Box& box, const Places& places) {
   }
 }
 
+void check_lines(const Comb& comb, const Place& place) {
+  if (comb.lines.empty()) return;
+  constexpr std::size_t shares = 6;
+  if (comb.lines.size() != shares) {
+    throw Error(place, fmt::format("comb.lines has {} shares; it must have {}, as comb prints them",
+                                   comb.lines.size(), shares));
+  }
+  // All but the bend are ratios of thicknesses and lengths.
+  constexpr double least = 1e-3;
+  for (std::size_t i = 1; i < shares; ++i) {
+    if (comb.lines[i] >= least) continue;
+    throw Error(place, fmt::format("comb.lines has {} in place {}; only the first may be less than "
+                                   "{}",
+                                   to_text(comb.lines[i], Dimension::ratio), i + 1,
+                                   to_text(least, Dimension::ratio)));
+  }
+}
+
 void check_combs(const Box& box, const Places& places) {
   for (std::size_t i = 0; i < box.combs.size(); ++i) {
     const Comb& comb = box.combs[i];
@@ -187,6 +205,7 @@ void check_combs(const Box& box, const Places& places) {
                               to_text(comb.most_flat_cents, Dimension::interval),
                               to_text(comb.least_flat_cents, Dimension::interval)));
     }
+    check_lines(comb, places.of("comb", "lines", i));
     if (comb.thinnest_m >= comb.plate_thickness_m) {
       throw Error(places.of("comb", "thinnest", i),
                   fmt::format("comb.thinnest is {}; it must be less than the plate's thickness, {}",

@@ -100,6 +100,13 @@ BoxKeys comb_limit_keys() {
       {{"comb", "most_flat", Kind::quantity, D::interval, "1 cent", "600 cent", fallback, "80 cent",
         "Most that it is cut below."},
        set_row<&Box::combs, &Comb::most_flat_cents>},
+      {{"comb", "lines", Kind::quantities, D::ratio, "0 %", "100 %", derived,
+        "found, so that force and loudness run evenly",
+        "Six shares that fix the comb's lines, as `comb` prints them: with them it keeps lengths "
+        "and "
+        "thicknesses, and only weights and tips follow pitch and steel."},
+       set_row<&Box::combs, &Comb::lines>,
+       [](const Box&, std::size_t) -> Value { return std::vector<double>{}; }},
       {{"comb", "room_below", Kind::quantity, D::length, "0.5 mm", "100 mm", fallback, "14 mm",
         "From the under side of the teeth down to the bedplate."},
        set_row<&Box::combs, &Comb::room_below_m>},
@@ -159,7 +166,7 @@ BoxKeys material_keys() {
         "How well that is known: one standard deviation, as a share of it."},
        set<&Box::lead, &Lead::density_spread>},
       {{"lead", "tip_gap", Kind::quantity, D::length, "0 mm", "50 mm", fallback, "1 mm",
-        "From the outer end of a tuning weight, not yet clipped, to the tip of its tooth."},
+        "From the tip end of a tuning weight, not yet clipped, to the tip of its tooth."},
        set<&Box::lead, &Lead::tip_gap_m>},
       {{"lead", "longest", Kind::quantity, D::ratio, "1 %", "80 %", fallback, "45 %",
         "Share of its tooth that a tuning weight may cover."},

@@ -2,6 +2,7 @@
 #include "draw/comb_drawing.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 
@@ -11,12 +12,11 @@
 namespace combwright::draw {
 namespace {
 
-// The notes of neighbours 2 mm apart do not touch.
-constexpr double text_height_m = 0.0008;
 constexpr double heading_height_m = 0.002;
+constexpr double small_height_m = 0.0015;
 constexpr double combs_apart_m = 0.012;
 // From the line of the tips down to the upper side of the steel in the view from the tips.
-constexpr double views_apart_m = 0.012;
+constexpr double views_apart_m = 0.014;
 
 Point at(double x_m, double y_m) {
   return {to_lattice(x_m), to_lattice(y_m)};
@@ -30,34 +30,51 @@ Polyline rectangle(double left_m, double right_m, double low_m, double high_m) {
 class CombDrawer {
  public:
   CombDrawer(Drawing& drawing, const box::Box& box, const box::Comb& comb,
-             const steel::CombDesign& design, double tips_m)
+             const steel::CombDesign& design, const ToothLabels& labels, double tips_m)
       : drawing_(drawing),
         comb_(comb),
         design_(design),
+        labels_(labels),
         tracks_(box::tracks(box)),
-        cuts_(steel::saw_cuts(box, design)),
+        cuts_(steel::saw_cuts(box, comb, design)),
         plate_(steel::plate(box, comb, design)),
         tips_m_(tips_m) {}
 
   void draw() {
-    add_name();
+    add_names();
     add_cuts();
     add_plate();
     for (std::size_t i = 0; i < tracks_.size(); ++i) {
-      add_from_below(design_.teeth[i], tracks_[i].radius_m);
+      add_weights_from_below(design_.teeth[i], tracks_[i].radius_m);
       add_from_tips(design_.teeth[i], tracks_[i].radius_m);
+    }
+    if (labels_.every > 1) {
+      add_some_labels();
+    } else {
+      for (std::size_t i = 0; i < tracks_.size(); ++i) add_label_in_turns(i);
     }
   }
 
  private:
-  void add_name() {
-    drawing_.add(Layer::text, Text{at(cuts_.front().radius_m, tips_m_ - 2.0 * heading_height_m),
-                                   to_lattice(heading_height_m), Anchor::start,
-                                   box::comb_words(design_.name) + ", from below"});
-    drawing_.add(Layer::text,
-                 Text{at(cuts_.front().radius_m, tips_m_ - views_apart_m + heading_height_m),
-                      to_lattice(heading_height_m), Anchor::start,
-                      "from the tips: thickness at the root, tip as cut, weight"});
+  void add_text(double x_m, double y_m, double height_m, Anchor anchor, const std::string& words) {
+    drawing_.add(Layer::text, Text{at(x_m, y_m), to_lattice(height_m), anchor, words});
+  }
+
+  // No line may reach far past a narrow comb.
+  void add_names() {
+    const double left = plate_.inner_radius_m;
+    const double right = left + plate_.width_m;
+    add_text(right, tips_m_ - 0.7 * heading_height_m - small_height_m, small_height_m, Anchor::end,
+             "tips");
+    add_text(left + small_height_m, tips_m_ + plate_.depth_m - 2.0 * small_height_m, small_height_m,
+             Anchor::start, "back");
+    add_text(left, tips_m_ - 2.5 * heading_height_m, heading_height_m, Anchor::start,
+             box::comb_words(design_.name) + ", from below");
+    const double views_m = tips_m_ - views_apart_m;
+    add_text(left, views_m + 2.0 * heading_height_m, heading_height_m, Anchor::start,
+             "from the tips");
+    add_text(left, views_m + small_height_m, small_height_m, Anchor::start,
+             "thickness at the root, tip as cut, weight");
   }
 
   // Open at the tips, with the line of the tips from slot to slot, so that nothing is cut twice.
@@ -95,7 +112,7 @@ class CombDrawer {
     }
   }
 
-  void add_from_below(const steel::CombTooth& tooth, double radius_m) {
+  void add_weights_from_below(const steel::CombTooth& tooth, double radius_m) {
     const double length = steel::length_m(tooth.as_cut);
     for (const steel::Lead& lead : tooth.as_cut.leads) {
       const double middle = tips_m_ + length - lead.center_m;
@@ -103,14 +120,43 @@ class CombDrawer {
                    rectangle(radius_m - 0.5 * lead.width_m, radius_m + 0.5 * lead.width_m,
                              middle - 0.5 * lead.length_m, middle + 0.5 * lead.length_m));
     }
-    const auto text = [&](double above_m, const std::string& words) {
-      drawing_.add(Layer::text, Text{at(radius_m, tips_m_ + length + above_m),
-                                     to_lattice(text_height_m), Anchor::middle, words});
-    };
-    // Neighbours take turns, so that no text lies on the next.
-    const double step = tooth.track % 2 == 0 ? 3.0 * text_height_m : 0.0;
-    text(1.5 * text_height_m + step, music::note_name(tooth.midi));
-    text(3.0 * text_height_m + step, fmt::format("{}", tooth.track));
+  }
+
+  // Note below track, at this height over the line of the tips.
+  void add_label(std::size_t i, double x_m, double above_m, Anchor anchor) {
+    const double height = labels_.height_m;
+    const steel::CombTooth& tooth = design_.teeth[i];
+    add_text(x_m, tips_m_ + above_m, height, anchor, music::note_name(tooth.midi));
+    add_text(x_m, tips_m_ + above_m + 1.5 * height, height, anchor, fmt::format("{}", tooth.track));
+  }
+
+  // Neighbours take turns, so that no text lies on the next.
+  void add_label_in_turns(std::size_t i) {
+    const double height = labels_.height_m;
+    const double step = design_.teeth[i].track % 2 == 0 ? 3.0 * height : 0.0;
+    add_label(i, tracks_[i].radius_m,
+              steel::length_m(design_.teeth[i].as_cut) + 1.5 * height + step, Anchor::middle);
+  }
+
+  // Of the first tooth, the last, and those between them that have the room.
+  void add_some_labels() {
+    const double width = 3.5 * labels_.height_m;
+    const double first = tracks_.front().radius_m;
+    const double last = tracks_.back().radius_m;
+    for (std::size_t i = 0; i < tracks_.size(); ++i) {
+      const double x = tracks_[i].radius_m;
+      const bool at_an_end = i == 0 || i + 1 == tracks_.size();
+      const bool has_room = x - first > 1.25 * width && last - x > 1.25 * width;
+      if (!at_an_end && (tracks_[i].number % labels_.every != 0 || !has_room)) continue;
+      // The outermost stay within the plate; all stand clear of the root line beside them.
+      const Anchor anchor = i == 0 ? Anchor::start : at_an_end ? Anchor::end : Anchor::middle;
+      double longest = 0.0;
+      for (std::size_t k = 0; k < tracks_.size(); ++k) {
+        if (std::abs(tracks_[k].radius_m - x) < (at_an_end ? width : 0.6 * width))
+          longest = std::max(longest, steel::length_m(design_.teeth[k].as_cut));
+      }
+      add_label(i, x, longest + 0.6 * labels_.height_m, anchor);
+    }
   }
 
   void add_from_tips(const steel::CombTooth& tooth, double radius_m) {
@@ -132,6 +178,7 @@ class CombDrawer {
   Drawing& drawing_;
   const box::Comb& comb_;
   const steel::CombDesign& design_;
+  ToothLabels labels_;
   std::vector<box::Track> tracks_;
   std::vector<steel::SawCut> cuts_;
   steel::Plate plate_;
@@ -154,9 +201,10 @@ double depth_m(const steel::CombDesign& design) {
 
 }  // namespace
 
-Drawing comb_drawing(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design) {
+Drawing comb_drawing(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design,
+                     const ToothLabels& labels) {
   Drawing drawing{.title = box::comb_words(design.name), .items = {}};
-  CombDrawer(drawing, box, comb, design, 0.0).draw();
+  CombDrawer(drawing, box, comb, design, labels, 0.0).draw();
   return drawing;
 }
 
@@ -170,7 +218,7 @@ Drawing comb_drawing(const box::Box& box, const std::vector<steel::CombDesign>& 
   double below_m = 0.0;
   for (std::size_t i = 0; i < designs.size(); ++i) {
     const double tips_m = below_m + depth_m(designs[i]);
-    CombDrawer(drawing, box, box.combs[i], designs[i], tips_m).draw();
+    CombDrawer(drawing, box, box.combs[i], designs[i], {}, tips_m).draw();
     below_m = tips_m + steel::plate(box, box.combs[i], designs[i]).depth_m + combs_apart_m;
   }
   return drawing;

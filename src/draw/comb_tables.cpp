@@ -7,16 +7,17 @@
 #include <fmt/format.h>
 
 #include "draw/plain_text.h"
+#include "draw/words.h"
 #include "music/pitch.h"
 #include "steel/comb_lists.h"
 
 namespace combwright::draw {
 namespace {
 
-// A comb's name may hold anything.
-std::string quoted(std::string_view name) {
+// A comb's name may hold anything, and a list of tracks has commas.
+std::string quoted(std::string_view text) {
   std::string cell = "\"";
-  for (const char letter : label(name)) {
+  for (const char letter : label(text, 4000)) {
     cell += letter;
     if (letter == '"') cell += letter;
   }
@@ -24,13 +25,13 @@ std::string quoted(std::string_view name) {
 }
 
 std::string mm(double length_m) {
-  return fmt::format("{:.3f}", length_m * 1e3);
+  return in_mm(length_m, 3);
 }
 
 std::string weight_cells(const steel::CombTooth& tooth) {
-  if (!tooth.leaded()) return ",,,,";
+  if (!tooth.leaded()) return fmt::format(",,,,,{:.2f}", tooth.file_step_cents);
   const steel::Lead& cut = tooth.as_cut.leads.front();
-  return fmt::format("{},{},{},{},{:.2f}", mm(cut.height_m), mm(cut.length_m), mm(cut.center_m),
+  return fmt::format("{},{},{},{},{:.2f},", mm(cut.height_m), mm(cut.length_m), mm(cut.center_m),
                      mm(tooth.in_tune.leads.front().length_m), tooth.step_cents);
 }
 
@@ -40,7 +41,7 @@ std::string write_teeth_table(const std::vector<steel::CombDesign>& designs) {
   std::string out =
       "comb,track,note,target_hz,length_mm,width_mm,root_thickness_mm,tip_as_cut_mm,"
       "tip_in_tune_mm,as_cut_cents,bar_mm,weight_as_cut_mm,weight_centre_from_root_mm,"
-      "weight_in_tune_mm,cents_per_0.1mm,lift_mm,force_n,safety_factor\r\n";
+      "weight_in_tune_mm,cents_per_0.1mm,tip_cents_per_0.01mm,lift_mm,force_n,safety_factor\r\n";
   for (const steel::CombDesign& design : designs) {
     for (const steel::CombTooth& tooth : design.teeth) {
       const steel::Section& cut = tooth.as_cut.sections.front();
@@ -57,21 +58,22 @@ std::string write_teeth_table(const std::vector<steel::CombDesign>& designs) {
 }
 
 std::string write_saw_table(const box::Box& box, const std::vector<steel::CombDesign>& designs) {
-  std::string out = "comb,outside_of_track,radius_mm,length_mm\r\n";
-  for (const steel::CombDesign& design : designs) {
-    for (const steel::SawCut& cut : steel::saw_cuts(box, design)) {
-      fmt::format_to(std::back_inserter(out), "{},{},{},{}\r\n", quoted(design.name), cut.track,
-                     mm(cut.radius_m), mm(cut.length_m));
+  std::string out = "comb,outside_of_track,radius_mm,from_edge_mm,length_mm\r\n";
+  for (std::size_t i = 0; i < designs.size(); ++i) {
+    for (const steel::SawCut& cut : steel::saw_cuts(box, box.combs[i], designs[i])) {
+      fmt::format_to(std::back_inserter(out), "{},{},{},{},{}\r\n", quoted(designs[i].name),
+                     cut.track, mm(cut.radius_m), mm(cut.from_edge_m), mm(cut.length_m));
     }
   }
   return out;
 }
 
 std::string write_weight_table(const std::vector<steel::CombDesign>& designs) {
-  std::string out = "bar_mm,width_mm,length_mm,pieces,mass_each_mg\r\n";
+  std::string out = "bar_mm,width_mm,length_mm,pieces,mass_each_mg,tracks\r\n";
   for (const steel::LeadCut& cut : steel::lead_cuts(designs)) {
-    fmt::format_to(std::back_inserter(out), "{},{},{},{},{:.1f}\r\n", mm(cut.height_m),
-                   mm(cut.width_m), mm(cut.length_m), cut.count, cut.mass_kg * 1e6);
+    fmt::format_to(std::back_inserter(out), "{},{},{},{},{:.1f},{}\r\n", mm(cut.height_m),
+                   mm(cut.width_m), mm(cut.length_m), cut.teeth.size(), cut.mass_kg * 1e6,
+                   quoted(tracks_words(cut, designs)));
   }
   return out;
 }

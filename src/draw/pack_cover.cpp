@@ -151,15 +151,17 @@ void fate_bar(PackDocument& document, const PackInput& input) {
       x, y + 3.0,
       fmt::format("What became of the {}", counted(input.arrangement.notes.size(), "written note")),
       small);
+  const TextStyle words_style{Face::sans, std::min(3.2, document.width() / 52.0), ink, Align::left};
+  const double between_mm = 0.05 * document.width();
   for (const auto fate : all_fates) {
     const auto count = count_of(input.arrangement, fate);
     const double width = document.width() * static_cast<double>(count) / static_cast<double>(all);
     fill_rectangle(pages, x, y + 5.0, width, 3.0, colour_of(fate));
     x += width;
     mark_fate(pages, fate, legend_x + 2.0, y + 11.4, 4.0, 1.8);
-    pages.text(legend_x + 8.0, y + 13.2, fmt::format("{} {}", count, arrange::to_text(fate)),
-               {Face::sans, 3.2, ink, Align::left});
-    legend_x += document.width() / 4.0;
+    const std::string words = fmt::format("{} {}", count, fate_words(fate));
+    pages.text(legend_x + 8.0, y + 13.2, words, words_style);
+    legend_x += 8.0 + pages.text_width(words, words_style) + between_mm;
   }
   document.move_down(17.0);
 }

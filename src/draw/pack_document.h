@@ -115,7 +115,7 @@ void add_findings(PackDocument& document, const PackInput& input);
 void add_tracks(PackDocument& document, const PackInput& input);
 void add_setup(PackDocument& document, const PackInput& input);
 
-// The combs: picture, limits, thickness over the comb, and the tables for saw and bench.
+// The combs: facts, picture and limits of each, cautions, and the tables for saw and bench.
 void add_combs(PackDocument& document, const box::Box& box,
                const std::vector<steel::CombDesign>& designs);
 

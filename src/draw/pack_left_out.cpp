@@ -188,7 +188,7 @@ void add_left_out(PackDocument& document, const PackInput& input) {
       "counted as played, beats from 1.",
       small);
   write_fate(document, input.arrangement, Fate::dropped, "Left out");
-  write_fate(document, input.arrangement, Fate::octave, "Played in another octave");
+  write_fate(document, input.arrangement, Fate::octave, "Played an octave or two away");
   write_fate(document, input.arrangement, Fate::moved, "Moved in time");
 }
 

@@ -16,9 +16,8 @@ namespace combwright::draw {
 // The sheets a maker pins to the wall for one disc: cover with a true picture of the disc and how
 // good the arrangement is, the notes over time by their fate, what was left out and why, the table
 // of tracks, the set-up of the punch, findings and cautions, and the combs with the tables for saw
-// and bench. On the shop's paper; every page bears
-// box, tune, date, checksum and its number. The same input gives the same bytes. Throws Error if
-// the paper is smaller than A5.
+// and bench. On the shop's paper; every page bears box, tune, date, checksum and its number. The
+// same input gives the same bytes. Throws Error if the paper is smaller than A5.
 std::string write_pack_pdf(const box::Box& box, const box::Shop& shop,
                            const std::vector<steel::CombDesign>& combs,
                            const arrange::Arrangement& arrangement, const disc::Disc& disc,

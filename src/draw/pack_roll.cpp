@@ -8,6 +8,7 @@
 #include "draw/fate_mark.h"
 #include "draw/pack_document.h"
 #include "draw/roll_lanes.h"
+#include "draw/words.h"
 #include "music/pitch.h"
 
 namespace combwright::draw {
@@ -145,12 +146,12 @@ class Strip {
 
 void legend(PackDocument& document) {
   auto& pages = document.pages();
-  const double step = (document.width() - label_mm) / 4.0;
+  const double between_mm = 0.04 * document.width();
   double x = document.left() + label_mm;
   for (const auto fate : all_fates) {
     mark_fate(pages, fate, x + 2.0, document.y() + 1.2, 4.0, 1.6);
-    pages.text(x + 7.5, document.y() + 2.8, arrange::to_text(fate), small);
-    x += step;
+    pages.text(x + 7.5, document.y() + 2.8, fate_words(fate), small);
+    x += 7.5 + pages.text_width(fate_words(fate), small) + between_mm;
   }
   document.move_down(5.0);
   mark_written(pages, document.left() + label_mm + 2.0, document.y() + 2.0, stub_mm,

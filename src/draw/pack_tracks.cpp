@@ -9,6 +9,7 @@
 #include "base/quantity.h"
 #include "draw/pack_document.h"
 #include "draw/track_table.h"
+#include "draw/words.h"
 #include "music/pitch.h"
 
 namespace combwright::draw {
@@ -28,16 +29,16 @@ using Cells = std::array<std::string, edges.size()>;
 using Loads = std::span<const TrackLoad>;
 
 Cells cells_of(const TrackLoad& load) {
-  const auto in_mm = [](double length_m) { return fmt::format("{:.2f}", length_m * 1000.0); };
+  const auto in_s = [](double interval_s) { return fmt::format("{:.3f}", interval_s); };
   return {fmt::format("{}", load.track.track),
           music::note_name(load.track.midi),
           duplicate_words(load),
-          in_mm(load.track.radius_m),
+          in_mm(load.track.radius_m, 2),
           fmt::format("{}", load.plucks),
-          interval_text(load.track.min_interval_s),
-          load.closest_s ? interval_text(*load.closest_s) : "-",
-          in_mm(load.lift_m),
-          in_mm(load.gap_m)};
+          in_s(load.track.min_interval_s),
+          load.closest_s ? in_s(*load.closest_s) : "-",
+          in_mm(load.lift_m, 2),
+          in_mm(load.gap_m, 2)};
 }
 
 // A track that is asked for more than it can do stands out; one that is not played stands back.
@@ -62,7 +63,7 @@ void write_head(PdfPages& pages, double x, double y, double width) {
   write_cells(pages, x, y + 6.2, width,
               {"", "", "dupli-", "radius", "", "interval", "closest", "lift", "gap"}, style);
   write_cells(pages, x, y + 9.4, width,
-              {"track", "note", "cate", "mm", "plucks", "", "", "mm", "mm"}, style);
+              {"track", "note", "cate", "mm", "plucks", "s", "s", "mm", "mm"}, style);
   stroke_line(pages, x, y + 10.8, x + width, y + 10.8, 0.2, accent);
 }
 

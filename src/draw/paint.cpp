@@ -20,7 +20,6 @@ Stroke stroke_of(Layer layer) {
     case Layer::projections:
       return {ink, 0.1};
     case Layer::axes:
-      return {accent, 0.1};
     case Layer::marks:
       return {accent, 0.1};
     case Layer::text:
@@ -36,9 +35,11 @@ class Painter {
  public:
   Painter(PdfPages& pages, const Placement& placement) : pages_(pages), placement_(placement) {}
 
-  void begin(Layer layer, Ink projections) {
+  void begin(Layer layer, Ink inking) {
+    constexpr double fine_mm = 0.06;
     stroke_ = stroke_of(layer);
-    fill_ = layer == Layer::projections && projections == Ink::solid;
+    if (inking == Ink::fine && layer != Layer::text) stroke_.width_mm = fine_mm;
+    fill_ = layer == Layer::projections && inking == Ink::solid;
     set_colour(pages_, stroke_.colour);
     cairo_set_line_width(cairo(), stroke_.width_mm);
   }
@@ -102,12 +103,12 @@ class Painter {
 }  // namespace
 
 void paint(PdfPages& pages, const Drawing& drawing, const Box2& window, const Placement& placement,
-           Ink projections) {
+           Ink inking) {
   Painter painter(pages, placement);
   for (const auto& [layer, shape] : drawing.items) {
-    if (projections == Ink::solid && (layer == Layer::axes || layer == Layer::text)) continue;
+    if (inking == Ink::solid && (layer == Layer::axes || layer == Layer::text)) continue;
     if (!bounds(shape).overlaps(window)) continue;
-    painter.begin(layer, projections);
+    painter.begin(layer, inking);
     std::visit([&painter](const auto& each) { painter(each); }, shape);
   }
 }

@@ -13,12 +13,13 @@ struct Placement {
   double scale = 1.0;
 };
 
-// Projections in outline with their axis points, or filled to show from afar, without those points
-// and without texts, which would be too small to read.
-enum class Ink { lines, solid };
+// `lines`: projections in outline with their axis points. `solid`: filled, to show from afar,
+// without those points and without texts, which would be too small to read. `fine`: as lines, but
+// edges so thin that the two walls of a cut of 0.3 mm stay apart.
+enum class Ink { lines, solid, fine };
 
 // Paints the shapes that touch `window` (lattice coordinates) with y turned up.
 void paint(PdfPages& pages, const Drawing& drawing, const Box2& window, const Placement& placement,
-           Ink projections = Ink::lines);
+           Ink inking = Ink::lines);
 
 }  // namespace combwright::draw

@@ -6,6 +6,7 @@
 
 #include <fmt/core.h>
 
+#include "draw/cautions.h"
 #include "draw/plain_text.h"
 #include "draw/setup.h"
 #include "draw/shape.h"

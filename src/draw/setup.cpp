@@ -95,26 +95,4 @@ std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
   };
 }
 
-std::vector<std::string> punch_cautions(const box::Box& box, const box::Shop& shop) {
-  return {
-      fmt::format("The punch closes with about {}: hands out, guard or two-hand stroke.",
-                  to_text(disc::stroke_force_n(box, shop), Dimension::force)),
-      "Gloves off near rotating or closing tools.",
-      "Disc edges and projections are sharp: deburr before handling.",
-      "Run the program once without sheet or tool and watch every axis.",
-  };
-}
-
-std::vector<std::string> workshop_cautions() {
-  return {
-      "The spring stores enough energy to injure. Let it down fully before any work on barrel, "
-      "train or governor; never open a wound barrel.",
-      "Tuning weights contain lead: do not eat or drink at the bench, collect the clippings, wash "
-      "your hands. Clip, do not sand; never melt lead indoors.",
-      "These computed values are estimates; measure before you cut.",
-      "Local rules on machines, lead, dust and noise come first, and work that they reserve for "
-      "licensed or trained people is theirs to do.",
-  };
-}
-
 }  // namespace combwright::draw

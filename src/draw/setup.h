@@ -27,10 +27,4 @@ struct SetupStep {
 std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
                                    const disc::Disc& disc);
 
-// The cautions for the person at the punch, one sentence or two each.
-std::vector<std::string> punch_cautions(const box::Box& box, const box::Shop& shop);
-
-// The cautions for the rest of the workshop; with those above they are all.
-std::vector<std::string> workshop_cautions();
-
 }  // namespace combwright::draw

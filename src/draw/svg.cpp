@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "draw/svg.h"
 
+#include <algorithm>
 #include <iterator>
 
 #include <fmt/core.h>
@@ -11,7 +12,8 @@ namespace combwright::draw {
 namespace {
 
 // A cutter takes every closed outline for one to cut; a projection stays on the sheet.
-constexpr std::string_view svg_use = "For screens and for marking: do not cut the projections out.";
+constexpr std::string_view svg_use =
+    " For screens and for marking: do not cut the projections out.";
 
 constexpr std::int64_t margin = 5 * lattice_per_mm;
 
@@ -123,7 +125,10 @@ std::string write_svg(const Drawing& drawing) {
       "height=\"{1}mm\" viewBox=\"{2} {3} {0} {1}\" role=\"img\" aria-labelledby=\"title\">\n",
       width, height, mm_text(low.x - margin), mm_text(-high.y - margin));
   file.write("<title id=\"title\">{}</title>\n", xml_text(drawing.title));
-  file.write("<desc>Lengths in millimetres. {}</desc>\n", svg_use);
+  const bool any_projection =
+      std::any_of(drawing.items.begin(), drawing.items.end(),
+                  [](const Item& item) { return item.layer == Layer::projections; });
+  file.write("<desc>Lengths in millimetres.{}</desc>\n", any_projection ? svg_use : "");
   for (const auto layer : all_layers) {
     file.write("<g id=\"{}\" {}>\n", to_text(layer), paint_of(layer));
     for (const auto& item : drawing.items) {

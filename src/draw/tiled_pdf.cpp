@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include <cairo.h>
@@ -27,6 +28,7 @@ constexpr TextStyle sheet_note{Face::sans, tick_size_mm, accent, Align::left};
 constexpr double label_height_mm = 2.4;  // of a line of words in an overlap
 constexpr double label_below_mm = 0.6;   // of it, below the base line
 constexpr double label_from_corner_mm = 22.0;
+constexpr double air_mm = 0.6;  // between words and what is drawn
 
 struct Rectangle {
   double x = 0.0;
@@ -64,10 +66,23 @@ Wordings overlap_words(int row, int column) {
       fmt::format("{} / {} on here", row, column)};
 }
 
+// Texts as they are printed.
 std::vector<Shape> shapes_of(const Drawing& drawing) {
   std::vector<Shape> shapes;
   shapes.reserve(drawing.items.size());
-  for (const auto& item : drawing.items) shapes.push_back(item.shape);
+  for (const auto& item : drawing.items) {
+    shapes.push_back(item.shape);
+    if (auto* text = std::get_if<Text>(&shapes.back())) text->text = dashed(text->text);
+  }
+  return shapes;
+}
+
+// The same without what the plan of the sheets does not show.
+std::vector<Shape> shapes_of_plan(const Drawing& drawing) {
+  std::vector<Shape> shapes;
+  for (const auto& [layer, shape] : drawing.items) {
+    if (layer != Layer::axes && layer != Layer::text) shapes.push_back(shape);
+  }
   return shapes;
 }
 
@@ -143,6 +158,7 @@ class TileSheet {
  private:
   double right() const { return area_.x + area_.width; }
   double bottom() const { return area_.y + area_.height; }
+  bool alone() const { return job_.tiling.tiles.size() == 1; }
   bool has_left() const { return job_.tiling.has(tile_.row, tile_.column - 1); }
   bool has_right() const { return job_.tiling.has(tile_.row, tile_.column + 1); }
   bool has_above() const { return job_.tiling.has(tile_.row - 1, tile_.column); }
@@ -151,12 +167,14 @@ class TileSheet {
   void paint_drawing() {
     auto* cairo = pages_.cairo();
     cairo_save(cairo);
-    cairo_rectangle(cairo, area_.x, area_.y, area_.width, area_.height);
-    cairo_clip(cairo);
+    if (!alone()) {
+      cairo_rectangle(cairo, area_.x, area_.y, area_.width, area_.height);
+      cairo_clip(cairo);
+    }
     paint(pages_, job_.drawing, tile_.window,
           {area_.x - to_mm(tile_.window.low.x), area_.y + to_mm(tile_.window.high.y), 1.0});
     cairo_restore(cairo);
-    frame(pages_, area_, 0.1, faint);
+    if (!alone()) frame(pages_, area_, 0.1, faint);
   }
 
   // The neighbours at the right and below come to lie on these strips.
@@ -215,11 +233,13 @@ class TileSheet {
                    tile_.window.high.y - to_lattice((page_y - area_.y) / 1000.0)};
     };
     const Box2 room{at(strip.x, strip.y + strip.height), at(strip.x + strip.width, strip.y)};
-    const auto found = nearest_free(job_.obstacles, room, to_lattice(width / 1000.0),
-                                    to_lattice(height / 1000.0), at(x, y));
+    const auto with_air = [](double size) { return to_lattice((size + 2.0 * air_mm) / 1000.0); };
+    const auto found =
+        nearest_free(job_.obstacles, room, with_air(width), with_air(height), at(x, y));
     if (!found) return std::nullopt;
-    return Rectangle{area_.x + to_mm(found->x - tile_.window.low.x),
-                     area_.y + to_mm(tile_.window.high.y - found->y) - height, width, height};
+    return Rectangle{area_.x + air_mm + to_mm(found->x - tile_.window.low.x),
+                     area_.y - air_mm + to_mm(tile_.window.high.y - found->y) - height, width,
+                     height};
   }
 
   void cut_lines() {
@@ -252,9 +272,11 @@ class TileSheet {
     constexpr double map_height_mm = 8.0;
     draw_upright_bar(pages_, job_.margin_mm + upright_bar_x_mm, bottom());
     foot(job_, bottom(), right() - job_.margin_mm,
-         fmt::format("Row {} of {}, column {} of {}", tile_.row, job_.tiling.rows, tile_.column,
-                     job_.tiling.columns));
-    key_map(job_, {right() - map_width_mm, bottom() + 1.5, map_width_mm, map_height_mm}, tile_);
+         alone() ? "One sheet"
+                 : fmt::format("Row {} of {}, column {} of {}", tile_.row, job_.tiling.rows,
+                               tile_.column, job_.tiling.columns));
+    if (!alone())
+      key_map(job_, {right() - map_width_mm, bottom() + 1.5, map_width_mm, map_height_mm}, tile_);
   }
 
   const Job& job_;
@@ -264,20 +286,21 @@ class TileSheet {
 };
 
 // The tile's name near its middle, where nothing is drawn, off the strips that it shares.
-void name_tile(const Job& job, const Tile& tile, const Placement& at) {
+void name_tile(const Job& job, const std::vector<Shape>& shown, const Tile& tile,
+               const Placement& at) {
   constexpr double height_mm = 4.4;
   constexpr double below_mm = 0.7;  // the base line
   constexpr auto shared = static_cast<std::int64_t>(tile_overlap_mm * lattice_per_mm);
   const auto name = fmt::format("{} / {}", tile.row, tile.column);
   const auto true_size = [&at](double page_mm) { return to_lattice(page_mm / at.scale / 1000.0); };
-  const auto width = true_size(job.pages.text_width(name, plan_name));
-  const auto height = true_size(height_mm);
+  const auto width = true_size(job.pages.text_width(name, plan_name) + 2.0 * air_mm);
+  const auto height = true_size(height_mm + 2.0 * air_mm);
   const auto& [low, high] = tile.window;
   const Point middle{(low.x + high.x - width) / 2, (low.y + high.y - height) / 2};
   const Box2 room{{low.x + shared, low.y + shared}, {high.x - shared, high.y - shared}};
-  const auto [x, y] = nearest_free(job.obstacles, room, width, height, middle).value_or(middle);
+  const auto [x, y] = nearest_free(shown, room, width, height, middle).value_or(middle);
   job.pages.text(at.origin_x_mm + at.scale * to_mm(x + width / 2),
-                 at.origin_y_mm - at.scale * to_mm(y) - below_mm, name, plan_name);
+                 at.origin_y_mm - at.scale * to_mm(y) - below_mm - air_mm, name, plan_name);
 }
 
 // The drawing small, with the sheets' outlines over it.
@@ -294,13 +317,14 @@ void draw_plan(const Job& job, const Rectangle& room) {
   const double x0 = room.x + (room.width - scale * to_mm(high.x - low.x)) / 2.0;
   const Placement at{x0 - scale * to_mm(low.x), room.y + scale * to_mm(high.y), scale};
   paint(job.pages, job.drawing, {low, high}, at, Ink::solid);
+  const std::vector<Shape> shown = shapes_of_plan(job.drawing);
   for (const auto& tile : tiles) {
     const Rectangle area{at.origin_x_mm + scale * to_mm(tile.window.low.x),
                          at.origin_y_mm - scale * to_mm(tile.window.high.y),
                          scale * to_mm(tile.window.high.x - tile.window.low.x),
                          scale * to_mm(tile.window.high.y - tile.window.low.y)};
     frame(job.pages, area, 0.25, accent);
-    name_tile(job, tile, at);
+    name_tile(job, shown, tile, at);
   }
 }
 

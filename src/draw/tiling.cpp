@@ -49,37 +49,44 @@ bool seams_clear(std::int64_t first_edge, int tiles, std::int64_t tile_length, c
 }
 
 // Where the first tile begins: so that the sheets reach equally far past both ends of the drawing,
-// or as near to that as keeps the seams off the first of the cores that they can be kept off.
+// or as near to that as keeps the seams off all of the first cores that they can be kept off.
 std::int64_t first_edge(const Span& drawing, int tiles, std::int64_t tile_length,
-                        const std::vector<Span>& cores) {
+                        const std::vector<std::vector<Span>>& cores) {
   const auto whole = tiles * (tile_length - overlap) + overlap;
   const auto centred = (drawing.low + drawing.high - whole) / 2;
   const auto most_shift = std::max<std::int64_t>(0, whole - (drawing.high - drawing.low)) / 2;
-  for (const auto& core : cores) {
+  for (const auto& all : cores) {
+    const auto clear = [&](std::int64_t edge) {
+      return std::all_of(all.begin(), all.end(), [&](const Span& core) {
+        return seams_clear(edge, tiles, tile_length, core);
+      });
+    };
     for (std::int64_t shift = 0; shift <= most_shift; shift += lattice_per_mm) {
       for (const auto edge : {centred + shift, centred - shift}) {
-        if (seams_clear(edge, tiles, tile_length, core)) return edge;
+        if (clear(edge)) return edge;
       }
     }
   }
   return centred;
 }
 
-// What had best lie within one sheet: all holes, or if that can not be the first, the centre hole;
-// with some sheet around.
-std::vector<Box2> cores_of(const Drawing& drawing) {
+// What had best lie within one sheet each, with some sheet around: all holes together, or if that
+// can not be every hole by itself, or the first, the centre hole.
+std::vector<std::vector<Box2>> cores_of(const Drawing& drawing) {
   constexpr std::int64_t around = 5 * lattice_per_mm;
+  const auto widened = [](const Box2& box) {
+    return Box2{{box.low.x - around, box.low.y - around},
+                {box.high.x + around, box.high.y + around}};
+  };
   Drawing holes;
+  std::vector<Box2> each;
   for (const auto& item : drawing.items) {
-    if (item.layer == Layer::holes) holes.items.push_back(item);
+    if (item.layer != Layer::holes) continue;
+    holes.items.push_back(item);
+    each.push_back(widened(bounds(item.shape)));
   }
-  if (holes.items.empty()) return {};
-  std::vector<Box2> cores{bounds(holes), bounds(holes.items.front().shape)};
-  for (auto& [low, high] : cores) {
-    low = {low.x - around, low.y - around};
-    high = {high.x + around, high.y + around};
-  }
-  return cores;
+  if (each.empty()) return {};
+  return {{widened(bounds(holes))}, each, {each.front()}};
 }
 
 bool holds_something(const Drawing& drawing, const Box2& window) {
@@ -116,11 +123,15 @@ Tiling tile(const Drawing& drawing, const box::Paper& paper) {
   tiling.columns = tiles_for(high.x - low.x, area.width);
   tiling.rows = tiles_for(high.y - low.y, area.height);
   const auto cores = cores_of(drawing);
-  std::vector<Span> cores_x;
-  std::vector<Span> cores_y;
-  for (const auto& core : cores) {
-    cores_x.push_back({core.low.x, core.high.x});
-    cores_y.push_back({core.low.y, core.high.y});
+  std::vector<std::vector<Span>> cores_x;
+  std::vector<std::vector<Span>> cores_y;
+  for (const auto& all : cores) {
+    cores_x.emplace_back();
+    cores_y.emplace_back();
+    for (const auto& [core_low, core_high] : all) {
+      cores_x.back().push_back({core_low.x, core_high.x});
+      cores_y.back().push_back({core_low.y, core_high.y});
+    }
   }
   const Point top_left{first_edge({low.x, high.x}, tiling.columns, area.width, cores_x),
                        first_edge({low.y, high.y}, tiling.rows, area.height, cores_y) +

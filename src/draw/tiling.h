@@ -32,8 +32,9 @@ inline constexpr double tile_side_mm = 8.0;
 inline constexpr double tile_overlap_mm = 10.0;
 
 // Cuts the drawing into tiles of the paper's size less margins and strip, each sharing an overlap
-// with its neighbours. The seams keep off the holes, or at least off the first of them, where the
-// sheets have the room to be shifted. Throws Error if the paper has no room for a 100 mm check bar.
+// with its neighbours. The seams keep off the middle with all holes, or at least off every hole, or
+// off the first of them, where the sheets have the room to be shifted. Throws Error if the paper
+// has no room for a 100 mm check bar.
 Tiling tile(const Drawing& drawing, const box::Paper& paper);
 
 }  // namespace combwright::draw

@@ -16,6 +16,7 @@
 #include "steel/margin.h"
 #include "steel/modes.h"
 #include "steel/pluck.h"
+#include "steel/weight_caution.h"
 
 namespace combwright::steel {
 namespace {
@@ -62,21 +63,6 @@ Findings stout(const Bench& bench, const std::vector<CombTooth>& teeth) {
   return result;
 }
 
-Findings caution(box::WeightMetal metal) {
-  switch (metal) {
-    case box::WeightMetal::lead:
-      return {{Level::note, "lead", "tuning weights contain lead",
-               "do not eat or drink at the bench, clip and never sand, collect the clippings, wash "
-               "your hands; local rules come first"}};
-    case box::WeightMetal::tungsten:
-      return {{Level::note, "lead", "tuning weights of tungsten are ground to length",
-               "grind wet, keep the dust out of the air and the eyes; local rules come first"}};
-    case box::WeightMetal::tin_bismuth:
-      break;
-  }
-  return {};
-}
-
 CombDesign on_curves(const Bench& bench, const std::vector<Order>& orders,
                      const CombCurves& curves) {
   CombDesign design{.name = bench.comb.name, .curves = curves};
@@ -95,7 +81,9 @@ CombDesign on_curves(const Bench& bench, const std::vector<Order>& orders,
   const Findings stout_teeth = stout(bench, design.teeth);
   const bool weights = std::any_of(design.teeth.begin(), design.teeth.end(),
                                    [](const CombTooth& tooth) { return tooth.leaded(); });
-  const Findings cautions = weights ? caution(bench.lead.metal) : Findings{};
+  Findings cautions;
+  if (const auto caution = weight_caution(bench.lead.metal); weights && caution)
+    cautions.push_back(*caution);
   design.findings = merged({&faults, &plate, &stout_teeth, &cautions});
   return design;
 }
@@ -109,6 +97,11 @@ bool differ_in_pitch_only(box::Comb a, const box::Comb& b) {
 }
 
 }  // namespace
+
+std::vector<double> lines(const CombCurves& curves) {
+  const auto& [high, middle, low] = curves.stoutness;
+  return {curves.bend, high, middle, low, curves.taper[0], curves.taper[1]};
+}
 
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
                                      const std::vector<double>& lift_m) {

@@ -22,6 +22,9 @@ inline constexpr double comb_pitch_error_cents = 0.001;
 // Leads are cut to this.
 inline constexpr double lead_step_m = 1e-4;
 
+// What is told of a tooth that is filed into tune is told for this much off its tip.
+inline constexpr double file_step_m = 1e-5;
+
 // The smooth lines that all teeth follow. A share runs from 0 at the highest tooth to 1 at the
 // lowest, by place on the comb.
 struct CombCurves {
@@ -35,6 +38,9 @@ struct CombCurves {
   std::array<double, 2> taper{};
 };
 
+// As box::Comb::lines has them.
+std::vector<double> lines(const CombCurves& curves);
+
 struct CombTooth {
   int track = 0;
   int midi = 0;
@@ -44,6 +50,9 @@ struct CombTooth {
   Tooth in_tune;
   double flat_cents = 0.0;  // of as_cut below the target
   double step_cents = 0.0;  // worth of the next lead_step_m of lead; 0 without
+  // Without a lead, worth of the next file_step_m off the tip, the thickness still running straight
+  // from an untouched root to it; 0 with one.
+  double file_step_cents = 0.0;
   double lift_m = 0.0;
   double tip_stiffness_n_m = 0.0;
   double pluck_force_n = 0.0;
@@ -70,7 +79,8 @@ struct CombLimit {
   int broken = 0;  // teeth that break it
 };
 
-// A value of the limit for people: "0.2 mm", "1.50".
+// A value of the limit for people, with as many decimals as its bound: "0.200 mm", "51.68 cents",
+// "1.50".
 std::string to_text(const CombLimit& limit, double value);
 
 // How far the as-cut pitch of a comb's teeth is from what was computed, one standard deviation in

@@ -17,15 +17,19 @@ auto sizes(const LeadCut& cut) {
 
 }  // namespace
 
-std::vector<SawCut> saw_cuts(const box::Box& box, const CombDesign& design) {
+std::vector<SawCut> saw_cuts(const box::Box& box, const box::Comb& comb, const CombDesign& design) {
   const std::vector<box::Track> tracks = box::tracks(box);
   assert(tracks.size() == design.teeth.size() && !tracks.empty());
   const auto length = [&](std::size_t i) { return length_m(design.teeth[i].as_cut); };
-  std::vector<SawCut> cuts{{0, tracks[0].radius_m - 0.5 * box.tracks.pitch_m, length(0)}};
+  const double inner_edge_m = plate(box, comb, design).inner_radius_m;
+  const auto cut = [&](int track, double radius_m, double length_m) {
+    return SawCut{track, radius_m, radius_m - inner_edge_m, length_m};
+  };
+  std::vector<SawCut> cuts{cut(0, tracks[0].radius_m - 0.5 * box.tracks.pitch_m, length(0))};
   for (std::size_t i = 0; i < tracks.size(); ++i) {
     const std::size_t next = std::min(i + 1, tracks.size() - 1);
-    cuts.push_back({tracks[i].number, tracks[i].radius_m + 0.5 * box.tracks.pitch_m,
-                    0.5 * (length(i) + length(next))});
+    cuts.push_back(cut(tracks[i].number, tracks[i].radius_m + 0.5 * box.tracks.pitch_m,
+                       0.5 * (length(i) + length(next))));
   }
   return cuts;
 }
@@ -47,18 +51,23 @@ Plate plate(const box::Box& box, const box::Comb& comb, const CombDesign& design
 
 std::vector<LeadCut> lead_cuts(const std::vector<CombDesign>& designs) {
   std::vector<LeadCut> cuts;
-  for (const CombDesign& design : designs) {
-    for (const CombTooth& tooth : design.teeth) {
-      for (const Lead& lead : tooth.as_cut.leads)
-        cuts.push_back({lead.height_m, lead.width_m, lead.length_m, lead.mass_kg, 1});
+  for (std::size_t comb = 0; comb < designs.size(); ++comb) {
+    for (const CombTooth& tooth : designs[comb].teeth) {
+      for (const Lead& lead : tooth.as_cut.leads) {
+        cuts.push_back({lead.height_m,
+                        lead.width_m,
+                        lead.length_m,
+                        lead.mass_kg,
+                        {ToothPlace{comb, tooth.track}}});
+      }
     }
   }
-  std::sort(cuts.begin(), cuts.end(),
-            [](const LeadCut& a, const LeadCut& b) { return sizes(a) < sizes(b); });
+  std::stable_sort(cuts.begin(), cuts.end(),
+                   [](const LeadCut& a, const LeadCut& b) { return sizes(a) < sizes(b); });
   std::vector<LeadCut> merged;
   for (const LeadCut& cut : cuts) {
     if (!merged.empty() && sizes(merged.back()) == sizes(cut))
-      ++merged.back().count;
+      merged.back().teeth.push_back(cut.teeth.front());
     else
       merged.push_back(cut);
   }

@@ -10,6 +10,7 @@
 #include "base/quantity.h"
 #include "steel/solver/profile.h"
 #include "steel/tooth.h"
+#include "steel/weight_caution.h"
 
 namespace combwright::steel {
 namespace {
@@ -204,11 +205,8 @@ Findings findings(const Tooth& tooth) {
                                     length_m(tooth) / thickest),
                         "take its pitch as a guess"});
   }
-  if (!tooth.leads.empty()) {
-    findings.push_back({Level::note, "lead", "tuning weights contain lead",
-                        "do not eat or drink at the bench, clip and never sand, collect the "
-                        "clippings, wash your hands; local rules come first"});
-  }
+  if (const auto caution = weight_caution(box::WeightMetal::lead); !tooth.leads.empty() && caution)
+    findings.push_back(*caution);
   return findings;
 }
 

@@ -12,7 +12,7 @@ namespace combwright::steel {
 // Largest relative error of a sensitivity (change for a unit of what is done).
 inline constexpr double sensitivity_relative_error = 1e-6;
 
-// The tooth with `mass_kg` clipped off the outer end of one of its leads: a block gets shorter, a
+// The tooth with `mass_kg` clipped off the tip end of one of its leads: a block gets shorter, a
 // point lighter. The mass must be less than the lead's.
 Tooth clipped(const Tooth& tooth, std::size_t lead, double mass_kg);
 
@@ -24,8 +24,8 @@ Tooth filed(const Tooth& tooth, double from_m, double to_m, double depth_m);
 double cents_between(const Tooth& from, const Tooth& to);
 
 struct Sensitivity {
-  // For each milligram clipped off the outer end of the outermost lead; without a lead, for each
-  // milligram less at the tip.
+  // For each milligram clipped off the tip end of the lead next to the tip; without a lead, for
+  // each milligram less at the tip.
   double clip_cents_per_mg = 0.0;
   // For each micrometre filed off the tenth of the tooth next to the root, and next to the tip.
   double file_root_cents_per_um = 0.0;

@@ -123,5 +123,22 @@ TEST(Action, ADamperSlowerThanTheWheelSetsTheLeastInterval) {
   EXPECT_DOUBLE_EQ(action(box, 60.0)[0].min_interval_s, 2.0);
 }
 
+// At twice the radius the same arc takes half the time.
+TEST(Action, ADamperThatCannotTouchSoEarlyIsToldOfWithTheLeadItHas) {
+  box::Box box = wheel_box();
+  const double slow_s = action(box, 60.0)[0].release_delay_s;
+  box.damper.lead_time_s = 0.75 * slow_s;
+  const std::vector<TrackAction> tracks = action(box, 60.0);
+  EXPECT_EQ(tracks[0].damper_lead_s, 0.75 * slow_s);
+  EXPECT_GT(tracks[0].gap_m, 0.0);
+  EXPECT_NEAR(tracks[1].damper_lead_s, 0.5 * slow_s, 1e-12);
+  EXPECT_NEAR(tracks[1].gap_m, 0.0, 1e-12);
+  const Findings told = findings(box, tracks);
+  ASSERT_EQ(told.size(), 1U);
+  EXPECT_EQ(told[0].where, "damper.lead_time");
+  EXPECT_NE(told[0].what.find("on 1 of 2 tracks"), std::string::npos) << told[0].what;
+  EXPECT_TRUE(findings(wheel_box(), action(wheel_box(), 60.0)).empty());
+}
+
 }  // namespace
 }  // namespace combwright::action

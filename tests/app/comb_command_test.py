@@ -7,6 +7,7 @@ import functools
 import json
 import math
 import os
+import re
 import subprocess
 import tomllib
 import unittest
@@ -28,6 +29,14 @@ def designed(path):
 
 def cents(hz, target_hz):
     return 1200 * math.log2(hz / target_hz)
+
+
+def tracks_words(cut):
+    """"front 3, 7; back 4" for the tracks of a weight to cut."""
+    combs = {}
+    for tooth in cut["tracks"]:
+        combs.setdefault(tooth["comb"], []).append(str(tooth["track"]))
+    return "; ".join(f"{comb} {', '.join(tracks)}" for comb, tracks in combs.items())
 
 
 class Comb(ProgramTest):
@@ -80,7 +89,7 @@ class Comb(ProgramTest):
             self.assertTrue(STEP_M < lead["length_m"] < lead["as_cut_length_m"])
             steps = lead["as_cut_length_m"] / STEP_M
             self.assertAlmostEqual(steps, round(steps), places=6)
-            # The inner end stays where it is soldered.
+            # The root end stays where it is soldered.
             self.assertAlmostEqual(lead["center_m"] - lead["length_m"] / 2,
                                    lead["as_cut_center_m"] - lead["as_cut_length_m"] / 2, places=12)
 
@@ -108,6 +117,19 @@ class Comb(ProgramTest):
             self.assertAlmostEqual(cents(found, tooth["target_hz"]), lead["cents_per_step"],
                                    delta=0.01)
             self.assertLess(lead["cents_per_step"], 10)
+
+    def test_a_hundredth_filed_off_the_tip_is_worth_what_it_says(self):
+        for tooth, answer, _ in self.teeth():
+            if tooth["lead"] is not None:
+                self.assertIsNone(tooth["cents_per_file_step"])
+                continue
+            thinner = {**tooth, "tip_thickness_m": tooth["tip_thickness_m"] - 1e-5}
+            found = modes_hz(thinner, answer["steel"], count=1)[0]
+            self.assertAlmostEqual(cents(found, tooth["target_hz"]), tooth["cents_per_file_step"],
+                                   delta=0.01)
+            # Filing at the root undoes it.
+            undone = {**thinner, "thickness_m": tooth["thickness_m"] - 1e-5}
+            self.assertLess(modes_hz(undone, answer["steel"], count=1)[0], found)
 
     def test_force_is_stiffness_times_lift(self):
         for tooth, answer, box in self.teeth():
@@ -239,8 +261,9 @@ class Comb(ProgramTest):
 
     def test_weights_without_lead(self):
         answer = self.changed("[lead]\ndensity = \"11340 kg/m3\"", "[lead]\nmetal = \"tungsten\"")
-        self.assertFalse(any("contain lead" in f["what"] for f in answer["findings"]))
-        self.assertTrue(any("tungsten" in f["what"] for f in answer["findings"]))
+        self.assertEqual([(f["where"], f["what"]) for f in answer["findings"]
+                          if "tuning weights" in f["what"]],
+                         [("weights", "tuning weights of tungsten are ground to length")])
         lead = next(tooth["lead"] for tooth in answer["teeth"] if tooth["lead"])
         # Density of tungsten from memory.
         volume = lead["width_m"] * lead["height_m"] * lead["length_m"]
@@ -252,6 +275,25 @@ class Comb(ProgramTest):
         self.assertAlmostEqual(answer["steel"]["modulus_pa"] / 205e9, 1 - 2.5e-3, places=12)
         tooth = answer["teeth"][0]
         self.assertLess(abs(cents(modes_hz(tooth, answer["steel"])[0], tooth["target_hz"])), 0.01)
+
+    def test_lines_keep_the_comb_while_the_steel_changes(self):
+        first = self.answer("comb", BRAMBLE)
+        lines = ", ".join(f'"{100 * share:.6g} %"' for share in first["combs"][0]["lines"])
+        text = BRAMBLE.read_text().replace("[[comb]]", f"[[comb]]\nlines = [{lines}]")
+        (self.folder / "kept.toml").write_text(text)
+        kept = self.answer("comb", "kept.toml")
+        self.assertEqual(kept["teeth"], first["teeth"])
+        (self.folder / "kept.toml").write_text(text + '\n[steel]\nmodulus = "202 GPa"\n')
+        other = self.answer("comb", "kept.toml")
+        leads = 0
+        for was, now in zip(first["teeth"], other["teeth"]):
+            self.assertEqual(now["length_m"], was["length_m"])
+            self.assertLess(abs(1200 * math.log2(now["modes_hz"][0] / now["target_hz"])), 0.001)
+            if was["lead"] and now["lead"]:
+                self.assertEqual(now["thickness_m"], was["thickness_m"])
+                leads += now["lead"]["mass_kg"] < was["lead"]["mass_kg"]
+        # Softer steel rings lower and needs less weight.
+        self.assertGreater(leads, 10)
 
     def test_the_same_twice(self):
         self.assertEqual(self.answer("comb", BRAMBLE), self.answer("comb", BRAMBLE))
@@ -342,6 +384,9 @@ class Comb(ProgramTest):
                 wanted["weight_in_tune_mm"] = tooth["lead"]["length_m"]
             else:
                 self.assertEqual(row["bar_mm"] + row["weight_as_cut_mm"], "")
+                self.assertAlmostEqual(float(row["tip_cents_per_0.01mm"]),
+                                       tooth["cents_per_file_step"], delta=6e-3)
+                wanted["tip_in_tune_mm"] = tooth["tip_thickness_m"]
             for column, metres in wanted.items():
                 self.assertAlmostEqual(float(row[column]), metres * 1e3, delta=6e-4)
             self.assertAlmostEqual(float(row["as_cut_cents"]), -tooth["flat_cents"], delta=0.06)
@@ -349,8 +394,13 @@ class Comb(ProgramTest):
         for row, cut in zip(self.table("combs/saw.csv"), cuts, strict=True):
             self.assertAlmostEqual(float(row["radius_mm"]), cut["radius_m"] * 1e3, delta=6e-4)
             self.assertAlmostEqual(float(row["length_mm"]), cut["length_m"] * 1e3, delta=6e-4)
+            self.assertAlmostEqual(float(row["from_edge_mm"]), cut["from_edge_m"] * 1e3, delta=6e-4)
+            comb = next(comb for comb in answer["combs"] if comb["comb"] == row["comb"])
+            self.assertAlmostEqual(cut["from_edge_m"],
+                                   cut["radius_m"] - comb["plate_inner_radius_m"], places=12)
         for row, cut in zip(self.table("combs/weights.csv"), answer["lead_cuts"], strict=True):
             self.assertEqual(int(row["pieces"]), cut["count"])
+            self.assertEqual(row["tracks"], tracks_words(cut))
             self.assertAlmostEqual(float(row["length_mm"]), cut["length_m"] * 1e3, delta=6e-4)
 
     def table(self, name):
@@ -359,15 +409,114 @@ class Comb(ProgramTest):
 
     def test_the_sheets_have_every_tooth_once(self):
         answer = self.answer("comb", LARKSPUR, "--out", "combs")
-        text = subprocess.run(["pdftotext", "-layout", self.folder / "combs/combs.pdf", "-"],
-                              capture_output=True, text=True, check=True).stdout
+        text = self.pdf_text("combs/combs.pdf")
         rows = [line.split()[:4] for line in text.splitlines()]
         for tooth in answer["teeth"]:
             with self.subTest(comb=tooth["comb"], track=tooth["track"]):
                 self.assertEqual(rows.count([str(tooth["track"]), tooth["note"],
                                              f"{tooth['target_hz']:.2f}",
                                              f"{tooth['length_m'] * 1e3:.2f}"]), 1)
-        self.assertIn("tuning weights contain lead", " ".join(text.split()))
+
+    def pdf_text(self, name):
+        return subprocess.run(["pdftotext", "-layout", self.folder / name, "-"],
+                              capture_output=True, text=True, check=True).stdout
+
+    def test_the_sheets_tell_how_to_saw_to_file_and_which_weight_is_whose(self):
+        answer = self.answer("comb", LARKSPUR, "--out", "combs")
+        lines = [" ".join(line.split()) for line in self.pdf_text("combs/combs.pdf").splitlines()]
+        text = " ".join(lines)
+        for comb in answer["combs"]:
+            for cut in comb["saw_cuts"]:
+                wanted = " ".join([str(cut["track"] or "inside"), *(
+                    f"{cut[key] * 1e3:.2f}" for key in ("radius_m", "from_edge_m", "length_m"))])
+                with self.subTest(comb=comb["comb"], cut=cut["track"]):
+                    self.assertTrue(any(wanted in line for line in lines), wanted)
+        for tooth in answer["teeth"]:
+            if tooth["lead"] is None:
+                row = next(line.split() for line in lines if line.startswith(
+                    f"{tooth['track']} {tooth['note']} {tooth['target_hz']:.2f} "
+                    f"{tooth['length_m'] * 1e3:.2f}"))
+                self.assertEqual(row[6], f"{tooth['tip_thickness_m'] * 1e3:.3f}")
+                self.assertEqual(row[-1], f"{tooth['cents_per_file_step']:.1f}")
+        for cut in answer["lead_cuts"]:
+            wanted = f"{cut['mass_kg'] * 1e6:.1f} {tracks_words(cut)}"
+            self.assertTrue(any(wanted in line for line in lines), wanted)
+        for words in ("its tip end 1 mm from the tip", "filing its underside",
+                      "undone by filing a little at the root",
+                      "7.5 mm from the back edge and 38.1 mm apart"):
+            self.assertIn(words, text)
+
+    def test_the_sheets_tell_the_pitch_of_a_comb_apart(self):
+        # 4 cents above 440 Hz, C2 and E6 by the definition of equal temperament.
+        self.answer("comb", LARKSPUR, "--out", "combs")
+        above = 2**(4 / 1200)
+        beats = [440 * 2**((midi - 69) / 12) * (above - 1) for midi in (36, 88)]
+        wanted = (f"this comb 4 cents above, its A4 at {440 * above:.2f} Hz; beats with comb front: "
+                  f"{beats[0]:.2f} Hz at C2, {beats[1]:.2f} Hz at E6")
+        self.assertIn(wanted, " ".join(self.pdf_text("combs/combs.pdf").split()))
+        self.assertIn(wanted, self.run_program("comb", LARKSPUR).stdout)
+
+    def test_the_labels_on_the_sheets_can_be_read(self):
+        answer = self.answer("comb", LARKSPUR, "--out", "combs")
+        html = subprocess.run(["pdftotext", "-bbox", "-f", "1", "-l", "1",
+                               self.folder / "combs/combs.pdf", "-"],
+                              capture_output=True, text=True, check=True).stdout
+        mm = 25.4 / 72
+        words = [(text, *(float(edge) * mm for edge in edges)) for *edges, text in re.findall(
+            r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(.*?)<', html)]
+        for track in (1, *range(5, 75, 5), 76):
+            note = answer["teeth"][track - 1]["note"]
+            with self.subTest(track=track):
+                # The number over its note, both at least as high as a font of 2 mm.
+                self.assertTrue(any(
+                    number == str(track) and under == note and 1 < below - top < 4 and
+                    low - top > 2 and abs(left + right - left_too - right_too) < 6
+                    for number, left, top, right, low in words
+                    for under, left_too, below, right_too, _ in words))
+
+    def test_cautions_go_with_the_metal(self):
+        pack_words = {}
+        for metal in ("lead", "tungsten", "tin-bismuth"):
+            changed = BRAMBLE.read_text() + f'\n[lead]\nmetal = "{metal}"\n'
+            (self.folder / f"{metal}.toml").write_text(changed)
+            run = self.run_program("pack", f"{metal}.toml", WALTZ, "--out", f"pack-{metal}")
+            combs = self.run_program("comb", f"{metal}.toml", "--out", f"combs-{metal}")
+            papers = {"console": run.stdout, "comb": combs.stdout,
+                      "readme": (self.folder / f"pack-{metal}/README.txt").read_text(),
+                      "pack": self.pdf_text(f"pack-{metal}/pack.pdf"),
+                      "combs": self.pdf_text(f"combs-{metal}/combs.pdf")}
+            for name, words in papers.items():
+                words = " ".join(words.split())
+                with self.subTest(metal=metal, paper=name):
+                    self.assertEqual("contain lead" in words, metal == "lead")
+                    self.assertEqual("grind wet" in words, metal == "tungsten")
+                    for told in ("a hard tooth can snap", "Hardening and blueing", "estimates",
+                                 "Local rules"):
+                        self.assertIn(told, words)
+            if metal == "lead":
+                weights = papers["combs"][papers["combs"].index("Tuning weights to cut"):]
+                self.assertIn("contain lead", weights)
+
+    def test_the_picture_is_as_wide_as_the_comb(self):
+        for path in (BRAMBLE, LARKSPUR):
+            answer = self.answer("comb", path, "--out", path.stem)
+            svg = (self.folder / path.stem / "comb.svg").read_text()
+            left, _, width, _ = map(float, re.search(r'viewBox="([^"]+)"', svg)[1].split())
+            comb = answer["combs"][0]
+            self.assertLess(left + width - (comb["plate_inner_radius_m"] +
+                                            comb["plate_width_m"]) * 1e3, 12)
+            self.assertNotIn("projections", svg)
+
+    def test_every_tooth_and_edge_is_named_on_the_drawing(self):
+        self.run_program("comb", BRAMBLE, "--dxf", "comb.dxf")
+        answer, _ = designed(BRAMBLE)
+        space = ezdxf.readfile(self.folder / "comb.dxf").modelspace()
+        texts = [text.dxf.text for text in space.query('TEXT[layer=="TEXT"]')]
+        for tooth in answer["teeth"]:
+            self.assertEqual(texts.count(str(tooth["track"])), 1)
+            self.assertIn(tooth["note"], texts)
+        self.assertIn("tips", texts)
+        self.assertIn("back", texts)
 
     def test_the_svg_has_the_shapes_of_the_dxf(self):
         self.run_program("comb", BRAMBLE, "--out", "combs")

@@ -2,6 +2,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """files_test.py PROGRAM SOURCE_DIR: every file of a pack read by a program or library that nobody
 here wrote, and the tune rebuilt from that file alone compared with the arrangement."""
+import csv
 import json
 import subprocess
 import unittest
@@ -108,6 +109,36 @@ class Files(ProgramTest):
             for side_mm in (width_mm, height_mm):
                 self.assertGreater(side_mm, 2000 * plan["outer_radius_m"])
                 self.assertLess(side_mm, 2000 * plan["outer_radius_m"] + 60)
+
+    def test_the_papers_speak_of_notes_and_bars_as_people_do(self):
+        run = self.run_program("pack", BRAMBLE, HEDGEROW, "--out", "pack")
+        text = " ".join(subprocess.run(["pdftotext", self.folder / "pack/pack.pdf", "-"],
+                                       capture_output=True, text=True, check=True).stdout.split())
+        self.assertNotIn("dropped", text)
+        self.assertIn("left out", text)
+        for words in (text, run.stdout):
+            self.assertIn("an octave or two away", words)
+        self.assertIn("other bars can be chosen", text)
+
+    def test_the_table_of_tracks_has_one_unit_a_column(self):
+        for out, *_ in self.packs():
+            lines = [" ".join(line.split()) for line in subprocess.run(
+                ["pdftotext", "-layout", out / "pack.pdf", "-"], capture_output=True, text=True,
+                check=True).stdout.splitlines()]
+            with open(out / "tracks.csv", newline="") as table:
+                for row in csv.DictReader(table):
+                    closest = f"{float(row['closest_s']):.3f}" if row["closest_s"] else "-"
+                    wanted = (f"{float(row['radius_mm']):.2f} {row['plucks']} "
+                              f"{float(row['min_interval_s']):.3f} {closest}")
+                    self.assertTrue(any(wanted in line for line in lines), wanted)
+
+    def test_a_disc_that_fits_one_sheet_needs_no_glue(self):
+        self.run_program("disc", BRAMBLE, WALTZ, "--out", "disc")
+        text = subprocess.run(["pdftotext", self.folder / "disc/disc-tiled.pdf", "-"],
+                              capture_output=True, text=True, check=True).stdout
+        self.assertIn("One sheet", text)
+        for words in ("Row", "glue", "cut here"):
+            self.assertNotIn(words, text)
 
     def test_the_svg_is_well_formed(self):
         for out, *_ in self.packs():

@@ -69,7 +69,7 @@ class Tooth(ProgramTest):
                  "--lead", "2 g@25 mm", "--lead-length", "10 mm"]
         text = self.run_program("tooth", *words).stdout
         self.assertIn("2 g at 25 mm, 10 mm long, hangs 9.798 mm down under the steel", text)
-        self.assertIn("for each mg off the lead's outer end", text)
+        self.assertIn("for each mg off the lead's tip end", text)
 
     def test_a_tooth_without_a_lead_is_clipped_at_the_tip(self):
         text = self.run_program("tooth", *BAR).stdout

@@ -13,6 +13,7 @@ namespace {
 
 using testing::ElementsAre;
 using testing::Field;
+using testing::HasSubstr;
 using testing::IsEmpty;
 
 Findings doubts(const std::string& text) {
@@ -189,6 +190,19 @@ TEST(BoxCheck, rollers_run_on_the_disc) {
   EXPECT_EQ(refusal(short_box + "[hold_down]\nroller_width = \"3 mm\"\nrollers = [\"49 mm\"]\n"),
             "b.toml:26:11: hold_down.rollers has one at 49 mm that does not run on the disc; they "
             "can stand from 4.5 mm to 48.5 mm");
+}
+
+TEST(BoxCheck, lines_are_six_shares) {
+  const auto with_lines = [](const std::string& shares) {
+    std::string box = short_box;
+    const std::string comb = "[[comb]]";
+    return box.insert(box.find(comb) + comb.size(), "\nlines = [" + shares + "]");
+  };
+  const std::string five = R"("0 %", "3 %", "2.5 %", "2 %", "50 %")";
+  EXPECT_THAT(doubts(with_lines(five + R"(, "100 %")")), IsEmpty());
+  EXPECT_THAT(refusal(with_lines(five)),
+              HasSubstr("comb.lines has 5 shares; it must have 6, as comb prints them"));
+  EXPECT_THAT(refusal(with_lines(five + R"(, "0 %")")), HasSubstr("in place 6"));
 }
 
 TEST(BoxCheck, a_web_thinner_than_the_sheet_is_doubted) {

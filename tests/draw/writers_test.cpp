@@ -88,7 +88,8 @@ TEST(Svg, IsTrueToSizeWithYTurnedUp) {
 }
 
 TEST(Svg, SaysThatItIsNotForCuttingTheProjections) {
-  EXPECT_THAT(write_svg({"disc", {}}),
+  EXPECT_THAT(write_svg({"comb", {}}), HasSubstr("<desc>Lengths in millimetres.</desc>"));
+  EXPECT_THAT(write_svg({"disc", {{Layer::projections, Polyline{{{0, 0}, {1, 0}, {1, 1}}, true}}}}),
               HasSubstr("<desc>Lengths in millimetres. For screens and for marking: do not cut the "
                         "projections out.</desc>"));
 }
@@ -237,11 +238,11 @@ TEST(FindingWords, PutTheGravestFirstAndCountThem) {
 }
 
 TEST(FindingWords, LeaveTheOptionsOfTheProgramOut) {
-  EXPECT_EQ(on_paper("choose other bars with --bars"), "choose other bars");
+  EXPECT_EQ(on_paper("other bars can be chosen with --bars"), "other bars can be chosen");
   EXPECT_EQ(on_paper("another key (--transpose) may suit the comb better"),
             "another key may suit the comb better");
-  EXPECT_EQ(on_paper("choose them with --transpose and --tempo, or fewer bars with --bars"),
-            "choose them, or fewer bars");
+  EXPECT_EQ(on_paper("you can choose them with --transpose and --tempo, or fewer bars with --bars"),
+            "you can choose them, or fewer bars");
   EXPECT_EQ(on_paper("give --bars anew"), "give bars anew");
   EXPECT_EQ(on_paper("a tune -- of a kind"), "a tune -- of a kind");
   EXPECT_EQ(on_paper("--"), "--");
@@ -306,6 +307,22 @@ TEST(Tiling, CoversEveryPointOfTheDrawingWithTheOverlapShared) {
   }
   const auto& tiles = tiling.tiles;
   EXPECT_EQ(tiles[0].window.high.x - tiles[1].window.low.x, 100'000);
+}
+
+TEST(Tiling, KeepsEveryHoleWithinASheetIfNoneHoldsThemAll) {
+  Drawing drawing{"disc", {}};
+  drawing.add(Layer::edge, Circle{{}, 1'980'000});
+  // The clear middle of a sheet of A4 is 162 mm wide; evenly laid, the seams lie over both.
+  for (const std::int64_t x : {0, 800'000, -800'000})
+    drawing.add(Layer::holes, Circle{{x, 0}, 20'000});
+  const auto tiling = tile(drawing, {});
+  for (const std::int64_t x : {0, 800'000, -800'000}) {
+    const Box2 hole{{x - 20'000, -20'000}, {x + 20'000, 20'000}};
+    EXPECT_EQ(std::count_if(tiling.tiles.begin(), tiling.tiles.end(),
+                            [&](const Tile& tile) { return hole.overlaps(tile.window); }),
+              1)
+        << x;
+  }
 }
 
 TEST(Tiling, KeepsTheHolesWithinOneSheetIfTheSheetsCanBeShifted) {

@@ -66,7 +66,7 @@ TEST(Comb, without_a_low_enough_bar_says_which_limit_binds) {
   const CombDesign design = designed(example("bramble"), shop)[0];
   EXPECT_THAT(design.findings,
               Contains(AllOf(Field(&Finding::level, Level::fault),
-                             Field(&Finding::what, HasSubstr("worth of 0.1 mm of lead")),
+                             Field(&Finding::what, HasSubstr("worth of 0.1 mm of weight")),
                              Field(&Finding::remedy, HasSubstr("lead.bars")))));
 }
 
@@ -127,12 +127,37 @@ TEST(Comb, is_designed_or_refused_in_words_whatever_a_box_may_hold) {
 TEST(CombLists, cut_halfway_between_the_teeth_on_both_sides) {
   const box::Box box = example("bramble");
   const CombDesign design = designed(box)[0];
-  const std::vector<SawCut> cuts = saw_cuts(box, design);
+  const std::vector<SawCut> cuts = saw_cuts(box, box.combs[0], design);
   ASSERT_EQ(cuts.size(), design.teeth.size() + 1);
   for (std::size_t i = 0; i + 1 < cuts.size(); ++i)
     EXPECT_NEAR(cuts[i + 1].radius_m - cuts[i].radius_m, box.tracks.pitch_m, 1e-12);
+  // The first cut and the last are flush with the sides of the plate.
+  const Plate plate = steel::plate(box, box.combs[0], design);
+  const double half_kerf = 0.5 * box.combs[0].tooth_gap_m;
+  EXPECT_NEAR(cuts.front().from_edge_m, half_kerf, 1e-12);
+  EXPECT_NEAR(cuts.back().from_edge_m, plate.width_m - half_kerf, 1e-12);
   EXPECT_DOUBLE_EQ(cuts[1].length_m,
                    0.5 * (length_m(design.teeth[0].as_cut) + length_m(design.teeth[1].as_cut)));
+}
+
+TEST(CombLists, name_the_teeth_of_every_weight) {
+  const box::Box box = example("larkspur");
+  std::vector<int> times(2 * box.scale.midi.size(), 0);
+  const std::vector<CombDesign> designs = designed(box);
+  for (const LeadCut& cut : lead_cuts(designs)) {
+    for (const ToothPlace& place : cut.teeth) {
+      const auto index = static_cast<std::size_t>(place.track - 1);
+      const CombTooth& tooth = designs[place.comb].teeth[index];
+      ASSERT_TRUE(tooth.leaded());
+      EXPECT_NEAR(tooth.as_cut.leads.front().length_m, cut.length_m, 1e-9);
+      EXPECT_NEAR(tooth.as_cut.leads.front().mass_kg, cut.mass_kg, 1e-12);
+      ++times[place.comb * box.scale.midi.size() + index];
+    }
+  }
+  for (std::size_t comb = 0; comb < designs.size(); ++comb) {
+    for (std::size_t i = 0; i < designs[comb].teeth.size(); ++i)
+      EXPECT_EQ(times[comb * box.scale.midi.size() + i], designs[comb].teeth[i].leaded() ? 1 : 0);
+  }
 }
 
 TEST(Target, is_equal_temperament_with_offset_and_beat) {

@@ -68,7 +68,7 @@ Tooth with_lead(const Bench& bench, const Tooth& tooth, double bar_m, double lea
   return result;
 }
 
-// Its lead shortened to this, from the outer end.
+// Its lead shortened to this, from the tip end.
 Tooth shortened(const Tooth& tooth, double lead_length_m) {
   const Lead& lead = tooth.leads.front();
   return clipped(tooth, 0, lead.mass_kg * (1.0 - lead_length_m / lead.length_m));
@@ -147,6 +147,10 @@ CombTooth unleaded(const Bench& bench, const Order& order, double length, double
   CombTooth result{.track = order.track, .midi = order.midi, .target_hz = order.target_hz};
   result.as_cut = bare(bench, length, root, cut_tip);
   result.in_tune = bare(bench, length, root, tip);
+  if (tip > 2.0 * file_step_m) {
+    result.file_step_cents =
+        cents_between(result.in_tune, bare(bench, length, root, tip - file_step_m));
+  }
   return result;
 }
 

@@ -49,31 +49,30 @@ constexpr std::array<Rule, 11> rules{{
      [](const Bench&, const CombTooth& tooth) {
        return Sides{off_pitch_cents(tooth), comb_pitch_error_cents};
      },
-     "allow longer leads (lead.longest) or higher bars (lead.bars of the shop) if it is sharp, a "
+     "allow longer weights (lead.longest) or higher bars (lead.bars of the shop) if it is sharp, a "
      "thicker plate or a shorter tooth if it is flat"},
     {"flat as cut, at least", Dimension::interval, false, false, 100.0,
      [](const Bench& bench, const CombTooth& tooth) {
        return Sides{tooth.flat_cents, bench.comb.least_flat_cents};
      },
-     "allow longer leads (lead.longest), higher bars (lead.bars of the shop) or a longer "
+     "allow longer weights (lead.longest), higher bars (lead.bars of the shop) or a longer "
      "comb.longest_tooth; or take lead.metal = tungsten"},
     {"flat as cut, at most", Dimension::interval, true, false, 100.0,
      [](const Bench& bench, const CombTooth& tooth) {
        return Sides{tooth.flat_cents, bench.comb.most_flat_cents};
      },
      "take a thicker comb.plate_thickness or a shorter tooth"},
-    {"lead left when tuned", Dimension::length, false, true, 0.0,
+    {"weight left when tuned", Dimension::length, false, true, 0.0,
      [](const Bench&, const CombTooth& tooth) {
        return Sides{tooth.in_tune.leads.front().length_m, lead_step_m};
      },
      "have lower bars at hand (lead.bars of the shop)"},
-    {"worth of 0.1 mm of lead", Dimension::interval, true, true, 0.0,
+    {"worth of 0.1 mm of weight", Dimension::interval, true, true, 0.0,
      [](const Bench& bench, const CombTooth& tooth) {
        return Sides{tooth.step_cents, bench.lead.coarsest_step_cents};
      },
-     "have lower bars at hand (lead.bars of the shop), allow longer leads (lead.longest) or more "
-     "for "
-     "a step (lead.coarsest_step), or make the tooth longer (comb.longest_tooth)"},
+     "have lower bars at hand (lead.bars of the shop), allow longer weights (lead.longest) or more "
+     "for a step (lead.coarsest_step), or make the tooth longer (comb.longest_tooth)"},
     {"thinnest place", Dimension::length, false, false, 0.0,
      [](const Bench& bench, const CombTooth& tooth) {
        return Sides{std::min(steel_of(tooth.in_tune).root_thickness_m,
@@ -103,13 +102,13 @@ constexpr std::array<Rule, 11> rules{{
      [](const Bench& bench, const CombTooth& tooth) {
        return Sides{bench.comb.room_below_m - lead_bottom_m(tooth), bench.comb.clearance_m};
      },
-     "cut the bedplate deeper (comb.room_below), use lower bars and allow longer leads "
+     "cut the bedplate deeper (comb.room_below), use lower bars and allow longer weights "
      "(lead.longest)"},
-    {"air from lead to star wheel", Dimension::length, false, true, 1e-3,
+    {"air from weight to star wheel", Dimension::length, false, true, 1e-3,
      [](const Bench& bench, const CombTooth&) {
        return Sides{bench.lead.tip_gap_m - bench.tooth_overlap_m, bench.comb.clearance_m};
      },
-     "set the leads further back (lead.tip_gap)"},
+     "set the weights further back (lead.tip_gap)"},
 }};
 
 double margin(const Rule& rule, const Sides& sides) {
@@ -152,9 +151,9 @@ std::optional<Worst> worst(const Rule& rule, const Bench& bench,
 
 std::string to_text(const CombLimit& limit, double value) {
   if (!limit.dimension) return fmt::format("{:.2f}", value);
-  // Thousandths of a cent are the last that mean anything.
-  const bool cents = *limit.dimension == Dimension::interval;
-  return to_text(cents ? 1e-3 * std::round(1e3 * value) : value, *limit.dimension);
+  if (*limit.dimension == Dimension::length) return fmt::format("{:.3f} mm", 1e3 * value);
+  // A bound of a thousandth of a cent wants one place more than what a tuner hears.
+  return fmt::format("{:.{}f} cents", value, limit.bound < 0.1 ? 3 : 2);
 }
 
 double breach(const Bench& bench, const CombTooth& tooth) {

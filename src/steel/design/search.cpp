@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <utility>
 
 #include "base/parallel.h"
 #include "steel/design/curves.h"
@@ -36,6 +37,20 @@ constexpr Knobs knob_steps{0.25, 0.1, 0.1, 0.1, 0.15, 0.15};
 // bass.
 constexpr std::array<Knobs, 3> starts{
     {{}, {0.0, 0.0, 0.15, 0.3, 0.0, 0.0}, {0.0, 0.0, -0.15, -0.3, 0.0, 0.0}}};
+
+CombCurves on_lines(const std::vector<double>& lines) {
+  return {
+      .bend = lines[0], .stoutness = {lines[1], lines[2], lines[3]}, .taper = {lines[4], lines[5]}};
+}
+
+CombCurves rounded(CombCurves curves) {
+  constexpr double per_one = 1e6;
+  const auto round = [](double& share) { share = std::round(share * per_one) / per_one; };
+  round(curves.bend);
+  for (double& stoutness : curves.stoutness) round(stoutness);
+  for (double& taper : curves.taper) round(taper);
+  return curves;
+}
 
 CombCurves curves(const Knobs& knobs) {
   return {.bend = knobs[0],
@@ -108,9 +123,8 @@ Knobs moved(const Knobs& from, const Knobs& by, double share) {
 
 // Where Hooke and Jeeves' search ends up from there.
 template <class Cost>
-Knobs descended(const Cost& cost, Knobs best) {
+Knobs descended(const Cost& cost, Knobs best, double scale = 1.0) {
   double least = cost(best);
-  double scale = 1.0;
   for (int round = 0; round < rounds; ++round) {
     const Knobs before = best;
     for (std::size_t i = 0; i < best.size(); ++i) {
@@ -153,6 +167,7 @@ CombTooth tooth_on(const Bench& bench, const CombCurves& curves, const Order& or
 }
 
 CombCurves best_curves(const Bench& asked, const std::vector<Order>& orders) {
+  if (!asked.comb.lines.empty()) return on_lines(asked.comb.lines);
   Bench bench = asked;
   bench.comb.safety_factor *= safety_on_top;
   bench.lead.coarsest_step_cents /= on_top;
@@ -165,15 +180,28 @@ CombCurves best_curves(const Bench& asked, const std::vector<Order>& orders) {
   const auto cost_of_all = [&](const Knobs& knobs) {
     return unevenness(bench, orders, curves(knobs));
   };
+  // Of the rules as asked.
+  const auto broken = [&](const Knobs& knobs) {
+    double sum = 0.0;
+    for (const Order& order : orders)
+      sum += breach(asked, tooth_on(asked, rounded(curves(knobs)), order, sampled_modes));
+    return sum;
+  };
   const Knobs first = start(bench, sample);
   std::array<Knobs, starts.size()> ends{};
-  std::array<double, starts.size()> found{};
+  std::array<std::pair<double, double>, starts.size()> found{};
   parallel_for(starts.size(), 0, [&](std::size_t i) {
     ends[i] = descended(cost, moved(first, starts[i], 1.0));
-    found[i] = cost_of_all(ends[i]);
+    found[i] = {broken(ends[i]), cost_of_all(ends[i])};
   });
   const auto least = std::min_element(found.begin(), found.end());
-  return curves(ends[static_cast<std::size_t>(least - found.begin())]);
+  Knobs best = ends[static_cast<std::size_t>(least - found.begin())];
+  if (least->first > 0.0) {
+    constexpr double finer = 0.25;
+    const Knobs mended = descended(cost_of_all, best, finer);
+    if (broken(mended) < least->first) best = mended;
+  }
+  return rounded(curves(best));
 }
 
 }  // namespace combwright::steel

@@ -10,8 +10,10 @@ namespace combwright::steel {
 // The tooth of an order on these curves, without its list of modes.
 CombTooth tooth_on(const Bench& bench, const CombCurves& curves, const Order& order, int modes);
 
-// The curves on which force and loudness run most evenly while every rule is kept, found from a
-// dozen teeth by a pattern search (Hooke and Jeeves) from one fixed start.
+// The comb's own lines if it has them. Otherwise the curves on which force and loudness run most
+// evenly while every rule is kept, by a pattern search (Hooke and Jeeves) over a dozen teeth from
+// three fixed starts; where teeth break rules there, a second one over all teeth. Rounded so that
+// box::Comb::lines holds them exactly.
 CombCurves best_curves(const Bench& bench, const std::vector<Order>& orders);
 
 }  // namespace combwright::steel
