@@ -46,7 +46,7 @@ std::string cents_words(double cents) {
 std::string transposition_words(int semitones) {
   if (semitones == 0) return "not transposed";
   const int size = std::abs(semitones);
-  const auto figure = fmt::format("{:+} semitone{}", semitones, size == 1 ? "" : "s");
+  auto figure = fmt::format("{:+} semitone{}", semitones, size == 1 ? "" : "s");
   if (size == 1) return figure;
   return fmt::format("{}, {} {}", figure, semitones > 0 ? "up" : "down", interval_words(size));
 }
