@@ -14,6 +14,7 @@ namespace combwright::draw {
 inline constexpr double bench_row_mm = 3.7;
 inline constexpr double bench_heads_mm = 8.0;
 inline constexpr double bench_size_mm = 2.6;
+inline constexpr double bench_head_size_mm = 2.3;
 
 // Heads of two lines, right edges of the columns as shares of the table's width.
 template <std::size_t columns>
@@ -35,8 +36,9 @@ inline BenchPlace here(const PackDocument& document) {
 
 // The heads and a line under them, `bench_heads_mm` high.
 template <std::size_t columns>
-void write_heads(PdfPages& pages, const BenchPlace& place, const BenchColumns<columns>& table) {
-  const TextStyle head{Face::sans, 2.3, faint, Align::right};
+void write_heads(PdfPages& pages, const BenchPlace& place, const BenchColumns<columns>& table,
+                 double size_mm = bench_head_size_mm) {
+  const TextStyle head{Face::sans, size_mm, faint, Align::right};
   for (std::size_t i = 0; i < columns; ++i) {
     const double x = place.x_mm + place.width_mm * table.edges[i];
     pages.text(x, place.y_mm + 2.4, table.heads[i][0], head);

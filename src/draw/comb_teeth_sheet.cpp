@@ -92,10 +92,11 @@ void add_teeth(PackDocument& document, const box::Box& box, const steel::CombDes
       std::clamp(room_mm / static_cast<double>(on_page), least_row_mm, most_row_mm);
   // Neighbouring cells must not touch on narrow paper.
   const double size_mm = std::min(0.8 * height_mm, 0.0155 * document.width());
+  const double head_mm = std::min(bench_head_size_mm, 0.016 * document.width());
   for (std::size_t row = 0; row < rows; ++row) {
     if (row > 0 && row % on_page == 0) document.continue_section();
     if (row % on_page == 0) {
-      write_heads(document.pages(), here(document), columns);
+      write_heads(document.pages(), here(document), columns, head_mm);
       document.move_down(bench_heads_mm);
     }
     write_row(document.pages(), here(document), columns, cells_of(design.teeth[row]), size_mm);

@@ -46,7 +46,7 @@ std::vector<Row> rows_of(PdfPages& pages, double width_mm,
 void write_weights(PdfPages& pages, BenchPlace place, std::span<const Row> rows) {
   write_heads(pages, place, columns);
   pages.text(place.x_mm + place.width_mm * tracks_from, place.y_mm + 5.4, "for tracks",
-             {Face::sans, 2.3, faint, Align::left});
+             {Face::sans, bench_head_size_mm, faint, Align::left});
   place.y_mm += bench_heads_mm;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const steel::LeadCut& cut = rows[i].cut;
