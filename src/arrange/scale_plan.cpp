@@ -14,6 +14,7 @@
 #include "base/error.h"
 #include "base/parallel.h"
 #include "base/quantity.h"
+#include "box/measures.h"
 #include "music/pitch.h"
 
 namespace combwright::arrange {
@@ -41,10 +42,12 @@ box::Box with_scale(const box::Box& box, const std::vector<int>& midi) {
 
 // Least time between two plucks at each place of the scale, low to high.
 std::vector<double> intervals_by_place(const box::Box& box) {
+  const std::vector<Tooth> by_track = problem_of(box, box.motor.turn_time_s).teeth;
   std::vector<double> interval;
-  for (const Tooth& tooth : problem_of(box, box.motor.turn_time_s).teeth)
-    interval.push_back(tooth.interval_s);
-  if (box.tracks.bass == box::BassSide::outer) std::reverse(interval.begin(), interval.end());
+  for (int place = 0; place < box.tracks.count; ++place) {
+    const int track = box::track_of_place(box, place);
+    interval.push_back(by_track[static_cast<std::size_t>(track - 1)].interval_s);
+  }
   return interval;
 }
 
@@ -136,13 +139,8 @@ std::vector<int> stretched(const std::vector<int>& midi, const Range& range) {
 
 // Whether the outermost of so many tracks still finds sheet.
 bool has_room(const box::Box& box, int tracks) {
-  const double outermost =
-      box.tracks.inner_radius_m + (tracks - 1) * box.tracks.pitch_m + 0.5 * box.projection.width_m;
+  const double outermost = box::track_radius_m(box, tracks) + 0.5 * box.projection.width_m;
   return outermost + box.disc.edge_margin_m <= 0.5 * box.disc.diameter_m;
-}
-
-int track_of(const box::Box& box, int teeth, int place) {
-  return box.tracks.bass == box::BassSide::inner ? place + 1 : teeth - place;
 }
 
 // What each tooth more would buy.
@@ -162,7 +160,7 @@ std::vector<NextTooth> next_teeth(const box::Box& box, const std::vector<Reperto
     const auto place = std::mismatch(midi.begin(), midi.end(), grown.midi.begin()).first;
     const auto added = static_cast<int>(place - midi.begin());
     NextTooth tooth{.midi = grown.midi[static_cast<std::size_t>(added)],
-                    .track = track_of(box, static_cast<int>(grown.midi.size()), added)};
+                    .track = box::track_of_place(with_scale(box, grown.midi), added)};
     midi = grown.midi;
     tooth.coverage = mean(kept(with_scale(box, midi), tunes, grown.transpositions, threads));
     tooth.gain = tooth.coverage - before;
@@ -276,8 +274,9 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
   }
 
   ScalePlan plan{.box_name = box.name, .scale_now = box.scale.midi};
+  const box::Box planned = with_scale(box, chosen.midi);
   for (std::size_t i = 0; i < chosen.midi.size(); ++i)
-    plan.scale.push_back({chosen.midi[i], track_of(box, range.teeth, static_cast<int>(i))});
+    plan.scale.push_back({chosen.midi[i], box::track_of_place(planned, static_cast<int>(i))});
   plan.coverage = mean(kept_then);
   plan.coverage_now = mean(kept_now);
   ScaleTask slowest = task_of(tunes, range, Tempo::slowest);
