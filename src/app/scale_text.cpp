@@ -32,7 +32,7 @@ std::map<int, int> counted(const std::vector<int>& midi) {
 }
 
 std::string number_word(int number) {
-  static constexpr std::array words = {"none", "one", "two",   "three", "four", "five",
+  static constexpr std::array words = {"none", "one",   "two",   "three", "four", "five",
                                        "six",  "seven", "eight", "nine",  "ten"};
   const auto i = static_cast<std::size_t>(number);
   return i < words.size() ? words[i] : fmt::format("{}", number);
@@ -111,7 +111,8 @@ std::string scale_text(const arrange::ScalePlan& plan, const Findings& findings)
          findings_text(findings) + "\n" + box::notes_text(chosen) + "\n" + next_text(plan) +
          tunes_text(plan) +
          "Chosen and Now: what the tune keeps of its weight with the chosen scale and with the "
-         "box's own.\nMost possible: at most, with any scale of so many teeth for this tune alone.\n";
+         "box's own.\nMost possible: at most, with any scale of so many teeth for this tune "
+         "alone.\n";
 }
 
 // The comma ends the name: a box whose name begins like this one's has another title.

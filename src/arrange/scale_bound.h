@@ -28,8 +28,8 @@ struct ScaleBounds {
 // there would be more than ten million prices, `any_keys` is 1).
 //
 // The task's tunes stand at the slowest tempo that each may take; its intervals rise or fall along
-// the scale, as those of tracks do. `keys`, by tune; `reached` is what some scale earns. Same result for any number of threads (0:
-// one for each core).
+// the scale, as those of tracks do. `keys`, by tune; `reached` is what some scale earns. Same
+// result for any number of threads (0: one for each core).
 ScaleBounds scale_bounds(const ScaleTask& task, const std::vector<int>& keys, double reached,
                          int rounds, unsigned threads);
 

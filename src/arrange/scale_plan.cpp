@@ -218,21 +218,19 @@ int idle_copies(const ScaleTask& task, const ScaleChoice& chosen) {
 }
 
 // That a range of fewer notes than teeth fills up with copies.
-void note_idle_copies(const ScaleTask& task, const Range& range, const ScaleChoice& chosen,
-                      Findings& findings) {
+Findings copies_noted(const ScaleTask& task, const Range& range, const ScaleChoice& chosen) {
   const int notes = range.highest - range.lowest + 1;
-  if (notes >= range.teeth) return;
+  if (notes >= range.teeth) return {};
   const int idle = idle_copies(task, chosen);
-  if (idle == 0) return;
-  findings.push_back(
-      {Level::note, "scale",
-       fmt::format("{} of the {} teeth are copies that the tunes do not need: from {} to {} there "
-                   "{} only {}",
-                   idle, range.teeth, music::note_name(range.lowest),
-                   music::note_name(range.highest), notes == 1 ? "is" : "are",
-                   notes == 1 ? "one note" : fmt::format("{} notes", notes)),
-       fmt::format("give more notes by --lowest and --highest, or plan {} teeth",
-                   range.teeth - idle)});
+  if (idle == 0) return {};
+  return {{Level::note, "scale",
+           fmt::format(
+               "{} of the {} teeth are copies that the tunes do not need: from {} to {} there "
+               "{} only {}",
+               idle, range.teeth, music::note_name(range.lowest), music::note_name(range.highest),
+               notes == 1 ? "is" : "are", notes == 1 ? "one note" : fmt::format("{} notes", notes)),
+           fmt::format("give more notes by --lowest and --highest, or plan {} teeth",
+                       range.teeth - idle)}};
 }
 
 void add_findings(const box::Box& box, ScalePlan& plan) {
@@ -297,9 +295,10 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
                           .notes = static_cast<int>(part.notes.size()),
                           .bars = part.excerpt.bars});
   }
-  note_idle_copies(task, range, chosen, plan.findings);
+  const Findings copies = copies_noted(task, range, chosen);
   plan.next = next_teeth(box, tunes, std::move(task), plan, chosen.worth, threads);
   add_findings(box, plan);
+  plan.findings.insert(plan.findings.end(), copies.begin(), copies.end());
   return plan;
 }
 

@@ -12,8 +12,8 @@ namespace combwright {
 // The text without blanks, tabs and line ends around it.
 std::string_view trimmed(std::string_view text);
 
-// The number that the whole text is, as std::from_chars reads it (no blanks, no leading +), whatever
-// the locale; nothing if it is none or out of the type's range.
+// The number that the whole text is, as std::from_chars reads it (no blanks, no leading +),
+// whatever the locale; nothing if it is none or out of the type's range.
 template <typename Number>
 std::optional<Number> parse_number(std::string_view text) {
   Number value{};

@@ -31,11 +31,11 @@ int track_of(const box::Box& box, const Projection& projection, std::size_t hit,
   }
   const int track = nearest_track(box, projection.radius_m);
   if (track != 0) return track;
-  throw Error(
-      {name},
-      fmt::format("hit {} at radius {:.3f} mm lies on no track; they run from {:.3f} mm to "
-                  "{:.3f} mm",
-                  hit, projection.radius_m * 1e3, box::track_radius_m(box, 1) * 1e3, box::outer_radius_m(box) * 1e3));
+  throw Error({name},
+              fmt::format("hit {} at radius {:.3f} mm lies on no track; they run from {:.3f} mm to "
+                          "{:.3f} mm",
+                          hit, projection.radius_m * 1e3, box::track_radius_m(box, 1) * 1e3,
+                          box::outer_radius_m(box) * 1e3));
 }
 
 }  // namespace

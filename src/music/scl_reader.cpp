@@ -57,8 +57,9 @@ std::string_view first_word(std::string_view line) {
 std::optional<double> cents_of_ratio(std::string_view word) {
   const std::size_t bar = word.find('/');
   const auto above = parse_number<std::uint32_t>(word.substr(0, bar));
-  const auto below = bar == std::string_view::npos ? std::optional<std::uint32_t>(1)
-                                                   : parse_number<std::uint32_t>(word.substr(bar + 1));
+  const auto below = bar == std::string_view::npos
+                         ? std::optional<std::uint32_t>(1)
+                         : parse_number<std::uint32_t>(word.substr(bar + 1));
   if (!above || !below || *above == 0 || *below == 0) return std::nullopt;
   return cents(static_cast<double>(*above) / *below);
 }

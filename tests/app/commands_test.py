@@ -391,8 +391,8 @@ class Scale(ProgramTest):
                                     "--teeth 40"),
                 ("--teeth", "0", "0 teeth can't be planned; ask for 1 to 500"),
                 ("--lowest", "H3", "--lowest H3 is no note; write it as C4, F#5 or Eb3"),
-                ("--lowest", "C8", "the lowest note, C8, lies above the highest, G6; give them the "
-                                   "other way round")]:
+                ("--lowest", "C8", "--lowest C8 lies above G6, the highest note of the box's scale; "
+                                   "give --highest too")]:
             self.assert_refused(self.run_program("scale", BRAMBLE, HEDGEROW, option, value), line)
 
     def test_a_file_of_another_box_is_kept(self):

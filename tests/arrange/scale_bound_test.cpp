@@ -99,8 +99,7 @@ TEST(ScaleBounds, SeeThatAToothInTheBassIsSlow) {
   // One note over and over, too fast for the inner track even when moved, not for the outer one.
   std::vector<ScoreNote> notes;
   for (int i = 0; i < 20; ++i) notes.push_back({.onset_s = 0.2 * i, .midi = 60, .weight = 1.0});
-  ScaleTask task{
-      .interval_s = {0.5}, .lowest_midi = 60, .highest_midi = 66, .transpositions = {0}};
+  ScaleTask task{.interval_s = {0.5}, .lowest_midi = 60, .highest_midi = 66, .transpositions = {0}};
   task.tunes.emplace_back(notes, 1.0);
   EXPECT_LE(scale_bounds(task, {0}, 0.3, 10, 1).in_keys, 0.5);
   task.interval_s = {0.2};
