@@ -1,26 +1,22 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/arrange_options.h"
 
-#include <charconv>
 #include <cmath>
 #include <optional>
 #include <string_view>
-#include <system_error>
 
 #include <fmt/format.h>
 
 #include "base/error.h"
 #include "base/quantity.h"
+#include "base/text.h"
 
 namespace combwright::app {
 namespace {
 
 std::optional<int> whole_number(std::string_view text) {
   if (text.size() > 1 && text[0] == '+' && text[1] != '-') text.remove_prefix(1);
-  int value = 0;
-  const auto [end, problem] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (problem != std::errc() || end != text.data() + text.size()) return std::nullopt;
-  return value;
+  return parse_number<int>(text);
 }
 
 [[noreturn]] void refuse_bars(const std::string& text, const std::string& problem,

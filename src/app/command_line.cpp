@@ -92,6 +92,19 @@ const CLI::App& chosen(const CLI::App& program) {
   return commands.empty() ? program : *commands.front();
 }
 
+// "needs a folder": what the option that got no value takes.
+std::string needed(const CLI::App& command, const std::string& option) {
+  const CLI::Option* found = command.get_option_no_throw(option);
+  const std::string type = found == nullptr ? "" : found->get_type_name();
+  if (type == "DIR") return "needs a folder";
+  if (type == "FILE") return "needs a file";
+  if (type == "N") return "needs a whole number";
+  if (type == "NOTE") return "needs a note";
+  if (type == "A-B") return "needs a first and a last bar";
+  if (type == "F") return "needs a share";
+  return type.empty() ? "needs a value" : "needs " + type;
+}
+
 // CLI11's complaint as one line of ours.
 [[noreturn]] void refuse(const CLI::App& program, const CLI::ParseError& error) {
   const CLI::App& command = chosen(program);
@@ -102,9 +115,12 @@ const CLI::App& chosen(const CLI::App& program) {
         {}, fmt::format("{} is missing; write {}", message.substr(0, message.find(" is required")),
                         synopsis(command)));
   }
-  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr)
-    throw Error({}, fmt::format("{} does not take that many values; see {} --help",
-                                message.substr(0, message.find(':')), called(command)));
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr) {
+    const std::string name = message.substr(0, message.find(':'));
+    const std::string problem =
+        message.ends_with(" missing") ? needed(command, name) : "does not take that many values";
+    throw Error({}, fmt::format("{} {}; see {} --help", name, problem, called(command)));
+  }
   throw Error(
       {}, fmt::format("{}; see {} --help", message.substr(0, message.find('\n')), called(command)));
 }

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cstdlib>
 #include <ctime>
 #include <filesystem>
@@ -15,6 +14,7 @@
 
 #include "base/error.h"
 #include "base/file.h"
+#include "base/text.h"
 #include "box/box_reader.h"
 #include "box/shop_reader.h"
 #include "music/reader.h"
@@ -112,14 +112,14 @@ std::string today() {
   if (const char* epoch = std::getenv("SOURCE_DATE_EPOCH")) {  // NOLINT(concurrency-mt-unsafe)
     const std::string_view text = epoch;
     constexpr std::time_t year_9999 = 253402300799;
-    const auto [end, problem] = std::from_chars(text.data(), text.data() + text.size(), seconds);
-    if (problem != std::errc() || end != text.data() + text.size() || seconds < 0 ||
-        seconds > year_9999) {
+    const auto given = parse_number<std::time_t>(text);
+    if (!given || *given < 0 || *given > year_9999) {
       throw Error({},
                   fmt::format("SOURCE_DATE_EPOCH is \"{}\"; it must be a count of seconds since "
                               "1970, such as 1700000000",
                               text));
     }
+    seconds = *given;
   }
   std::tm day{};
   ::gmtime_r(&seconds, &day);

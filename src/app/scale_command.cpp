@@ -1,11 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
-#include <atomic>
-#include <charconv>
 #include <memory>
 #include <optional>
 #include <string>
-#include <system_error>
 #include <utility>
 #include <vector>
 
@@ -21,6 +18,7 @@
 #include "arrange/scale_plan.h"
 #include "base/error.h"
 #include "base/parallel.h"
+#include "base/text.h"
 #include "music/pitch.h"
 
 namespace combwright::app {
@@ -38,10 +36,8 @@ struct Options {
 
 std::optional<int> count_option(const char* name, const std::string& text) {
   if (text.empty()) return std::nullopt;
-  int count = 0;
-  const char* const end = text.data() + text.size();
-  const auto [stop, problem] = std::from_chars(text.data(), end, count);
-  if (problem != std::errc() || stop != end)
+  const std::optional<int> count = parse_number<int>(text);
+  if (!count)
     throw Error({}, fmt::format("{} {} is no count; write a whole number, such as {} 40", name,
                                 text, name));
   return count;
@@ -55,13 +51,64 @@ std::optional<int> note_option(const char* name, const std::string& text) {
   return midi;
 }
 
-// That a tune is left out, and why.
-Finding left_out(const std::string& path, const Error& error) {
-  const std::string text = error.what();
-  const std::string place = to_text(error.place()) + ": ";
-  const bool placed = !error.place().file.empty() && text.starts_with(place);
-  return {Level::warning, placed ? to_text(error.place()) : path,
-          "left out: " + (placed ? text.substr(place.size()) : text), ""};
+// What came of one file: the tune, or why it is left out.
+struct Read {
+  std::optional<arrange::RepertoireTune> tune;
+  Finding why;
+};
+
+// Refuses a tune that was named and can't be read or arranged; one that lay in a folder is left
+// out.
+Finding left_out(const std::string& path, bool named, const Error& error) {
+  const bool placed = !error.place().file.empty();
+  const Place place = placed ? error.place() : Place{.file = path};
+  if (named || error.kind() == Error::Kind::machine)
+    throw Error(place, error.message(), error.kind());
+  return {Level::warning, to_text(place), "left out: " + error.message(), ""};
+}
+
+[[noreturn]] void refuse_notes() {
+  throw Error({}, fmt::format("the tunes have more than {} notes together; name fewer tunes",
+                              arrange::most_notes_of_repertoire));
+}
+
+// What a turn of the box holds of one tune.
+Read read_tune(const std::string& path, bool named, const box::Box& box,
+               const arrange::Problem& limits) {
+  Read read;
+  try {
+    const TuneInput tune = load_tune(path);
+    read.tune = {path, arrange::part_of_turn(box, limits, tune.tune, {})};
+  } catch (const Error& error) {
+    read.why = left_out(path, named, error);
+    return read;
+  }
+  if (read.tune->part.notes.size() > arrange::most_notes_of_repertoire) refuse_notes();
+  return read;
+}
+
+// In blocks, so that no more notes are held than a repertoire may have and one block brings; the
+// same block says so however the threads ran.
+std::vector<Read> read_tunes(const std::vector<std::string>& paths,
+                             const std::vector<std::string>& named, const box::Box& box) {
+  constexpr std::size_t block = 64;
+  const arrange::Problem limits = arrange::problem_of(box, box.motor.turn_time_s);
+  const Progress progress(fmt::format("reading {} tunes", paths.size()));
+  std::vector<Read> read(paths.size());
+  std::size_t notes = 0;
+  for (std::size_t first = 0; first < paths.size(); first += block) {
+    const std::size_t count = std::min(block, paths.size() - first);
+    parallel_for(count, 0, [&](std::size_t k) {
+      const std::string& path = paths[first + k];
+      const bool is_named = std::find(named.begin(), named.end(), path) != named.end();
+      read[first + k] = read_tune(path, is_named, box, limits);
+    });
+    for (std::size_t i = first; i < first + count; ++i) {
+      if (read[i].tune) notes += read[i].tune->part.notes.size();
+      if (notes > arrange::most_notes_of_repertoire) refuse_notes();
+    }
+  }
+  return read;
 }
 
 struct Repertoire {
@@ -69,43 +116,18 @@ struct Repertoire {
   Findings findings;  // of the tunes left out
 };
 
-// What a turn of the box holds of each tune. One that can't be read or arranged is refused if it
-// was named, and left out if it lay in a folder.
-Repertoire read_repertoire(const Options& options, const box::Box& box) {
-  const std::vector<std::string> paths = tune_paths(options.tunes);
+Repertoire read_repertoire(const std::vector<std::string>& named, const box::Box& box) {
+  const std::vector<std::string> paths = tune_paths(named);
   if (paths.size() > arrange::most_tunes_of_repertoire) {
     throw Error({}, fmt::format("{} tunes are more than the {} that can be looked at; name fewer",
                                 paths.size(), arrange::most_tunes_of_repertoire));
   }
-  const arrange::Problem limits = arrange::problem_of(box, box.motor.turn_time_s);
-  Progress progress(fmt::format("reading {} tunes", paths.size()));
-  std::vector<std::optional<arrange::RepertoireTune>> read(paths.size());
-  std::vector<Finding> why(paths.size());
-  std::atomic<std::size_t> notes = 0;
-  parallel_for(paths.size(), 0, [&](std::size_t i) {
-    const bool named =
-        std::find(options.tunes.begin(), options.tunes.end(), paths[i]) != options.tunes.end();
-    try {
-      const TuneInput tune = load_tune(paths[i]);
-      read[i] = {paths[i], arrange::part_of_turn(box, limits, tune.tune, {})};
-    } catch (const Error& error) {
-      if (error.kind() == Error::Kind::machine) throw;
-      if (named && error.place().file.empty()) throw Error({.file = paths[i]}, error.what());
-      if (named) throw;
-      why[i] = left_out(paths[i], error);
-      return;
-    }
-    notes += read[i]->part.notes.size();
-    if (notes > arrange::most_notes_of_repertoire)
-      throw Error({}, fmt::format("the tunes have more than {} notes together; name fewer tunes",
-                                  arrange::most_notes_of_repertoire));
-  });
   Repertoire repertoire;
-  for (std::size_t i = 0; i < paths.size(); ++i) {
-    if (read[i])
-      repertoire.tunes.push_back(std::move(*read[i]));
+  for (Read& read : read_tunes(paths, named, box)) {
+    if (read.tune)
+      repertoire.tunes.push_back(std::move(*read.tune));
     else
-      repertoire.findings.push_back(std::move(why[i]));
+      repertoire.findings.push_back(std::move(read.why));
   }
   if (repertoire.tunes.empty())
     throw Error(
@@ -120,7 +142,7 @@ int show_scale(const Options& options) {
   const BoxInput input = load_box(options.box);
   const SingleFile file = {options.notes, scale_title(input.box.name), options.force};
   if (!file.path.empty()) check_single(file);
-  const Repertoire repertoire = read_repertoire(options, input.box);
+  const Repertoire repertoire = read_repertoire(options.tunes, input.box);
   const auto plan = [&] {
     const Progress progress(fmt::format("choosing a scale for {} tunes", repertoire.tunes.size()));
     return arrange::plan_scale(input.box, repertoire.tunes, wishes);

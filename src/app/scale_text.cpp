@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <array>
 #include <map>
-#include <utility>
+#include <string>
 #include <vector>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "app/report.h"
 #include "app/scale_answers.h"
@@ -23,23 +25,56 @@ std::string share(double ratio) {
   return fmt::format("{:.2f} %", 100.0 * ratio);
 }
 
-// "C4 F#5*2" of the notes that `more` has beyond `less`.
-std::string beyond(const std::vector<int>& more, const std::vector<int>& less) {
+std::map<int, int> counted(const std::vector<int>& midi) {
   std::map<int, int> count;
-  for (const int midi : more) ++count[midi];
-  for (const int midi : less) --count[midi];
-  std::string text;
-  for (const auto& [midi, times] : count) {
-    if (times <= 0) continue;
-    if (!text.empty()) text += ' ';
-    text += music::note_name(midi);
-    if (times > 1) text += fmt::format("*{}", times);
+  for (const int m : midi) ++count[m];
+  return count;
+}
+
+std::string number_word(int number) {
+  static constexpr std::array words = {"none", "one",   "two",   "three", "four", "five",
+                                       "six",  "seven", "eight", "nine",  "ten"};
+  const auto i = static_cast<std::size_t>(number);
+  return i < words.size() ? words[i] : fmt::format("{}", number);
+}
+
+std::string listed(const std::vector<std::string>& items) {
+  return items.empty() ? "none" : fmt::format("{}", fmt::join(items, ", "));
+}
+
+std::string note_times(int midi, int times) {
+  return music::note_name(midi) + (times > 1 ? fmt::format("*{}", times) : "");
+}
+
+// "C4, F#5 (beside one)": the teeth that `after` has beyond `before`.
+std::string added(const std::vector<int>& before, const std::vector<int>& after) {
+  std::map<int, int> had = counted(before);
+  std::vector<std::string> items;
+  for (const auto& [midi, count] : counted(after)) {
+    const int stood = had[midi];
+    if (count <= stood) continue;
+    items.push_back(note_times(midi, count - stood) +
+                    (stood > 0 ? fmt::format(" (beside {})", number_word(stood)) : ""));
   }
-  return text.empty() ? "none" : text;
+  return listed(items);
+}
+
+// "C4, F#5 (one of two)": the teeth of `before` that `after` does without.
+std::string given_up(const std::vector<int>& before, const std::vector<int>& after) {
+  std::map<int, int> kept = counted(after);
+  std::vector<std::string> items;
+  for (const auto& [midi, count] : counted(before)) {
+    const int lost = count - kept[midi];
+    if (lost <= 0) continue;
+    items.push_back(lost == count ? note_times(midi, lost)
+                                  : fmt::format("{} ({} of {})", music::note_name(midi),
+                                                number_word(lost), number_word(count)));
+  }
+  return listed(items);
 }
 
 std::string tunes_text(const arrange::ScalePlan& plan) {
-  Table rows({"Chosen", "Now", "Possible", "Key", "Notes", "Bars", "Tune"});
+  Table rows({"Chosen", "Now", "Most possible", "Semitones", "Notes", "Bars", "Tune"});
   for (const arrange::TuneCoverage& tune : plan.tunes) {
     rows.add({percent(tune.coverage), percent(tune.coverage_now), percent(tune.coverage_bound),
               fmt::format("{:+}", tune.transpose_semitones), fmt::format("{}", tune.notes),
@@ -67,18 +102,20 @@ std::string scale_text(const arrange::ScalePlan& plan, const Findings& findings)
                 {"Teeth", fmt::format("{}, one for each track", plan.scale.size())},
                 {"Coverage", share(plan.coverage)},
                 {"Now", fmt::format("{} with the box's own scale", share(plan.coverage_now))},
-                {"Possible",
+                {"Most possible",
                  fmt::format("at most {} with any scale of so many teeth; {} in these "
                              "keys",
                              share(plan.coverage_bound), share(plan.coverage_bound_in_keys))},
-                {"New teeth", beyond(chosen, plan.scale_now)},
-                {"Given up", beyond(plan.scale_now, chosen)}}) +
+                {"New teeth", added(plan.scale_now, chosen)},
+                {"Given up", given_up(plan.scale_now, chosen)}}) +
          findings_text(findings) + "\n" + box::notes_text(chosen) + "\n" + next_text(plan) +
          tunes_text(plan) +
          "Chosen and Now: what the tune keeps of its weight with the chosen scale and with the "
-         "box's own.\nPossible: at most, with any scale of so many teeth for this tune alone.\n";
+         "box's own.\nMost possible: at most, with any scale of so many teeth for this tune "
+         "alone.\n";
 }
 
+// The comma ends the name: a box whose name begins like this one's has another title.
 std::string scale_title(const std::string& box_name) {
   return "Scale for " + box_name + ",";
 }

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <numbers>
 
 #include "action/action.h"
@@ -63,12 +62,11 @@ Problem problem_of(const box::Box& box, double turn_time_s) {
 double earned_at_onset(const Demand& demand, int tooth_midi) {
   if (tooth_midi == demand.midi) return kept_share * demand.weight;
   if (!is_octave(demand, tooth_midi)) return 0.0;
-  return (demand.melody ? octave_share_melody : octave_share) * demand.weight;
+  return octave_share_of(demand.melody) * demand.weight;
 }
 
 bool is_octave(const Demand& demand, int tooth_midi) {
-  const int away = std::abs(tooth_midi - demand.midi);
-  return away == 12 || away == octave_reach_semitones;
+  return is_octave_step(tooth_midi - demand.midi);
 }
 
 double earned_by(const Problem& problem, std::size_t i, const Choice& choice) {

@@ -26,7 +26,7 @@ constexpr std::size_t ways = most_groups * depth;
 // More notes of a pitch than this are taken for played by a single tooth.
 constexpr std::size_t most_notes_of_a_pitch = 2'000;
 
-// Prices, for tunes and slots together; beyond that they are not improved.
+// Prices, for tunes and slots together; beyond that none are sought.
 constexpr std::size_t most_prices = 10'000'000;
 
 std::size_t index(int i) {
@@ -84,7 +84,7 @@ Groups groups_of(const std::vector<double>& interval_s) {
 
 class Bound {
  public:
-  Bound(const ScaleBoundTask& task, unsigned threads)
+  Bound(const ScaleTask& task, unsigned threads)
       : task_(task),
         threads_(threads),
         groups_(groups_of(task.interval_s)),
@@ -128,7 +128,7 @@ class Bound {
     constexpr int patience = 5;
     constexpr double shorter = 0.7;
     const std::size_t tunes = tunes_.size();
-    if (tunes * slots_ > most_prices) rounds = 0;
+    if (tunes * slots_ > most_prices) return 1.0;
     std::vector<std::vector<double>> step_price(tunes, std::vector<double>(slots_, 0.0));
     std::vector<Pick> pick(tunes);
     std::vector<double> steepness(tunes);
@@ -223,7 +223,7 @@ class Bound {
       PitchGain gain{.midi = m};
       beyond.clear();
       for (std::size_t i = 0; i < notes.weight.size(); ++i) {
-        const double part = notes.melody[i] != 0 ? octave_share_melody : octave_share;
+        const double part = octave_share_of(notes.melody[i] != 0);
         beyond.push_back((1.0 - part) * notes.weight[i]);
         gain.octave += part * notes.weight[i];
       }
@@ -245,7 +245,8 @@ class Bound {
   bool in_range(int midi) const { return midi >= task_.lowest_midi && midi <= task_.highest_midi; }
 
   bool has_octave(int midi) const {
-    return in_range(midi + 12) || in_range(midi - 12) || in_range(midi + 24) || in_range(midi - 24);
+    return std::any_of(octave_steps.begin(), octave_steps.end(),
+                       [&](int step) { return in_range(midi + step); });
   }
 
   double free_worth(std::size_t j, int key) const {
@@ -360,12 +361,13 @@ class Bound {
     return scale;
   }
 
-  // The group of the fastest of the places [first, end); groups go from fast to slow.
+  // The group of the fastest of the places [first, end); groups go from fast to slow, and intervals
+  // rise or fall along the places, so that the fastest is the first or the last.
   std::size_t fastest(std::size_t first, std::size_t end) const {
     return std::min(groups_.of_place[first], groups_.of_place[end - 1]);
   }
 
-  const ScaleBoundTask& task_;
+  const ScaleTask& task_;
   const unsigned threads_;
   Groups groups_;
   std::size_t slots_;
@@ -374,9 +376,12 @@ class Bound {
 
 }  // namespace
 
-ScaleBounds scale_bounds(const ScaleBoundTask& task, const std::vector<int>& keys, double reached,
+ScaleBounds scale_bounds(const ScaleTask& task, const std::vector<int>& keys, double reached,
                          int rounds, unsigned threads) {
   assert(!task.tunes.empty() && keys.size() == task.tunes.size() && !task.interval_s.empty());
+  assert(!task.transpositions.empty());
+  assert(std::is_sorted(task.interval_s.begin(), task.interval_s.end()) ||
+         std::is_sorted(task.interval_s.rbegin(), task.interval_s.rend()));
   const Bound bound(task, threads);
   return {.any_keys = bound.any_keys(reached, rounds),
           .in_keys = bound.in_keys(keys),

@@ -3,19 +3,11 @@
 
 #include <vector>
 
-#include "arrange/scale_worth.h"
+#include "arrange/scale_task.h"
 
 namespace combwright::arrange {
 
 // What no scale can exceed, whatever its notes.
-struct ScaleBoundTask {
-  std::vector<TuneWorth> tunes;    // at the slowest tempo that each may take; at least one
-  std::vector<double> interval_s;  // of the tooth at each place of the scale, low to high
-  int lowest_midi = 0;             // that a tooth may have
-  int highest_midi = 127;
-  std::vector<int> transpositions;  // that each tune may take
-};
-
 struct ScaleBounds {
   double any_keys = 1.0;        // each tune in whatever transposition suits it best
   double in_keys = 1.0;         // each tune in the transposition given
@@ -32,11 +24,13 @@ struct ScaleBounds {
 // In given keys the best scale for such tunes is found by dynamic programming over pitches and
 // places. With keys free, each tune gets a scale of its own and pays a price for what it takes from
 // it (Lagrangian relaxation of "one scale for all"; any prices give a valid bound; they are
-// improved in so many subgradient steps of Polyak's length).
+// improved in so many subgradient steps of Polyak's length; where tunes and teeth are so many that
+// there would be more than ten million prices, `any_keys` is 1).
 //
-// `keys`, by tune; `reached` is what some scale earns. Same result for any number of threads (0:
-// one for each core).
-ScaleBounds scale_bounds(const ScaleBoundTask& task, const std::vector<int>& keys, double reached,
+// The task's tunes stand at the slowest tempo that each may take; its intervals rise or fall along
+// the scale, as those of tracks do. `keys`, by tune; `reached` is what some scale earns. Same
+// result for any number of threads (0: one for each core).
+ScaleBounds scale_bounds(const ScaleTask& task, const std::vector<int>& keys, double reached,
                          int rounds, unsigned threads);
 
 }  // namespace combwright::arrange

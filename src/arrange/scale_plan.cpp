@@ -14,6 +14,7 @@
 #include "base/error.h"
 #include "base/parallel.h"
 #include "base/quantity.h"
+#include "box/measures.h"
 #include "music/pitch.h"
 
 namespace combwright::arrange {
@@ -23,6 +24,16 @@ constexpr int most_teeth = 500;
 constexpr int teeth_shown_next = 5;
 constexpr int bound_rounds = 100;
 
+// The box with so many tracks, on which its tunes are cut when it has so many teeth: those beyond
+// its own lie outside. Its scale does not fit them until one is chosen.
+box::Box with_tracks(const box::Box& box, int count) {
+  assert(count > 0);
+  box::Box other = box;
+  other.tracks.count = count;
+  other.scale.midi.resize(static_cast<std::size_t>(count), box.scale.midi.back());
+  return other;
+}
+
 box::Box with_scale(const box::Box& box, const std::vector<int>& midi) {
   box::Box other = with_tracks(box, static_cast<int>(midi.size()));
   other.scale.midi = midi;
@@ -31,10 +42,12 @@ box::Box with_scale(const box::Box& box, const std::vector<int>& midi) {
 
 // Least time between two plucks at each place of the scale, low to high.
 std::vector<double> intervals_by_place(const box::Box& box) {
+  const std::vector<Tooth> by_track = problem_of(box, box.motor.turn_time_s).teeth;
   std::vector<double> interval;
-  for (const Tooth& tooth : problem_of(box, box.motor.turn_time_s).teeth)
-    interval.push_back(tooth.interval_s);
-  if (box.tracks.bass == box::BassSide::outer) std::reverse(interval.begin(), interval.end());
+  for (int place = 0; place < box.tracks.count; ++place) {
+    const int track = box::track_of_place(box, place);
+    interval.push_back(by_track[static_cast<std::size_t>(track - 1)].interval_s);
+  }
   return interval;
 }
 
@@ -75,6 +88,32 @@ struct Range {
   int teeth, lowest, highest;
 };
 
+void check_is_note(const char* option, std::optional<int> midi) {
+  if (!midi || (*midi >= 0 && *midi < midi_notes)) return;
+  throw Error({}, fmt::format("{}: there is no note {}; notes are numbered from 0, {}, to {}, {}",
+                              option, *midi, music::note_name(0), midi_notes - 1,
+                              music::note_name(midi_notes - 1)));
+}
+
+// The lowest note lies above the highest; one of them may come from the box.
+[[noreturn]] void refuse_order(const Range& range, const ScaleOptions& options) {
+  const std::string lowest = music::note_name(range.lowest);
+  const std::string highest = music::note_name(range.highest);
+  if (!options.highest_midi) {
+    throw Error({}, fmt::format("--lowest {} lies above {}, the highest note of the box's scale; "
+                                "give --highest too",
+                                lowest, highest));
+  }
+  if (!options.lowest_midi) {
+    throw Error({}, fmt::format("--highest {} lies below {}, the lowest note of the box's scale; "
+                                "give --lowest too",
+                                highest, lowest));
+  }
+  throw Error({}, fmt::format("the lowest note, {}, lies above the highest, {}; give them the "
+                              "other way round",
+                              lowest, highest));
+}
+
 Range checked(const box::Box& box, const ScaleOptions& options) {
   const Range range{options.teeth.value_or(box.tracks.count),
                     options.lowest_midi.value_or(box.scale.midi.front()),
@@ -83,12 +122,9 @@ Range checked(const box::Box& box, const ScaleOptions& options) {
     throw Error({},
                 fmt::format("{} teeth can't be planned; ask for 1 to {}", range.teeth, most_teeth));
   }
-  if (range.lowest < 0 || range.highest >= midi_notes || range.lowest > range.highest) {
-    throw Error({}, fmt::format("the lowest note, {}, lies above the highest, {}; give them the "
-                                "other way round",
-                                music::note_name(std::clamp(range.lowest, 0, midi_notes - 1)),
-                                music::note_name(std::clamp(range.highest, 0, midi_notes - 1))));
-  }
+  check_is_note("--lowest", options.lowest_midi);
+  check_is_note("--highest", options.highest_midi);
+  if (range.lowest > range.highest) refuse_order(range, options);
   return range;
 }
 
@@ -103,13 +139,8 @@ std::vector<int> stretched(const std::vector<int>& midi, const Range& range) {
 
 // Whether the outermost of so many tracks still finds sheet.
 bool has_room(const box::Box& box, int tracks) {
-  const double outermost =
-      box.tracks.inner_radius_m + (tracks - 1) * box.tracks.pitch_m + 0.5 * box.projection.width_m;
+  const double outermost = box::track_radius_m(box, tracks) + 0.5 * box.projection.width_m;
   return outermost + box.disc.edge_margin_m <= 0.5 * box.disc.diameter_m;
-}
-
-int track_of(const box::Box& box, int teeth, int place) {
-  return box.tracks.bass == box::BassSide::inner ? place + 1 : teeth - place;
 }
 
 // What each tooth more would buy.
@@ -129,7 +160,7 @@ std::vector<NextTooth> next_teeth(const box::Box& box, const std::vector<Reperto
     const auto place = std::mismatch(midi.begin(), midi.end(), grown.midi.begin()).first;
     const auto added = static_cast<int>(place - midi.begin());
     NextTooth tooth{.midi = grown.midi[static_cast<std::size_t>(added)],
-                    .track = track_of(box, static_cast<int>(grown.midi.size()), added)};
+                    .track = box::track_of_place(with_scale(box, grown.midi), added)};
     midi = grown.midi;
     tooth.coverage = mean(kept(with_scale(box, midi), tunes, grown.transpositions, threads));
     tooth.gain = tooth.coverage - before;
@@ -137,6 +168,69 @@ std::vector<NextTooth> next_teeth(const box::Box& box, const std::vector<Reperto
     next.push_back(tooth);
   }
   return next;
+}
+
+enum class Tempo { nearest, slowest };
+
+// Without the intervals, which are a box's.
+ScaleTask task_of(const std::vector<RepertoireTune>& tunes, const Range& range, Tempo tempo) {
+  ScaleTask task{.lowest_midi = range.lowest,
+                 .highest_midi = range.highest,
+                 .transpositions = reachable_keys()};
+  task.tunes.reserve(tunes.size());
+  for (const RepertoireTune& tune : tunes) {
+    const SearchSpace& space = tune.part.space;
+    task.tunes.emplace_back(tune.part.notes, tempo == Tempo::nearest ? nearest_tempo(space)
+                                                                     : space.tempo_factors.front());
+  }
+  return task;
+}
+
+// The bound; where rounding alone has put it below what is reached, that.
+double not_below(double bound, double reached) {
+  constexpr double rounding = 1e-9;
+  assert(bound >= reached - rounding);
+  return bound < reached && bound >= reached - rounding ? reached : bound;
+}
+
+// How many teeth of the scale are copies without which the tunes earn as much.
+int idle_copies(const ScaleTask& task, const ScaleChoice& chosen) {
+  TeethByPitch teeth = teeth_by_pitch(chosen.midi, task.interval_s);
+  WorthScratch scratch;
+  const auto earned = [&](int pitch_class) {
+    double sum = 0.0;
+    for (std::size_t j = 0; j < task.tunes.size(); ++j)
+      sum += task.tunes[j].of_class(pitch_class, chosen.transpositions[j], teeth, scratch);
+    return sum;
+  };
+  constexpr double nothing = 1e-9;
+  int idle = 0;
+  for (std::size_t midi = 0; midi < teeth.count.size(); ++midi) {
+    const int pitch_class = static_cast<int>(midi) % 12;
+    const double all = teeth.count[midi] > 1 ? earned(pitch_class) : 0.0;
+    while (teeth.count[midi] > 1) {
+      --teeth.count[midi];
+      if (earned(pitch_class) < all - nothing) break;
+      ++idle;
+    }
+  }
+  return idle;
+}
+
+// That a range of fewer notes than teeth fills up with copies.
+Findings copies_noted(const ScaleTask& task, const Range& range, const ScaleChoice& chosen) {
+  const int notes = range.highest - range.lowest + 1;
+  if (notes >= range.teeth) return {};
+  const int idle = idle_copies(task, chosen);
+  if (idle == 0) return {};
+  return {{Level::note, "scale",
+           fmt::format(
+               "{} of the {} teeth are copies that the tunes do not need: from {} to {} there "
+               "{} only {}",
+               idle, range.teeth, music::note_name(range.lowest), music::note_name(range.highest),
+               notes == 1 ? "is" : "are", notes == 1 ? "one note" : fmt::format("{} notes", notes)),
+           fmt::format("give more notes by --lowest and --highest, or plan {} teeth",
+                       range.teeth - idle)}};
 }
 
 void add_findings(const box::Box& box, ScalePlan& plan) {
@@ -156,36 +250,16 @@ void add_findings(const box::Box& box, ScalePlan& plan) {
 
 }  // namespace
 
-box::Box with_tracks(const box::Box& box, int count) {
-  assert(count > 0);
-  box::Box other = box;
-  other.tracks.count = count;
-  other.scale.midi.resize(static_cast<std::size_t>(count), box.scale.midi.back());
-  return other;
-}
-
 ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tunes,
                      const ScaleOptions& options, unsigned threads) {
   assert(!tunes.empty());
   const Range range = checked(box, options);
-  ScaleTask task{.interval_s = intervals_by_place(with_tracks(box, range.teeth)),
-                 .lowest_midi = range.lowest,
-                 .highest_midi = range.highest,
-                 .transpositions = reachable_keys()};
-  ScaleBoundTask bound_task{.interval_s = task.interval_s,
-                            .lowest_midi = range.lowest,
-                            .highest_midi = range.highest,
-                            .transpositions = task.transpositions};
-  for (const RepertoireTune& tune : tunes) {
-    task.tunes.emplace_back(tune.part.notes, nearest_tempo(tune.part.space));
-    bound_task.tunes.emplace_back(tune.part.notes, tune.part.space.tempo_factors.front());
-  }
-
-  ScaleTask task_now = task;
-  task_now.interval_s = intervals_by_place(box);
-  const ScaleChoice now = worth_of_scale(task_now, box.scale.midi, threads);
+  ScaleTask task = task_of(tunes, range, Tempo::nearest);
+  task.interval_s = intervals_by_place(box);
+  const ScaleChoice now = worth_of_scale(task, box.scale.midi, threads);
   const std::vector<double> kept_now = kept(box, tunes, now.transpositions, threads);
 
+  task.interval_s = intervals_by_place(with_tracks(box, range.teeth));
   ScaleChoice chosen = choose_scale(task, stretched(box.scale.midi, range), threads);
   std::vector<double> kept_then =
       kept(with_scale(box, chosen.midi), tunes, chosen.transpositions, threads);
@@ -198,28 +272,33 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
   }
 
   ScalePlan plan{.box_name = box.name, .scale_now = box.scale.midi};
+  const box::Box planned = with_scale(box, chosen.midi);
   for (std::size_t i = 0; i < chosen.midi.size(); ++i)
-    plan.scale.push_back({chosen.midi[i], track_of(box, range.teeth, static_cast<int>(i))});
+    plan.scale.push_back({chosen.midi[i], box::track_of_place(planned, static_cast<int>(i))});
   plan.coverage = mean(kept_then);
   plan.coverage_now = mean(kept_now);
+  ScaleTask slowest = task_of(tunes, range, Tempo::slowest);
+  slowest.interval_s = task.interval_s;
   const ScaleBounds bounds =
-      scale_bounds(bound_task, chosen.transpositions, plan.coverage, bound_rounds, threads);
-  plan.coverage_bound = std::max(plan.coverage, bounds.any_keys);
-  plan.coverage_bound_in_keys = std::max(plan.coverage, bounds.in_keys);
+      scale_bounds(slowest, chosen.transpositions, plan.coverage, bound_rounds, threads);
+  plan.coverage_bound = not_below(bounds.any_keys, plan.coverage);
+  plan.coverage_bound_in_keys = not_below(bounds.in_keys, plan.coverage);
   for (std::size_t j = 0; j < tunes.size(); ++j) {
     const TurnPart& part = tunes[j].part;
     plan.tunes.push_back({.name = tunes[j].name,
                           .coverage = kept_then[j],
                           .coverage_now = kept_now[j],
-                          .coverage_bound = std::max(kept_then[j], bounds.of_tune[j]),
+                          .coverage_bound = not_below(bounds.of_tune[j], kept_then[j]),
                           .transpose_semitones = chosen.transpositions[j],
                           .transpose_semitones_now = now.transpositions[j],
                           .tempo_factor = nearest_tempo(part.space),
                           .notes = static_cast<int>(part.notes.size()),
                           .bars = part.excerpt.bars});
   }
+  const Findings copies = copies_noted(task, range, chosen);
   plan.next = next_teeth(box, tunes, std::move(task), plan, chosen.worth, threads);
   add_findings(box, plan);
+  plan.findings.insert(plan.findings.end(), copies.begin(), copies.end());
   return plan;
 }
 

@@ -69,10 +69,6 @@ struct ScalePlan {
   Findings findings;
 };
 
-// The box with so many tracks, on which its tunes are cut when it has so many teeth: those beyond
-// its own lie outside. Its scale does not fit them until one is chosen.
-box::Box with_tracks(const box::Box& box, int count);
-
 // The scale for the box that lets the tunes (at least one) keep most of their weight, and what it
 // is worth beside the box's own and beside bounds. What a tune keeps is what the arranger's solver
 // keeps at a first look, under all rules, at the tempo nearest to the written one.

@@ -52,8 +52,8 @@ double most_worth(const TuneWorth& tune, int transpose_semitones, const TeethByP
     const int sounding = m + transpose_semitones;
     if (has_tooth(sounding)) {
       sum += notes.total;
-    } else if (has_tooth(sounding + 12) || has_tooth(sounding - 12) || has_tooth(sounding + 24) ||
-               has_tooth(sounding - 24)) {
+    } else if (std::any_of(octave_steps.begin(), octave_steps.end(),
+                           [&](int step) { return has_tooth(sounding + step); })) {
       sum += octave_share * notes.total;
     }
   }
@@ -68,6 +68,7 @@ struct Ranked {
 
 std::vector<Ranked> best_keys(const TuneWorth& tune, const std::vector<int>& transpositions,
                               const TeethByPitch& teeth, std::size_t most, std::uint64_t& work) {
+  assert(!transpositions.empty());
   std::vector<Ranked> hopes;
   hopes.reserve(transpositions.size());
   for (const int t : transpositions) hopes.push_back({most_worth(tune, t, teeth) - key_cost(t), t});
@@ -188,7 +189,7 @@ class Chain {
   double of_class(int pitch_class, std::size_t tune, std::size_t key) {
     constexpr std::uint64_t overhead = 8;  // costs as much as so many notes
     work_ += task_.tunes[tune].notes() / 12 + overhead;
-    return task_.tunes[tune].of_class(pitch_class, keys_[lane(tune, key)], teeth_);
+    return task_.tunes[tune].of_class(pitch_class, keys_[lane(tune, key)], teeth_, scratch_);
   }
 
   // value(tune, key) in every lane, where keys differ.
@@ -376,6 +377,7 @@ class Chain {
   std::array<std::vector<double>, 12> class_value_;          // by lane
   std::array<std::vector<double>, midi_notes> more_, less_;  // by lane
   std::vector<double> best_, both_;                          // scratch
+  WorthScratch scratch_;
 };
 
 // Transpositions that bring the tunes' notes onto each other: in turns each tune takes the one in
@@ -462,7 +464,8 @@ ScaleChoice worth_of_scale(const ScaleTask& task, const std::vector<int>& midi, 
 
 ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present, unsigned threads,
                          std::uint64_t most_notes_looked_at) {
-  assert(!task.tunes.empty() && present.size() == task.interval_s.size());
+  assert(!task.tunes.empty() && !task.transpositions.empty());
+  assert(present.size() == task.interval_s.size());
   // Few for many notes, as then they come to much the same.
   std::size_t notes = 1;
   for (const TuneWorth& tune : task.tunes) notes += tune.notes();

@@ -5,23 +5,14 @@
 #include <cstdint>
 #include <vector>
 
-#include "arrange/scale_worth.h"
+#include "arrange/scale_task.h"
 
 namespace combwright::arrange {
-
-// What a scale is chosen for.
-struct ScaleTask {
-  std::vector<TuneWorth> tunes;    // at least one
-  std::vector<double> interval_s;  // of the tooth at each place of the scale, low to high
-  int lowest_midi = 0;             // that a tooth may have
-  int highest_midi = 127;
-  std::vector<int> transpositions;  // that each tune may take
-};
 
 struct ScaleChoice {
   std::vector<int> midi;            // low to high, one for each place
   std::vector<int> transpositions;  // by tune: the one that earns most
-  double worth = 0.0;               // by scale_worth, mean over the tunes; less what the
+  double worth = 0.0;               // by TuneWorth::of_all, mean over the tunes; less what the
                                     // distance from the written key costs
 };
 

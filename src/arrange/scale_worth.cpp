@@ -4,39 +4,25 @@
 #include <algorithm>
 #include <cassert>
 #include <limits>
+#include <numeric>
 
 #include "arrange/rules.h"
 
 namespace combwright::arrange {
 namespace {
 
-double octave_worth(double weight, bool melody) {
-  return weight * (melody ? octave_share_melody : octave_share);
-}
-
-// A note that no tooth of its own pitch plays.
-struct LeftOver {
-  double onset_s;
-  double worth;  // on an octave
-  int midi;      // as it should sound
-};
-
-// The plucks of each tooth of one pitch, by time.
-struct PitchPlucks {
-  int midi;
-  double interval_s;
-  std::vector<std::vector<double>> of_tooth;
-};
-
-// Takes from `open` (indices of notes, rising) those that one tooth earns most with, adds their
-// weight to `earned` and their onsets to `plucks`.
-void play_best(const PitchNotes& notes, double interval_s, std::vector<std::size_t>& open,
-               std::vector<double>& plucks, double& earned) {
+// Gives one tooth those of the open notes (scratch.open: indices, rising) that it earns most with:
+// their weight in sum, their onsets to `plucks`; the others stay open.
+double play_best(const PitchNotes& notes, double interval_s, WorthScratch& scratch,
+                 std::vector<double>& plucks) {
+  std::vector<std::size_t>& open = scratch.open;
+  std::vector<std::size_t>& rest = scratch.rest;
+  std::vector<std::size_t>& before = scratch.before;
+  std::vector<double>& best = scratch.best;
   const std::size_t count = open.size();
-  thread_local std::vector<double> best;
-  thread_local std::vector<std::size_t> before;
   best.assign(count + 1, 0.0);
   before.assign(count, 0);
+  rest.clear();
   std::size_t free = 0;  // notes that a pluck at note i leaves time for
   for (std::size_t i = 0; i < count; ++i) {
     const double onset = notes.onset_s[open[i]];
@@ -44,8 +30,6 @@ void play_best(const PitchNotes& notes, double interval_s, std::vector<std::size
     before[i] = free;
     best[i + 1] = std::max(best[i], best[free] + notes.weight[open[i]]);
   }
-  earned += best[count];
-  std::vector<std::size_t> rest;
   for (std::size_t i = count; i > 0;) {
     if (best[i] > best[i - 1]) {
       plucks.push_back(notes.onset_s[open[i - 1]]);
@@ -60,6 +44,7 @@ void play_best(const PitchNotes& notes, double interval_s, std::vector<std::size
   std::reverse(rest.begin(), rest.end());
   std::reverse(plucks.begin(), plucks.end());
   open.swap(rest);
+  return best[count];
 }
 
 bool play_if_free(std::vector<double>& plucks, double onset_s, double interval_s) {
@@ -70,21 +55,51 @@ bool play_if_free(std::vector<double>& plucks, double onset_s, double interval_s
   return true;
 }
 
-double earned_by_octaves(std::vector<LeftOver>& left, std::vector<PitchPlucks>& teeth) {
+// The teeth of a pitch, without plucks yet.
+PitchTeeth& add_teeth(WorthScratch& scratch, int midi, double interval_s, int count) {
+  const std::size_t first =
+      scratch.teeth.empty() ? 0 : scratch.teeth.back().first + scratch.teeth.back().count;
+  const auto teeth = static_cast<std::size_t>(count);
+  if (scratch.plucks.size() < first + teeth) scratch.plucks.resize(first + teeth);
+  for (std::size_t k = first; k < first + teeth; ++k) scratch.plucks[k].clear();
+  return scratch.teeth.emplace_back(PitchTeeth{midi, interval_s, first, teeth, nullptr});
+}
+
+void leave_over(WorthScratch& scratch, const PitchNotes& notes, std::size_t i, int midi) {
+  scratch.left.push_back(
+      {notes.onset_s[i], octave_share_of(notes.melody[i] != 0) * notes.weight[i], midi});
+}
+
+// Adds to `earned`, tooth by tooth, what the teeth of their own pitch earn of the notes.
+void earn_at_pitch(const PitchNotes& notes, PitchTeeth& teeth, WorthScratch& scratch,
+                   double& earned) {
+  if (notes.least_gap_s >= teeth.interval_s - same_time_s) {
+    teeth.all = &notes;
+    earned += notes.total;
+    return;
+  }
+  scratch.open.resize(notes.onset_s.size());
+  std::iota(scratch.open.begin(), scratch.open.end(), std::size_t{0});
+  for (std::size_t k = 0; k < teeth.count && !scratch.open.empty(); ++k)
+    earned += play_best(notes, teeth.interval_s, scratch, scratch.plucks[teeth.first + k]);
+  for (const std::size_t i : scratch.open) leave_over(scratch, notes, i, teeth.midi);
+}
+
+double earned_by_octaves(WorthScratch& scratch) {
+  std::vector<LeftOver>& left = scratch.left;
   std::sort(left.begin(), left.end(), [](const LeftOver& a, const LeftOver& b) {
     if (a.worth != b.worth) return a.worth > b.worth;
     return a.onset_s != b.onset_s ? a.onset_s < b.onset_s : a.midi < b.midi;
   });
+  for (const PitchTeeth& pitch : scratch.teeth)
+    if (pitch.all != nullptr) scratch.plucks[pitch.first] = pitch.all->onset_s;
   double earned = 0.0;
   for (const LeftOver& note : left) {
     bool played = false;
-    for (PitchPlucks& pitch : teeth) {
-      const int away = std::abs(pitch.midi - note.midi);
-      if (away == 0 || away > octave_reach_semitones) continue;
-      for (std::vector<double>& plucks : pitch.of_tooth) {
-        played = play_if_free(plucks, note.onset_s, pitch.interval_s);
-        if (played) break;
-      }
+    for (const PitchTeeth& pitch : scratch.teeth) {
+      if (!is_octave_step(pitch.midi - note.midi)) continue;
+      for (std::size_t k = 0; k < pitch.count && !played; ++k)
+        played = play_if_free(scratch.plucks[pitch.first + k], note.onset_s, pitch.interval_s);
       if (played) break;
     }
     if (played) earned += note.worth;
@@ -113,74 +128,37 @@ TuneWorth::TuneWorth(const std::vector<ScoreNote>& notes, double tempo_factor)
   }
 }
 
-double TuneWorth::of_class(int pitch_class, int transpose_semitones,
-                           const TeethByPitch& teeth) const {
-  thread_local std::vector<LeftOver> left;
-  thread_local std::vector<std::size_t> open;
-  left.clear();
+double TuneWorth::of_class(int pitch_class, int transpose_semitones, const TeethByPitch& teeth,
+                           WorthScratch& scratch) const {
+  scratch.left.clear();
+  scratch.teeth.clear();
   double earned = 0.0;
-  bool any_tooth = false;
-  const auto sounding = [](int midi) { return static_cast<std::size_t>(midi); };
-  // A first round without plucks: mostly nothing is left over.
-  const int first = pitch_class - 36;  // what sounds beyond all teeth may still find an octave
-  for (int midi = first; midi < midi_notes + 36; midi += 12) {
+  // What sounds beyond all teeth may still find an octave.
+  for (int midi = pitch_class - octave_reach_semitones; midi < midi_notes + octave_reach_semitones;
+       midi += 12) {
     const bool real = midi >= 0 && midi < midi_notes;
-    const int count = real ? teeth.count[sounding(midi)] : 0;
-    any_tooth = any_tooth || count > 0;
+    const auto sounding = static_cast<std::size_t>(midi);
+    PitchTeeth* own = nullptr;
+    if (real && teeth.count[sounding] > 0)
+      own = &add_teeth(scratch, midi, teeth.interval_s[sounding], teeth.count[sounding]);
     const int as_written = midi - transpose_semitones;
     if (as_written < 0 || as_written >= midi_notes) continue;
     const PitchNotes& notes = written(as_written);
     if (notes.onset_s.empty()) continue;
-    if (count > 0 && notes.least_gap_s >= teeth.interval_s[sounding(midi)] - same_time_s) {
-      earned += notes.total;
-    } else if (count > 0) {
-      open.resize(notes.onset_s.size());
-      for (std::size_t i = 0; i < open.size(); ++i) open[i] = i;
-      thread_local std::vector<double> plucks;
-      for (int k = 0; k < count && !open.empty(); ++k) {
-        plucks.clear();
-        play_best(notes, teeth.interval_s[sounding(midi)], open, plucks, earned);
-      }
-      for (const std::size_t i : open) {
-        left.push_back(
-            {notes.onset_s[i], octave_worth(notes.weight[i], notes.melody[i] != 0), midi});
-      }
+    if (own != nullptr) {
+      earn_at_pitch(notes, *own, scratch, earned);
     } else {
-      for (std::size_t i = 0; i < notes.onset_s.size(); ++i) {
-        left.push_back(
-            {notes.onset_s[i], octave_worth(notes.weight[i], notes.melody[i] != 0), midi});
-      }
+      for (std::size_t i = 0; i < notes.onset_s.size(); ++i) leave_over(scratch, notes, i, midi);
     }
   }
-  if (left.empty() || !any_tooth) return earned;
-
-  std::vector<PitchPlucks> by_pitch;
-  for (int midi = pitch_class; midi < midi_notes; midi += 12) {
-    const int count = teeth.count[sounding(midi)];
-    if (count == 0) continue;
-    PitchPlucks pitch{midi, teeth.interval_s[sounding(midi)],
-                      std::vector<std::vector<double>>(static_cast<std::size_t>(count))};
-    const int as_written = midi - transpose_semitones;
-    if (as_written >= 0 && as_written < midi_notes && !written(as_written).onset_s.empty()) {
-      const PitchNotes& notes = written(as_written);
-      if (notes.least_gap_s >= pitch.interval_s - same_time_s) {
-        pitch.of_tooth.front() = notes.onset_s;
-      } else {
-        open.resize(notes.onset_s.size());
-        for (std::size_t i = 0; i < open.size(); ++i) open[i] = i;
-        double again = 0.0;
-        for (std::vector<double>& plucks : pitch.of_tooth)
-          play_best(notes, pitch.interval_s, open, plucks, again);
-      }
-    }
-    by_pitch.push_back(std::move(pitch));
-  }
-  return earned + earned_by_octaves(left, by_pitch);
+  if (scratch.left.empty() || scratch.teeth.empty()) return earned;
+  return earned + earned_by_octaves(scratch);
 }
 
 double TuneWorth::of_all(int transpose_semitones, const TeethByPitch& teeth) const {
+  WorthScratch scratch;
   double sum = 0.0;
-  for (int c = 0; c < 12; ++c) sum += of_class(c, transpose_semitones, teeth);
+  for (int c = 0; c < 12; ++c) sum += of_class(c, transpose_semitones, teeth, scratch);
   return sum;
 }
 

@@ -29,6 +29,30 @@ struct PitchNotes {
   double least_gap_s = 0.0;  // between two onsets; infinite for a single note
 };
 
+// A note that no tooth of its own pitch plays.
+struct LeftOver {
+  double onset_s;
+  double worth;  // on an octave
+  int midi;      // as it should sound
+};
+
+// The teeth of one pitch.
+struct PitchTeeth {
+  int midi;
+  double interval_s;
+  std::size_t first, count;  // of their plucks in WorthScratch
+  const PitchNotes* all;     // that one of them plays whole, if so
+};
+
+// Room for the work of TuneWorth::of_class, kept from call to call. What it holds decides nothing.
+struct WorthScratch {
+  std::vector<LeftOver> left;
+  std::vector<PitchTeeth> teeth;
+  std::vector<std::vector<double>> plucks;  // of each tooth, by time
+  std::vector<std::size_t> open, rest, before;
+  std::vector<double> best;
+};
+
 // What a tune's notes earn on teeth, with the rules of one tooth alone: its least interval, and
 // octaves for what its own pitch can't play. The limits that tie pitch classes together are left
 // out, and so are moved notes. The notes go to the teeth one tooth after the other, each time those
@@ -40,7 +64,8 @@ class TuneWorth {
 
   // Share of the tune's weight (0..1) earned by its notes of the pitch class (0 to 11, as it sounds
   // after the transposition).
-  double of_class(int pitch_class, int transpose_semitones, const TeethByPitch& teeth) const;
+  double of_class(int pitch_class, int transpose_semitones, const TeethByPitch& teeth,
+                  WorthScratch& scratch) const;
 
   // The same for all twelve classes.
   double of_all(int transpose_semitones, const TeethByPitch& teeth) const;

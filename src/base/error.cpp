@@ -9,12 +9,15 @@ namespace combwright {
 namespace {
 
 // Messages quote outside text; a control character in it would break the line or the terminal.
+std::string one_line(std::string text) {
+  std::replace_if(
+      text.begin(), text.end(), [](unsigned char c) { return c < 0x20 || c == 0x7f; }, ' ');
+  return text;
+}
+
 std::string joined(const Place& place, const std::string& message) {
   const std::string where = to_text(place);
-  std::string line = where.empty() ? message : where + ": " + message;
-  std::replace_if(
-      line.begin(), line.end(), [](unsigned char c) { return c < 0x20 || c == 0x7f; }, ' ');
-  return line;
+  return one_line(where.empty() ? message : where + ": " + message);
 }
 
 }  // namespace
@@ -28,6 +31,9 @@ std::string to_text(const Place& place) {
 }
 
 Error::Error(const Place& place, const std::string& message, Kind kind)
-    : std::runtime_error(joined(place, message)), place_(place), kind_(kind) {}
+    : std::runtime_error(joined(place, message)),
+      place_(place),
+      message_(one_line(message)),
+      kind_(kind) {}
 
 }  // namespace combwright

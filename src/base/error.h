@@ -22,7 +22,7 @@ std::string to_text(const Place& place);
 
 // The one exception of this library: outside input or the machine is at fault, never the program.
 // what() is one line: "PLACE: what is wrong; what would be right", with blanks for the control
-// characters of quoted text.
+// characters of quoted text; message() is the same without its place.
 class Error : public std::runtime_error {
  public:
   enum class Kind {
@@ -33,10 +33,12 @@ class Error : public std::runtime_error {
   Error(const Place& place, const std::string& message, Kind kind = Kind::request);
 
   const Place& place() const { return place_; }
+  const std::string& message() const { return message_; }
   Kind kind() const { return kind_; }
 
  private:
   Place place_;
+  std::string message_;
   Kind kind_;
 };
 

@@ -32,6 +32,12 @@ Error::Kind kind_of(int error) {
   throw file_error(path, "write", last_reason(), "nothing was changed");
 }
 
+void refuse_irregular(const struct stat& status, const std::string& path) {
+  if (S_ISDIR(status.st_mode)) throw Error({.file = path}, "is a folder; name a file in it");
+  if (!S_ISREG(status.st_mode))
+    throw Error({.file = path}, "is a pipe or a device; only regular files are read");
+}
+
 class Descriptor {
  public:
   explicit Descriptor(int fd) : fd_(fd) {}
@@ -77,11 +83,13 @@ Descriptor create_beside(const std::string& path, const std::string& shown,
 }  // namespace
 
 Bytes read_file(const std::string& path, std::size_t limit) {
-  const Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
-  if (file.get() < 0) fail_to_read(path);
   struct stat status {};
-  if (::fstat(file.get(), &status) != 0) fail_to_read(path);
-  if (S_ISDIR(status.st_mode)) throw Error({.file = path}, "is a folder; name a file in it");
+  if (::stat(path.c_str(), &status) != 0) fail_to_read(path);
+  refuse_irregular(status, path);
+  // A pipe that has come in between must not make us wait.
+  const Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK));
+  if (file.get() < 0 || ::fstat(file.get(), &status) != 0) fail_to_read(path);
+  refuse_irregular(status, path);
   Bytes bytes;
   bytes.reserve(std::min(limit, static_cast<std::size_t>(std::max<off_t>(status.st_size, 0)) + 1));
   std::array<std::uint8_t, 65536> block;

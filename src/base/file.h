@@ -17,8 +17,8 @@ using Bytes = std::vector<std::uint8_t>;
 // No input file of ours is larger than this: anything bigger is refused before it is read.
 inline constexpr std::size_t max_input_bytes = std::size_t{64} << 20;
 
-// The whole file. Throws Error (request) if it is missing, a folder or larger than `limit`, Error
-// (machine) if this machine will not let us.
+// The whole file. Throws Error (request) if it is missing, a folder, no regular file (a pipe or a
+// device may never end) or larger than `limit`, Error (machine) if this machine will not let us.
 Bytes read_file(const std::string& path, std::size_t limit = max_input_bytes);
 
 // The same bytes as text.

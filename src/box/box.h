@@ -84,13 +84,14 @@ struct Comb {
   bool operator==(const Comb&) const = default;
 };
 
-// The notes of the comb from low to high, one for each track; a note that stands more than once
-// has duplicates.
+// How the twelve notes of an octave lie.
 enum class NamedTemperament { equal, quarter_comma_meantone, werckmeister_3, vallotti };
 
 // "equal", "quarter-comma meantone", "Werckmeister III" or "Vallotti".
 std::string_view to_text(NamedTemperament temperament);
 
+// The notes of the comb from low to high, one for each track; a note that stands more than once
+// has duplicates.
 struct Scale {
   std::vector<int> midi;
   double a4_hz = 440.0;

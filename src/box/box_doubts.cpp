@@ -104,8 +104,7 @@ void doubt_rollers(const Box& box, Findings& findings) {
     int first = 0;
     int last = 0;
     for (int track = 1; track <= box.tracks.count; ++track) {
-      const double radius = box.tracks.inner_radius_m + (track - 1) * box.tracks.pitch_m;
-      if (!runs_over(box, roller, hole_ring(box, radius))) continue;
+      if (!runs_over(box, roller, hole_ring(box, track_radius_m(box, track)))) continue;
       if (first == 0) first = track;
       last = track;
     }

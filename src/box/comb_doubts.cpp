@@ -48,11 +48,10 @@ double overlap_for_m(const Box& box, double lift_m) {
 }
 
 std::string tooth_words(const Box& box, const StrainedTooth& tooth) {
-  const std::size_t last = box.scale.midi.size() - 1;
-  const std::size_t track = box.tracks.bass == BassSide::inner ? tooth.place : last - tooth.place;
+  const int track = track_of_place(box, static_cast<int>(tooth.place));
   const std::string of_comb =
       box.combs.size() > 1 ? " of " + comb_words(box.combs[tooth.comb].name) : "";
-  return fmt::format("{} on track {}{}", music::note_name(box.scale.midi[tooth.place]), track + 1,
+  return fmt::format("{} on track {}{}", music::note_name(box.scale.midi[tooth.place]), track,
                      of_comb);
 }
 

@@ -24,10 +24,6 @@ struct FreeRing {
   double middle_m() const { return 0.5 * (from_m + to_m); }
 };
 
-double track_radius_m(const Box& box, int number) {
-  return box.tracks.inner_radius_m + (number - 1) * box.tracks.pitch_m;
-}
-
 std::optional<FreeRing> between_middle_tracks(const Box& box) {
   if (box.tracks.count < 2) return std::nullopt;
   const int inner = std::min((box.tracks.count + 1) / 2, box.tracks.count - 1);

@@ -22,8 +22,18 @@ inline std::string mm(double length_m) {
   return to_text(length_m, Dimension::length);
 }
 
+// Of a track, numbered from 1; beyond the box's own, where it would lie.
+inline double track_radius_m(const Box& box, int track) {
+  return box.tracks.inner_radius_m + (track - 1) * box.tracks.pitch_m;
+}
+
 inline double outer_radius_m(const Box& box) {
-  return box.tracks.inner_radius_m + (box.tracks.count - 1) * box.tracks.pitch_m;
+  return track_radius_m(box, box.tracks.count);
+}
+
+// The track, from 1, of a place in the scale, from 0 at the lowest note.
+inline int track_of_place(const Box& box, int place) {
+  return box.tracks.bass == BassSide::inner ? place + 1 : box.tracks.count - place;
 }
 
 // From the line of the star wheels' axes to the back of a comb's plate.

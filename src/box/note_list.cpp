@@ -4,12 +4,12 @@
 #include <algorithm>
 #include <cassert>
 #include <cctype>
-#include <charconv>
 #include <optional>
 #include <string_view>
 
 #include <fmt/format.h>
 
+#include "base/text.h"
 #include "box/key_value.h"
 #include "music/pitch.h"
 
@@ -28,11 +28,10 @@ std::optional<NoteWord> parse_word(std::string_view word) {
   if (!midi) return std::nullopt;
   NoteWord note{.midi = *midi};
   if (star == std::string_view::npos) return note;
-  const std::string_view count = word.substr(star + 1);
-  const auto [end, error] = std::from_chars(count.data(), count.data() + count.size(), note.times);
-  const bool good = error == std::errc{} && end == count.data() + count.size() && note.times > 0 &&
-                    note.times <= max_items;
-  return good ? std::optional(note) : std::nullopt;
+  const auto times = parse_number<std::size_t>(word.substr(star + 1));
+  if (!times || *times == 0 || *times > max_items) return std::nullopt;
+  note.times = *times;
+  return note;
 }
 
 // What a maker who wrote `word` most likely meant: "write C4".

@@ -10,6 +10,7 @@
 
 #include "action/action.h"
 #include "base/error.h"
+#include "box/measures.h"
 #include "disc/turning.h"
 
 namespace combwright::disc {
@@ -30,12 +31,11 @@ int track_of(const box::Box& box, const Projection& projection, std::size_t hit,
   }
   const int track = nearest_track(box, projection.radius_m);
   if (track != 0) return track;
-  const double outer_m = box.tracks.inner_radius_m + (box.tracks.count - 1) * box.tracks.pitch_m;
-  throw Error(
-      {name},
-      fmt::format("hit {} at radius {:.3f} mm lies on no track; they run from {:.3f} mm to "
-                  "{:.3f} mm",
-                  hit, projection.radius_m * 1e3, box.tracks.inner_radius_m * 1e3, outer_m * 1e3));
+  throw Error({name},
+              fmt::format("hit {} at radius {:.3f} mm lies on no track; they run from {:.3f} mm to "
+                          "{:.3f} mm",
+                          hit, projection.radius_m * 1e3, box::track_radius_m(box, 1) * 1e3,
+                          box::outer_radius_m(box) * 1e3));
 }
 
 }  // namespace

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "music/scl_reader.h"
 
-#include <charconv>
 #include <cmath>
 #include <cstdint>
 #include <optional>
@@ -15,8 +14,7 @@
 namespace combwright::music {
 namespace {
 
-constexpr int notes = 12;
-constexpr double octave_cents = 1200.0;
+constexpr int notes = notes_in_octave;
 constexpr double octave_error_cents = 0.001;
 
 // The lines that are no comments, with their places.
@@ -56,26 +54,19 @@ std::string_view first_word(std::string_view line) {
   return line.substr(0, line.find_first_of(" \t"));
 }
 
-template <typename Number>
-std::optional<Number> number(std::string_view word) {
-  Number value{};
-  const auto [end, problem] = std::from_chars(word.data(), word.data() + word.size(), value);
-  if (problem != std::errc{} || end != word.data() + word.size()) return std::nullopt;
-  return value;
-}
-
 std::optional<double> cents_of_ratio(std::string_view word) {
   const std::size_t bar = word.find('/');
-  const auto above = number<std::uint32_t>(word.substr(0, bar));
-  const auto below = bar == std::string_view::npos ? std::optional<std::uint32_t>(1)
-                                                   : number<std::uint32_t>(word.substr(bar + 1));
+  const auto above = parse_number<std::uint32_t>(word.substr(0, bar));
+  const auto below = bar == std::string_view::npos
+                         ? std::optional<std::uint32_t>(1)
+                         : parse_number<std::uint32_t>(word.substr(bar + 1));
   if (!above || !below || *above == 0 || *below == 0) return std::nullopt;
   return cents(static_cast<double>(*above) / *below);
 }
 
 std::optional<double> cents_of(std::string_view word) {
   if (word.find('.') == std::string_view::npos) return cents_of_ratio(word);
-  const auto value = number<double>(word);
+  const auto value = parse_number<double>(word);
   if (!value || !std::isfinite(*value)) return std::nullopt;
   return value;
 }
@@ -96,7 +87,7 @@ Temperament read_scl(std::string_view text, const std::string& name) {
                 "is empty; a scale file has a line of words, the number of notes, "
                 "then the notes");
   const auto count_line = lines.next();
-  const auto count = count_line ? number<int>(first_word(*count_line)) : std::nullopt;
+  const auto count = count_line ? parse_number<int>(first_word(*count_line)) : std::nullopt;
   if (!count)
     throw Error(lines.place(), "the number of notes should stand here; is this a scale file?");
   if (*count != notes)

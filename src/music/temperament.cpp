@@ -9,8 +9,7 @@
 namespace combwright::music {
 namespace {
 
-constexpr double octave_cents = 1200.0;
-constexpr int notes = 12;
+constexpr int notes = notes_in_octave;
 
 // Eleven fifths, the first from Eb to Bb, the last from C# to G#: along the chain that the names of
 // the notes come from.

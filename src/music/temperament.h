@@ -5,14 +5,18 @@
 
 namespace combwright::music {
 
+inline constexpr int notes_in_octave = 12;
+inline constexpr double octave_cents = 1200.0;
+
 // Where the twelve notes of an octave lie, in cents above its first note, rising: C, C#, D, Eb,
 // ..., B if the first is C. An octave is 1200 cents.
-using Temperament = std::array<double, 12>;
+using Temperament = std::array<double, notes_in_octave>;
 
 // All semitones alike (definition).
 Temperament equal_temperament();
 
-// Eleven fifths of 5^(1/4) from Eb to G#, so that the eight thirds between them are pure.
+// Eleven fifths of 5^(1/4) from Eb to G#, so that the eight thirds between them are pure
+// (encyclopedia article "Quarter-comma meantone").
 Temperament quarter_comma_meantone();
 
 // C-G-D-A and B-F# narrow by a quarter of the Pythagorean comma, the other fifths pure
@@ -24,8 +28,7 @@ Temperament werckmeister_3();
 Temperament vallotti();
 
 // The same intervals from C on if its first note is not C but this one, 0..11 semitones above C.
-// What falls below C is lifted by an octave, so that the notes stand from C again; C need not be at
-// 0.
+// What passes B is lowered by an octave, so that the notes stand from C again; C need not be at 0.
 Temperament from_tonic(const Temperament& temperament, int tonic);
 
 // Frequency of a MIDI note, its A4 (69) at a4_hz.

@@ -14,7 +14,7 @@ namespace {
 constexpr double c2_hz = 65.40639132514966;
 constexpr double c8_hz = 4186.009044809578;
 
-double release_share(double frequency_hz) {
+double let_go_factor(double frequency_hz) {
   return 1.0 / (1.0 + std::pow(2.0 * std::numbers::pi * frequency_hz * release_time_s, 2));
 }
 
@@ -34,7 +34,7 @@ std::array<Partial, partial_count> partials(const steel::Tooth& tooth, double li
   for (std::size_t n = 0; n < result.size(); ++n) {
     const steel::Mode& mode = modes[n];
     const double force_n = std::abs(mode.root_force_n_m) * mode.release_share * lift_m;
-    result[n] = {mode.frequency_hz, force_n * release_share(mode.frequency_hz),
+    result[n] = {mode.frequency_hz, force_n * let_go_factor(mode.frequency_hz),
                  std::log(1000.0) / ring_time_s(modes[0].frequency_hz, mode.frequency_hz)};
   }
   return result;

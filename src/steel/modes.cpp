@@ -62,7 +62,7 @@ double tip_stiffness_n_m(const Tooth& tooth) {
   Beam chain = beam(tooth);
   cut(chain, 0.0);
   return chain.stiffness_n_m2 /
-         (sweep(chain, 0.0).tip_compliance * chain.length_m * chain.length_m * chain.length_m);
+         (tip_compliance(chain) * chain.length_m * chain.length_m * chain.length_m);
 }
 
 }  // namespace combwright::steel

@@ -65,8 +65,28 @@ class CommandLine(ProgramTest):
 
     def test_an_option_without_its_value_is_named(self):
         run = self.run_program("arrange", LARKSPUR, HEDGEROW, "--bars")
-        self.assert_refused(run, "--bars does not take that many values; see combwright arrange "
+        self.assert_refused(run, "--bars needs a first and a last bar; see combwright arrange "
                                  "--help")
+        for command, option, line in [
+                (["pack", LARKSPUR, HEDGEROW], "--out", "--out needs a folder; see combwright pack "
+                                                        "--help"),
+                (["comb", LARKSPUR], "--shop", "--shop needs a file; see combwright comb --help"),
+                (["scale", LARKSPUR, HEDGEROW], "--teeth",
+                 "--teeth needs a whole number; see combwright scale --help"),
+                (["scale", LARKSPUR, HEDGEROW], "--lowest",
+                 "--lowest needs a note; see combwright scale --help"),
+                (["arrange", LARKSPUR, HEDGEROW], "--tempo",
+                 "--tempo needs a share; see combwright arrange --help"),
+        ]:
+            self.assert_refused(self.run_program(*command, option), line)
+
+    def test_a_pipe_is_refused_and_not_waited_for(self):
+        os.mkfifo(self.folder / "pipe")
+        line = "pipe: is a pipe or a device; only regular files are read"
+        for call in (["check", "pipe"], ["arrange", LARKSPUR, "pipe"],
+                     ["comb", LARKSPUR, "--shop", "pipe"], ["comb", LARKSPUR, "--learn", "pipe"],
+                     ["scale", LARKSPUR, "pipe"], ["hear", LARKSPUR, "pipe", "-o", "x.wav"]):
+            self.assert_refused(self.run_program(*call), line)
 
     def test_bad_values_of_options_are_named(self):
         for option, value, line in [
@@ -335,7 +355,7 @@ class Scale(ProgramTest):
     def test_a_table_says_the_coverage(self):
         answer = self.answer("scale", BRAMBLE, HEDGEROW, "--teeth", "20")
         run = self.run_program("scale", BRAMBLE, HEDGEROW, "--teeth", "20")
-        self.assertIn(f"Coverage   {100 * answer['coverage']:.2f} %\n", run.stdout)
+        self.assertRegex(run.stdout, rf"Coverage +{100 * answer['coverage']:.2f} %\n")
         self.assertIn("Note  Track  Coverage", run.stdout)
 
     def test_bad_tunes_in_a_folder_are_left_out_and_told(self):
@@ -371,8 +391,8 @@ class Scale(ProgramTest):
                                     "--teeth 40"),
                 ("--teeth", "0", "0 teeth can't be planned; ask for 1 to 500"),
                 ("--lowest", "H3", "--lowest H3 is no note; write it as C4, F#5 or Eb3"),
-                ("--lowest", "C8", "the lowest note, C8, lies above the highest, G6; give them the "
-                                   "other way round")]:
+                ("--lowest", "C8", "--lowest C8 lies above G6, the highest note of the box's scale; "
+                                   "give --highest too")]:
             self.assert_refused(self.run_program("scale", BRAMBLE, HEDGEROW, option, value), line)
 
     def test_a_file_of_another_box_is_kept(self):

@@ -15,7 +15,7 @@ namespace {
 
 struct Small {
   std::vector<std::vector<ScoreNote>> tunes;
-  ScaleBoundTask task;
+  ScaleTask task;
 };
 
 Small small(unsigned seed, bool bass_outer, int highest) {
@@ -87,7 +87,7 @@ TEST(ScaleBounds, OfGivenKeysIsExactWhereNothingIsRepeatedSoon) {
   const std::vector<ScoreNote> notes{{.onset_s = 0.0, .midi = 60, .weight = 0.5},
                                      {.onset_s = 1.0, .midi = 62, .weight = 0.3},
                                      {.onset_s = 2.0, .midi = 64, .weight = 0.2}};
-  ScaleBoundTask task{
+  ScaleTask task{
       .interval_s = {0.3, 0.2}, .lowest_midi = 60, .highest_midi = 66, .transpositions = {0}};
   task.tunes.emplace_back(notes, 1.0);
   const ScaleBounds bounds = scale_bounds(task, {0}, 0.8, 60, 1);
@@ -99,8 +99,7 @@ TEST(ScaleBounds, SeeThatAToothInTheBassIsSlow) {
   // One note over and over, too fast for the inner track even when moved, not for the outer one.
   std::vector<ScoreNote> notes;
   for (int i = 0; i < 20; ++i) notes.push_back({.onset_s = 0.2 * i, .midi = 60, .weight = 1.0});
-  ScaleBoundTask task{
-      .interval_s = {0.5}, .lowest_midi = 60, .highest_midi = 66, .transpositions = {0}};
+  ScaleTask task{.interval_s = {0.5}, .lowest_midi = 60, .highest_midi = 66, .transpositions = {0}};
   task.tunes.emplace_back(notes, 1.0);
   EXPECT_LE(scale_bounds(task, {0}, 0.3, 10, 1).in_keys, 0.5);
   task.interval_s = {0.2};

@@ -134,6 +134,26 @@ TEST(PlanScale, WarnsOfTracksThatTheDiscHasNoRoomFor) {
   EXPECT_EQ(plan.findings.front().what, "60 tracks need a disc of more than 182 mm");
 }
 
+TEST(PlanScale, SaysWhereARangeOfFewNotesIsFilledWithCopies) {
+  RepertoireTune tune{.name = "three notes, far apart"};
+  for (int i = 0; i < 3; ++i)
+    tune.part.notes.push_back({.onset_s = 5.0 * i, .midi = 60 + 2 * i, .weight = 1.0});
+  tune.part.space.tempo_factors = {1.0};
+  const ScalePlan plan =
+      plan_scale(bramble(), {tune}, {.teeth = 12, .lowest_midi = 60, .highest_midi = 64});
+  ASSERT_EQ(plan.findings.size(), 1U);
+  EXPECT_EQ(plan.findings.front().level, Level::note);
+  // Each of the three sounds on one tooth; what lies between them is not played at all.
+  std::vector<int> pitches = midi_of(plan);
+  pitches.erase(std::unique(pitches.begin(), pitches.end()), pitches.end());
+  EXPECT_EQ(plan.findings.front().what,
+            std::to_string(12 - pitches.size()) +
+                " of the 12 teeth are copies that the tunes do not need: from C4 to E4 there are "
+                "only 5 notes");
+  EXPECT_TRUE(plan_scale(bramble(), {tune}, {.teeth = 5, .lowest_midi = 60, .highest_midi = 64})
+                  .findings.empty());
+}
+
 TEST(PlanScale, RefusesWhatCannotBe) {
   const auto message = [](const ScaleOptions& options) {
     try {
@@ -147,6 +167,14 @@ TEST(PlanScale, RefusesWhatCannotBe) {
   EXPECT_EQ(message({.teeth = 501}), "501 teeth can't be planned; ask for 1 to 500");
   EXPECT_EQ(message({.lowest_midi = 72, .highest_midi = 60}),
             "the lowest note, C5, lies above the highest, C4; give them the other way round");
+  EXPECT_EQ(message({.lowest_midi = 108}),
+            "--lowest C8 lies above G6, the highest note of the box's scale; give --highest too");
+  EXPECT_EQ(message({.highest_midi = 24}),
+            "--highest C1 lies below C4, the lowest note of the box's scale; give --lowest too");
+  EXPECT_EQ(message({.lowest_midi = -1}),
+            "--lowest: there is no note -1; notes are numbered from 0, C-1, to 127, G9");
+  EXPECT_EQ(message({.highest_midi = 128}),
+            "--highest: there is no note 128; notes are numbered from 0, C-1, to 127, G9");
 }
 
 TEST(PlanScale, IsTheSameForAnyNumberOfThreads) {

@@ -31,14 +31,7 @@ json answer(const json& asked) {
                  .lowest_midi = asked.at("lowest"),
                  .highest_midi = asked.at("highest"),
                  .transpositions = asked.at("transpositions")};
-  ScaleBoundTask bound_task{.interval_s = task.interval_s,
-                            .lowest_midi = task.lowest_midi,
-                            .highest_midi = task.highest_midi,
-                            .transpositions = task.transpositions};
-  for (const json& tune : asked.at("tunes")) {
-    task.tunes.emplace_back(notes_from(tune), 1.0);
-    bound_task.tunes.emplace_back(notes_from(tune), 1.0);
-  }
+  for (const json& tune : asked.at("tunes")) task.tunes.emplace_back(notes_from(tune), 1.0);
   const ScaleChoice choice = choose_scale(task, asked.at("present"), 1);
   const TeethByPitch teeth = teeth_by_pitch(choice.midi, task.interval_s);
   double worth = 0.0;
@@ -47,7 +40,7 @@ json answer(const json& asked) {
     for (const int t : task.transpositions) best = std::max(best, task.tunes[j].of_all(t, teeth));
     worth += best / static_cast<double>(task.tunes.size());
   }
-  const ScaleBounds bounds = scale_bounds(bound_task, choice.transpositions, worth, 200, 1);
+  const ScaleBounds bounds = scale_bounds(task, choice.transpositions, worth, 200, 1);
   return {{"midi", choice.midi},
           {"transpositions", choice.transpositions},
           {"worth", worth},

@@ -56,6 +56,20 @@ TEST_F(File, what_was_written_is_read_back) {
   EXPECT_EQ(read_file(path_), (Bytes{1, 2, 3}));
 }
 
+// No process writes to the pipe: to open it as usual would wait for ever.
+TEST_F(File, a_pipe_or_a_device_is_refused_at_once) {
+  ASSERT_EQ(::mkfifo(path_.c_str(), 0600), 0);
+  for (const std::string& path : {path_, std::string("/dev/zero"), std::string("/dev/null")}) {
+    try {
+      read_file(path);
+      ADD_FAILURE() << "no error";
+    } catch (const Error& error) {
+      EXPECT_EQ(error.what(), path + ": is a pipe or a device; only regular files are read");
+      EXPECT_EQ(error.kind(), Error::Kind::request);
+    }
+  }
+}
+
 TEST_F(File, a_written_file_has_the_permissions_of_the_umask) {
   const mode_t old = ::umask(022);
   write_file(path_, "x");

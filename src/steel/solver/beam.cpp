@@ -26,6 +26,12 @@ struct Units {
   double compliance() const { return length_m * length_m / stiffness_n_m2; }  // of shear
 };
 
+PieceKind kind_of(const Piece& piece, bool uniform) {
+  if (uniform) return PieceKind::uniform;
+  if (piece.mass_shape[2] != 0.0) return PieceKind::any;
+  return piece.stiffness_divisor[1] != 0.0 ? PieceKind::one_width_with_lead : PieceKind::one_width;
+}
+
 // One stretch between two places where anything changes abruptly.
 Piece piece(const ProfileLine& line, double from_m, double to_m, const Units& units) {
   const ProfileShape shape = line.along(from_m, to_m);
@@ -43,7 +49,7 @@ Piece piece(const ProfileLine& line, double from_m, double to_m, const Units& un
     piece.shear_compliance = 1.0 / (shape.shear[0] * units.compliance());
     piece.shear_shape = normalised(shape.shear);
   }
-  piece.uniform = line.uniform();
+  piece.kind = kind_of(piece, line.uniform());
   return piece;
 }
 

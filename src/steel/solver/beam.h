@@ -12,6 +12,9 @@
 // them in those of the steel at the root.
 namespace combwright::steel {
 
+// How far the polynomials of a piece go: most teeth have one width, and most pieces no lead.
+enum class PieceKind { uniform, one_width, one_width_with_lead, any };
+
 // A bending stretch. Its properties are polynomials in t, which runs from -1 at the end nearer the
 // root to +1, divided by their values in the middle.
 struct Piece {
@@ -19,9 +22,9 @@ struct Piece {
   double half = 0.0;  // half of its length
   double stiffness = 1.0;
   double mass = 1.0;
-  double rotary = 0.0;            // rotary inertia for each length
-  double shear_compliance = 0.0;  // 1 / (k G A)
-  bool uniform = true;            // all polynomials are 1
+  double rotary = 0.0;                  // rotary inertia for each length
+  double shear_compliance = 0.0;        // 1 / (k G A)
+  PieceKind kind = PieceKind::uniform;  // of its polynomials; uniform: all are 1
   // The stiffness is the first over the second: that of steel alone is a polynomial, that of steel
   // and lead about their common neutral axis is not.
   std::array<double, 7> stiffness_shape{1.0};

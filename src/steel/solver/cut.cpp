@@ -88,7 +88,7 @@ bool has_no_zero_within(double radius, std::array<double, n> polynomial) {
 
 // Steel of one width alone has its zeros where its thickness would have its one.
 bool is_clear(const Piece& piece) {
-  if (piece.mass_shape[2] != 0.0 || piece.stiffness_divisor[1] != 0.0)
+  if (piece.kind == PieceKind::any || piece.kind == PieceKind::one_width_with_lead)
     return has_no_zero_within(clear, piece.stiffness_shape);
   return value(piece.stiffness_shape, -clear) > 0.0 && value(piece.stiffness_shape, clear) > 0.0;
 }
@@ -120,7 +120,7 @@ Piece part_of(Piece piece, int index, int count) {
   const double middle = scale * (2 * index + 1) - 1.0;
   piece.start += 2.0 * piece.half * scale * index;
   piece.half *= scale;
-  if (!piece.uniform) {
+  if (piece.kind != PieceKind::uniform) {
     piece.stiffness *= narrow(piece.stiffness_shape, middle, scale);
     piece.stiffness /= narrow(piece.stiffness_divisor, middle, scale);
     piece.mass *= narrow(piece.mass_shape, middle, scale);

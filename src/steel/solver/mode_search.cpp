@@ -74,14 +74,13 @@ class Search {
       highest = at(square(top));
     }
     const Sweep still = sweep(coarse_, 0.0);
-    tip_compliance_ = still.tip_compliance;
     brackets_.assign(static_cast<std::size_t>(count),
                      {{0.0, still.modes_below, still.determinant}, highest});
     for (int k = 1; k < count; ++k) tell(at(square(std::numbers::pi * k)));
     guess();
   }
 
-  double tip_compliance() const { return tip_compliance_; }
+  double tip_compliance() const { return steel::tip_compliance(coarse_); }
 
   // The beam cut as finely as the waves there need.
   const Beam& beam_at(double square) const { return square <= coarse_up_to_ ? coarse_ : *beam_; }
@@ -201,11 +200,10 @@ class Search {
   // Long waves need fewer pieces.
   Beam coarse_;
   double coarse_up_to_;
-  double tip_compliance_ = 0.0;
   std::vector<Bracket> brackets_;
   std::vector<double> squares_;      // of the modes, as far as they are known
   std::array<double, tail> tail_{};  // of those that follow
-  std::size_t found_ = 0;            // how many of them are more than guesses
+  std::size_t found_ = 0;            // how many of squares_ are more than guesses
 };
 
 BeamMode mode_at(const Search& search, double angular_frequency) {

@@ -61,7 +61,7 @@ HWY_INLINE Vector older(const std::array<double, size>& polynomial, const Row& r
   return sum;
 }
 
-// The degrees of a piece's polynomials: most teeth have one width, and most pieces no lead.
+// The degrees of a piece's polynomials, by its kind.
 template <std::size_t stiffness_, std::size_t divisor_, std::size_t mass_, std::size_t rotary_,
           std::size_t shear_>
 struct Degrees {
@@ -220,14 +220,19 @@ void expand_lanes(const Piece& piece, double angular_frequency, Series& series) 
   series.slope[0] = {0.0, 1.0, 0.0, 0.0};
   series.shear[0] = {0.0, 0.0, 1.0, 0.0};
   series.moment[0] = {0.0, 0.0, 0.0, 1.0};
-  if (piece.uniform) {
-    run<Uniform>(equations, series);
-  } else if (piece.mass_shape[2] != 0.0) {
-    run<Any>(equations, series);
-  } else if (piece.stiffness_divisor[1] != 0.0) {
-    run<OneWidthWithLead>(equations, series);
-  } else {
-    run<OneWidth>(equations, series);
+  switch (piece.kind) {
+    case PieceKind::uniform:
+      run<Uniform>(equations, series);
+      break;
+    case PieceKind::one_width:
+      run<OneWidth>(equations, series);
+      break;
+    case PieceKind::one_width_with_lead:
+      run<OneWidthWithLead>(equations, series);
+      break;
+    case PieceKind::any:
+      run<Any>(equations, series);
+      break;
   }
   add_up(series);
 }

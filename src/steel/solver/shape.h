@@ -5,8 +5,7 @@
 #include "steel/solver/series.h"
 #include "steel/solver/sweep.h"
 
-// What a motion of the whole beam, (sweep.h), does within
-// them. All in the beam's units.
+// What a motion of the whole beam (sweep.h) does along its elements. All in the beam's units.
 namespace combwright::steel {
 
 // Integral of mass times deflection squared and of rotary inertia times slope squared, bodies

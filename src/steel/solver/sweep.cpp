@@ -145,23 +145,42 @@ Eigen::Vector2d weakest(const Two& matrix) {
   return {-std::sin(angle), std::cos(angle)};
 }
 
-}  // namespace
+// Both motions carried to the tip.
+struct Passage {
+  Pair pair;
+  int modes = 0;        // found on the way
+  double growth = 1.0;  // that was taken out of the pair
+};
 
-Sweep sweep(const Beam& beam, double angular_frequency) {
-  Pair pair = at_root(beam);
+Passage passage(const Beam& beam, double angular_frequency) {
+  Passage passed{at_root(beam)};
+  Pair& pair = passed.pair;
   Carrier carry(angular_frequency, pair);
-  double growth = 1.0;
   const Element* last = &beam.elements.back();
   for (const Element& element : beam.elements) {
     std::visit(carry, element);
     if (std::holds_alternative<Piece>(element) && &element != last)
-      growth *= orthonormalise(pair).diagonal().prod();
+      passed.growth *= orthonormalise(pair).diagonal().prod();
   }
+  passed.modes = carry.modes();
+  return passed;
+}
+
+}  // namespace
+
+Sweep sweep(const Beam& beam, double angular_frequency) {
+  const Passage passed = passage(beam, angular_frequency);
+  const Pair& pair = passed.pair;
   const double determinant = forces(pair).determinant();
   const int at_tip = negatives(displacements(pair).determinant() * determinant,
                                displacements(pair).cwiseProduct(forces(pair)).sum());
+  return {passed.modes + at_tip, passed.growth * determinant};
+}
+
+double tip_compliance(const Beam& beam) {
+  const Pair pair = passage(beam, 0.0).pair;
   const Two turned = displacements(pair) * forces(pair).inverse();
-  return {carry.modes() + at_tip, growth * determinant, turned(0, 0)};
+  return turned(0, 0);
 }
 
 Motion free_motion(const Beam& beam, double angular_frequency) {

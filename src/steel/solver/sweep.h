@@ -20,11 +20,12 @@ struct Sweep {
   // Determinant of the forces at the tip: the product of 1 - (angular frequency / mode's)^2 over
   // all modes, times its value at 0.
   double determinant = 0.0;
-  // Deflection of the tip for a force of 1 at it.
-  double tip_compliance = 0.0;
 };
 
 Sweep sweep(const Beam& beam, double angular_frequency);
+
+// Deflection of the tip for a force of 1 at it that does not change.
+double tip_compliance(const Beam& beam);
 
 // One motion of the whole beam: its state on the side of each element nearer the root, in the
 // beam's units, and at last at the tip; and the solutions on each piece, from root to tip.
