@@ -106,6 +106,10 @@ void add_facts(PackDocument& document, const box::Box& box, std::size_t comb,
                              "within {:.1f} dB",
                              design.force_ratio, design.loudness_db),
                  names_mm);
+  document.entry("as cut",
+                 fmt::format("pitch known to {:.0f} cents (95 % of teeth)",
+                             design.cut_spread.within_95_cents()),
+                 names_mm);
 }
 
 // The caution for weights stands among the cautions.

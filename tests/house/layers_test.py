@@ -20,6 +20,7 @@ LAYERS = {
     "arrange": ["base", "music", "box", "action"],
     "disc": ["base", "music", "box", "action", "arrange"],
     "sound": ["base", "music", "box", "steel", "action", "arrange", "disc"],
+    "ear": ["base", "steel"],
     "draw": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "draw"],
 }
