@@ -55,24 +55,23 @@ int show_lesson(const Options& options) {
   const Bytes bytes = read_file(options.learn, largest_readings);
   const auto readings = steel::read_pitches(as_text(bytes), options.learn, input.box);
   const Progress progress("learning from the readings");
-  const CombJob job = comb_job(input.box, shop);
-  const steel::Lesson lesson = steel::learn(input.box, job.designs, readings);
+  const std::vector<steel::CombDesign> designs = designed(input.box, shop);
+  const steel::Lesson lesson = steel::learn(input.box, designs, readings);
   const Findings foreign = steel::find_foreign(readings, input.sha256);
-  const std::vector<steel::CombDesign> next =
-      comb_job(steel::taught(input.box, lesson), shop).designs;
+  const std::vector<steel::CombDesign> next = designed(steel::taught(input.box, lesson), shop);
   Findings margins;
   for (std::size_t i = 0; i < next.size(); ++i)
     for (Finding& finding : steel::margin_findings(input.box.combs[i], next[i].cut_spread))
       margins.push_back(std::move(finding));
   const Findings findings = merged({&input.findings, &foreign, &lesson.findings, &margins});
   if (options.json) {
-    Json answer = to_json(input.box, job.designs, next, lesson);
+    Json answer = to_json(input.box, designs, next, lesson);
     answer["box"] = input.box.name;
     answer["findings"] = disc::to_json(findings);
     print(page_of(answer));
   } else {
     print(facts({{"Box", input.box.name}}) + findings_text(findings) + "\n" +
-          lesson_text(input.box, job.designs, next, lesson));
+          lesson_text(input.box, designs, next, lesson));
   }
   return status_of(findings);
 }

@@ -18,12 +18,16 @@ std::string combs_title(const box::Box& box) {
   return fmt::format("combs of {}", box.name);
 }
 
-CombJob comb_job(const box::Box& box, const box::Shop& shop) {
+std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& shop) {
   std::vector<double> lifts_m;
   for (const action::TrackAction& track : action::action(box, box.motor.turn_time_s))
     lifts_m.push_back(track.lift_m);
+  return steel::design_combs(box, shop, lifts_m);
+}
+
+CombJob comb_job(const box::Box& box, const box::Shop& shop) {
   CombJob job;
-  job.designs = steel::design_combs(box, shop, lifts_m);
+  job.designs = designed(box, shop);
   job.drawing = draw::comb_drawing(box, job.designs, combs_title(box));
   return job;
 }

@@ -22,7 +22,10 @@ struct CombJob {
 // What their drawing is called.
 std::string combs_title(const box::Box& box);
 
-// Designs the combs for the lift that the star wheels give.
+// The combs of a box for the lift that its star wheels give.
+std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& shop);
+
+// The same with their drawing.
 CombJob comb_job(const box::Box& box, const box::Shop& shop);
 
 // Faults and warnings of the combs. Their notes are cautions, which a disc's answer has anyhow.

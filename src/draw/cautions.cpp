@@ -21,13 +21,6 @@ Sentences joined(Sentences first, Sentences second) {
   return first;
 }
 
-bool any_weight(const std::vector<steel::CombDesign>& designs) {
-  return std::any_of(designs.begin(), designs.end(), [](const steel::CombDesign& design) {
-    return std::any_of(design.teeth.begin(), design.teeth.end(),
-                       [](const steel::CombTooth& tooth) { return tooth.leaded(); });
-  });
-}
-
 }  // namespace
 
 Sentences punch_cautions(const box::Box& box, const box::Shop& shop) {
@@ -57,7 +50,7 @@ Sentences comb_cautions(const box::Box& box, const std::vector<steel::CombDesign
       "Sawn edges and tips are sharp, and a hard tooth can snap and fly: protect your eyes when "
       "you file, clip and pluck too.",
   };
-  if (!any_weight(designs)) return cautions;
+  if (!steel::any_leaded(designs)) return cautions;
   cautions.emplace_back("Soldering weights: good air for the fumes of flux and metal.");
   if (std::string weights = weight_caution_words(box); !weights.empty())
     cautions.push_back(std::move(weights));

@@ -79,10 +79,8 @@ CombDesign on_curves(const Bench& bench, const std::vector<Order>& orders,
   const Findings faults = broken(bench, design.teeth);
   const Findings plate = not_at_hand(bench);
   const Findings stout_teeth = stout(bench, design.teeth);
-  const bool weights = std::any_of(design.teeth.begin(), design.teeth.end(),
-                                   [](const CombTooth& tooth) { return tooth.leaded(); });
   Findings cautions;
-  if (const auto caution = weight_caution(bench.lead.metal); weights && caution)
+  if (const auto caution = weight_caution(bench.lead.metal); design.leaded() && caution)
     cautions.push_back(*caution);
   design.findings = merged({&faults, &plate, &stout_teeth, &cautions});
   return design;
@@ -101,6 +99,16 @@ bool differ_in_pitch_only(box::Comb a, const box::Comb& b) {
 std::vector<double> lines(const CombCurves& curves) {
   const auto& [high, middle, low] = curves.stoutness;
   return {curves.bend, high, middle, low, curves.taper[0], curves.taper[1]};
+}
+
+bool CombDesign::leaded() const {
+  return std::any_of(teeth.begin(), teeth.end(),
+                     [](const CombTooth& tooth) { return tooth.leaded(); });
+}
+
+bool any_leaded(const std::vector<CombDesign>& designs) {
+  return std::any_of(designs.begin(), designs.end(),
+                     [](const CombDesign& design) { return design.leaded(); });
 }
 
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,

@@ -103,7 +103,12 @@ struct CombDesign {
   double loudness_db = 0.0;  // loudest tooth over the softest, by root_force_n
   CutSpread cut_spread;      // by the spreads that the box gives
   Findings findings;
+
+  // Whether any tooth has a weight.
+  bool leaded() const;
 };
+
+bool any_leaded(const std::vector<CombDesign>& designs);
 
 // All combs of the box, tooth by tooth; `lift_m` for each track. Box and shop must have passed
 // their readers. Combs that differ in nothing but pitch follow the same curves. A wish that cannot

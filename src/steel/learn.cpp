@@ -122,10 +122,7 @@ std::string name_of(const box::Box& box, const LearntValue& learnt) {
 bool in_question(const std::vector<CombDesign>& designs, const LearntValue& learnt) {
   if (learnt.before_spread == 0.0) return false;
   if (learnt.unknown != Unknown::density) return true;
-  return std::any_of(designs.begin(), designs.end(), [](const CombDesign& design) {
-    return std::any_of(design.teeth.begin(), design.teeth.end(),
-                       [](const CombTooth& tooth) { return tooth.leaded(); });
-  });
+  return any_leaded(designs);
 }
 
 // What pitch alone leaves open.
