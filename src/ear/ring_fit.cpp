@@ -4,10 +4,12 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <complex>
 #include <numbers>
 
 #include <Eigen/Dense>
-#include <unsupported/Eigen/FFT>
+
+#include "ear/ring_spectrum.h"
 
 namespace combwright::ear {
 namespace {
@@ -18,47 +20,10 @@ using Vector = Eigen::VectorXd;
 
 constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr Eigen::Index unknowns_each = 4;  // decay, angular frequency, real and imaginary amplitude
-
-std::size_t fast_length(std::size_t samples) {
-  std::size_t best = 2;
-  for (std::size_t five = 1; five <= samples; five *= 5) {
-    for (std::size_t three = five; three <= samples; three *= 3) {
-      std::size_t two = 2 * three;
-      if (two > samples) break;
-      while (2 * two <= samples) two *= 2;
-      best = std::max(best, two);
-    }
-  }
-  return best;
-}
-
-// Sum of e^(n step) over the stretch times the bin's e^(-2 pi i k n / samples), and its derivative
-// by step.
-struct Series {
-  Complex sum;
-  Complex slope;
-};
-
-// The pole z = e^step with what of it does not depend on the bin.
-struct Pole {
-  Complex z;
-  Complex power;  // z^samples
-  double samples;
-
-  explicit Pole(Complex step, std::size_t count)
-      : z(std::exp(step)),
-        power(std::exp(step * static_cast<double>(count))),
-        samples(static_cast<double>(count)) {}
-
-  Series at(Complex turn) const {
-    const Complex away = 1.0 - z * turn;
-    // On the bin itself and undecaying the series is the number of samples.
-    if (std::norm(away) < 1e-24) return {samples, 0.5 * samples * (samples - 1.0)};
-    const Complex inverse = 1.0 / away;
-    const Complex sum = (1.0 - power) * inverse;
-    return {sum, (sum * z * turn - samples * power) * inverse};
-  }
-};
+constexpr double reach_bins = 24.0;
+constexpr double reach_half_widths = 8.0;
+// A ring may grow by no more than e to this over the stretch: a fit that asks for more has lost it.
+constexpr double most_growth = 20.0;
 
 // Of one ring as the fit turns it, times in samples.
 struct State {
@@ -77,121 +42,108 @@ Ring ring_of(const State& state, double rate_hz) {
           std::arg(state.amplitude)};
 }
 
-// A bin that is looked at, and the ring nearest to it.
-struct Bin {
-  std::size_t index;
-  std::size_t ring;
-};
+// Rings that share bins, by place among all.
+using Cluster = std::vector<std::size_t>;
 
-std::vector<Bin> bins_near(const Stretch& stretch, const std::vector<Ring>& guesses,
-                           double reach_hz) {
+std::vector<Cluster> clusters_of(const Stretch& stretch, const std::vector<Ring>& rings) {
+  Cluster order(rings.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return rings[a].frequency_hz < rings[b].frequency_hz;
+  });
+  std::vector<Cluster> clusters;
+  double end_hz = 0.0;
+  for (const std::size_t i : order) {
+    const double low_hz = rings[i].frequency_hz - reach_hz(rings[i], stretch);
+    if (clusters.empty() || low_hz > end_hz) clusters.emplace_back();
+    clusters.back().push_back(i);
+    end_hz = std::max(end_hz, rings[i].frequency_hz + reach_hz(rings[i], stretch));
+  }
+  return clusters;
+}
+
+std::vector<std::size_t> bins_near(const Stretch& stretch, const std::vector<Ring>& rings,
+                                   const Cluster& cluster) {
   const double width = stretch.bin_hz();
-  const auto last = static_cast<double>(stretch.spectrum.size()) - 2.0;
-  std::vector<Bin> bins;
-  for (std::size_t i = 0; i < guesses.size(); ++i) {
-    const double low =
-        std::clamp(std::ceil((guesses[i].frequency_hz - reach_hz) / width), 1.0, last);
-    const double high =
-        std::clamp(std::floor((guesses[i].frequency_hz + reach_hz) / width), 1.0, last);
-    for (double bin = low; bin <= high; ++bin) {
-      const auto off = [&](const Ring& ring) { return std::abs(ring.frequency_hz - bin * width); };
-      const auto nearest =
-          std::min_element(guesses.begin(), guesses.end(),
-                           [&](const Ring& a, const Ring& b) { return off(a) < off(b); });
-      if (nearest == guesses.begin() + static_cast<std::ptrdiff_t>(i))
-        bins.push_back({static_cast<std::size_t>(bin), i});
-    }
+  const auto last = static_cast<double>(stretch.spectrum.size()) - 1.0;
+  std::vector<std::size_t> bins;
+  for (const std::size_t i : cluster) {
+    const double reach = reach_hz(rings[i], stretch);
+    const double low = std::clamp(std::ceil((rings[i].frequency_hz - reach) / width), 0.0, last);
+    const double high = std::clamp(std::floor((rings[i].frequency_hz + reach) / width), 0.0, last);
+    for (auto bin = static_cast<std::size_t>(low); bin <= static_cast<std::size_t>(high); ++bin)
+      if (bins.empty() || bin > bins.back()) bins.push_back(bin);
   }
   return bins;
 }
 
-// Residuals and their slopes, as real rows: two for each bin, divided by its noise.
-class Problem {
- public:
-  Problem(const Stretch& stretch, const std::vector<Ring>& guesses, double reach_hz)
-      : stretch_(stretch),
-        bins_(bins_near(stretch, guesses, reach_hz)),
-        noise_(guesses.size(), 1.0) {
-    turns_.reserve(bins_.size());
-    for (const Bin& bin : bins_)
-      turns_.push_back(std::polar(
-          1.0, -two_pi * static_cast<double>(bin.index) / static_cast<double>(stretch.samples)));
-  }
+void put(Matrix& to, Eigen::Index row, Eigen::Index column, Complex value) {
+  to(row, column) = value.real();
+  to(row + 1, column) = value.imag();
+}
 
-  Eigen::Index rows() const { return 2 * static_cast<Eigen::Index>(bins_.size()); }
+// One cluster's bins, two real rows each, less what the other rings put there.
+struct Rows {
+  std::vector<Complex> turns;
+  Vector heard;
 
-  void linearise(const std::vector<State>& states, Vector& left, Matrix* slopes) const {
-    left.resize(rows());
-    if (slopes != nullptr)
-      slopes->setZero(rows(), unknowns_each * static_cast<Eigen::Index>(states.size()));
-    for (std::size_t b = 0; b < bins_.size(); ++b) put(b, stretch_.spectrum[bins_[b].index], left);
-    for (std::size_t r = 0; r < states.size(); ++r) {
-      const State& state = states[r];
-      const Pole pole(Complex(-state.decay, state.turn), stretch_.samples);
-      const Pole mirror(Complex(-state.decay, -state.turn), stretch_.samples);
-      const Eigen::Index column = unknowns_each * static_cast<Eigen::Index>(r);
-      for (std::size_t b = 0; b < bins_.size(); ++b) {
-        const Series to = pole.at(turns_[b]);
-        const Series back = mirror.at(turns_[b]);
-        const Complex c = 0.5 * state.amplitude;
-        const Complex conj = std::conj(c);
-        add(b, -(c * to.sum + conj * back.sum), left);
-        if (slopes == nullptr) continue;
-        const Complex i(0.0, 1.0);
-        put(b, -(c * to.slope + conj * back.slope), *slopes, column);
-        put(b, i * (c * to.slope - conj * back.slope), *slopes, column + 1);
-        put(b, 0.5 * (to.sum + back.sum), *slopes, column + 2);
-        put(b, 0.5 * i * (to.sum - back.sum), *slopes, column + 3);
-      }
-    }
-  }
-
-  // Root mean square of what is left near each ring, of the real part of a bin.
-  void take_noise(const Vector& left, Eigen::Index unknowns) {
-    std::vector<double> squares(noise_.size(), 0.0);
-    std::vector<double> count(noise_.size(), 0.0);
-    for (std::size_t b = 0; b < bins_.size(); ++b) {
-      const auto row = 2 * static_cast<Eigen::Index>(b);
-      const double scale = noise_[bins_[b].ring];
-      squares[bins_[b].ring] += left.segment<2>(row).squaredNorm() * scale * scale;
-      count[bins_[b].ring] += 2.0;
-    }
-    const double share =
-        static_cast<double>(rows() - std::min(unknowns, rows() - 1)) / static_cast<double>(rows());
-    for (std::size_t r = 0; r < noise_.size(); ++r) {
-      if (count[r] > 0.0) noise_[r] = std::sqrt(squares[r] / (count[r] * share));
-    }
-    const double greatest = *std::max_element(noise_.begin(), noise_.end());
-    for (double& noise : noise_) noise = std::max(noise, 1e-12 * greatest + 1e-300);
-  }
-
-  double noise(std::size_t ring) const { return noise_[ring]; }
-
- private:
-  void put(std::size_t b, Complex value, Vector& to) const {
-    const auto row = 2 * static_cast<Eigen::Index>(b);
-    const double weight = 1.0 / noise_[bins_[b].ring];
-    to[row] = value.real() * weight;
-    to[row + 1] = value.imag() * weight;
-  }
-  void add(std::size_t b, Complex value, Vector& to) const {
-    const auto row = 2 * static_cast<Eigen::Index>(b);
-    const double weight = 1.0 / noise_[bins_[b].ring];
-    to[row] += value.real() * weight;
-    to[row + 1] += value.imag() * weight;
-  }
-  void put(std::size_t b, Complex value, Matrix& to, Eigen::Index column) const {
-    const auto row = 2 * static_cast<Eigen::Index>(b);
-    const double weight = 1.0 / noise_[bins_[b].ring];
-    to(row, column) = value.real() * weight;
-    to(row + 1, column) = value.imag() * weight;
-  }
-
-  const Stretch& stretch_;
-  std::vector<Bin> bins_;
-  std::vector<Complex> turns_;
-  std::vector<double> noise_;
+  Eigen::Index count() const { return heard.size(); }
 };
+
+Rows rows_of(const Stretch& stretch, const std::vector<Ring>& rings, const Cluster& cluster) {
+  const std::vector<std::size_t> bins = bins_near(stretch, rings, cluster);
+  Rows rows{{}, Vector(2 * static_cast<Eigen::Index>(bins.size()))};
+  for (const std::size_t bin : bins) rows.turns.push_back(turn_of(bin, stretch.samples));
+  std::vector<Complex> heard;
+  for (const std::size_t bin : bins) heard.push_back(stretch.spectrum[bin]);
+  for (std::size_t i = 0; i < rings.size(); ++i) {
+    if (std::find(cluster.begin(), cluster.end(), i) != cluster.end()) continue;
+    const RingSpectrum other(rings[i], stretch);
+    for (std::size_t b = 0; b < bins.size(); ++b) heard[b] -= other.at(bins[b]);
+  }
+  for (std::size_t b = 0; b < bins.size(); ++b) {
+    const auto row = 2 * static_cast<Eigen::Index>(b);
+    rows.heard[row] = heard[b].real();
+    rows.heard[row + 1] = heard[b].imag();
+  }
+  return rows;
+}
+
+// What is left of the rows, and its slopes by the unknowns (with their signs turned).
+void linearise(const Rows& rows, std::size_t samples, const std::vector<State>& states,
+               Vector& left, Matrix& slopes) {
+  left = rows.heard;
+  slopes.resize(rows.count(), unknowns_each * static_cast<Eigen::Index>(states.size()));
+  const Complex i(0.0, 1.0);
+  for (std::size_t r = 0; r < states.size(); ++r) {
+    const State& state = states[r];
+    const PoleSpectrum pole(Complex(-state.decay, state.turn), samples);
+    const PoleSpectrum mirror(Complex(-state.decay, -state.turn), samples);
+    const Eigen::Index column = unknowns_each * static_cast<Eigen::Index>(r);
+    const Complex c = 0.5 * state.amplitude;
+    const Complex conj = std::conj(c);
+    for (std::size_t b = 0; b < rows.turns.size(); ++b) {
+      const Series to = pole.at(rows.turns[b]);
+      const Series back = mirror.at(rows.turns[b]);
+      const auto row = 2 * static_cast<Eigen::Index>(b);
+      const Complex all = c * to.sum + conj * back.sum;
+      left[row] -= all.real();
+      left[row + 1] -= all.imag();
+      put(slopes, row, column, -(c * to.slope + conj * back.slope));
+      put(slopes, row, column + 1, i * (c * to.slope - conj * back.slope));
+      put(slopes, row, column + 2, 0.5 * (to.sum + back.sum));
+      put(slopes, row, column + 3, 0.5 * i * (to.sum - back.sum));
+    }
+  }
+}
+
+bool plausible(const std::vector<State>& states, std::size_t samples) {
+  return std::all_of(states.begin(), states.end(), [samples](const State& state) {
+    return std::isfinite(state.decay) && std::isfinite(state.turn) && state.turn > 0.0 &&
+           state.turn < std::numbers::pi && state.decay < 1.0 &&
+           -state.decay * static_cast<double>(samples) < most_growth;
+  });
+}
 
 void step_by(std::vector<State>& states, const Vector& step) {
   for (std::size_t r = 0; r < states.size(); ++r) {
@@ -203,11 +155,11 @@ void step_by(std::vector<State>& states, const Vector& step) {
 }
 
 // The amplitudes that go best with the poles.
-void find_amplitudes(const Problem& problem, std::vector<State>& states) {
+void find_amplitudes(const Rows& rows, std::size_t samples, std::vector<State>& states) {
   for (State& state : states) state.amplitude = 0.0;
   Vector left;
   Matrix slopes;
-  problem.linearise(states, left, &slopes);
+  linearise(rows, samples, states, left, slopes);
   const auto count = static_cast<Eigen::Index>(states.size());
   Matrix linear(slopes.rows(), 2 * count);
   for (Eigen::Index r = 0; r < count; ++r)
@@ -217,100 +169,155 @@ void find_amplitudes(const Problem& problem, std::vector<State>& states) {
     states[static_cast<std::size_t>(r)].amplitude = Complex(found[2 * r], found[2 * r + 1]);
 }
 
-bool descend(const Problem& problem, std::vector<State>& states, Matrix& normal) {
-  constexpr int most_steps = 40;
-  double damping = 1e-3;
-  Vector left;
+// Where a descent ended.
+struct Descent {
   Matrix slopes;
-  problem.linearise(states, left, &slopes);
-  double squares = left.squaredNorm();
-  normal = slopes.transpose() * slopes;
+  double squares = 0.0;
+  bool converged = false;
+};
+
+Descent descend(const Rows& rows, std::size_t samples, std::vector<State>& states) {
+  constexpr int most_steps = 40;
+  // A step that gains less than this share of one row's square moves nothing by a tenth of its
+  // spread.
+  constexpr double least_gain = 1e-3;
+  double damping = 1e-3;
+  Descent end;
+  Vector left;
+  linearise(rows, samples, states, left, end.slopes);
+  end.squares = left.squaredNorm();
   for (int i = 0; i < most_steps; ++i) {
-    const Vector pull = slopes.transpose() * left;
-    Matrix damped = normal;
+    Matrix damped = end.slopes.transpose() * end.slopes;
     damped.diagonal() *= 1.0 + damping;
-    const Vector step = damped.ldlt().solve(pull);
-    if (!step.allFinite()) return false;
+    const Vector step = damped.ldlt().solve(end.slopes.transpose() * left);
+    if (!step.allFinite()) return end;
     std::vector<State> tried = states;
     step_by(tried, step);
     Vector tried_left;
     Matrix tried_slopes;
-    problem.linearise(tried, tried_left, &tried_slopes);
-    const double tried_squares = tried_left.squaredNorm();
-    if (!(tried_squares <= squares * (1.0 + 1e-12))) {
+    double squares = end.squares;
+    const bool sane = plausible(tried, samples);
+    if (sane) {
+      linearise(rows, samples, tried, tried_left, tried_slopes);
+      squares = tried_left.squaredNorm();
+    }
+    if (!sane || !(squares <= end.squares * (1.0 + 1e-12))) {
       damping *= 10.0;
-      if (damping > 1e9) return true;
+      if (damping > 1e9) {
+        end.converged = true;
+        return end;
+      }
       continue;
     }
-    states = tried;
-    left = tried_left;
-    slopes = tried_slopes;
-    normal = slopes.transpose() * slopes;
+    const double gain = end.squares - squares;
+    states = std::move(tried);
+    left = std::move(tried_left);
+    end.slopes = std::move(tried_slopes);
+    end.squares = squares;
     damping = std::max(1e-12, 0.1 * damping);
-    const bool done = squares - tried_squares <= 1e-9 * squares / static_cast<double>(left.size());
-    squares = tried_squares;
-    if (done) return true;
+    if (gain <= least_gain * squares / static_cast<double>(rows.count())) {
+      end.converged = true;
+      return end;
+    }
   }
-  return false;
+  return end;
+}
+
+std::vector<State> states_of(const std::vector<Ring>& rings, const Cluster& cluster,
+                             double rate_hz) {
+  std::vector<State> states;
+  for (const std::size_t i : cluster) states.push_back(state_of(rings[i], rate_hz));
+  return states;
+}
+
+void take_spreads(const Stretch& stretch, const Cluster& cluster, const std::vector<State>& states,
+                  const Descent& end, RingFit& fit) {
+  const Eigen::Index unknowns = end.slopes.cols();
+  const Eigen::Index rows = end.slopes.rows();
+  const double noise =
+      std::sqrt(end.squares / static_cast<double>(std::max<Eigen::Index>(1, rows - unknowns)));
+  const Matrix covariance = (end.slopes.transpose() * end.slopes).inverse();
+  for (std::size_t r = 0; r < cluster.size(); ++r) {
+    const Eigen::Index column = unknowns_each * static_cast<Eigen::Index>(r);
+    const double size = std::abs(states[r].amplitude);
+    // Along the amplitude's own direction.
+    const Eigen::Vector2d along(states[r].amplitude.real() / size,
+                                states[r].amplitude.imag() / size);
+    const double across = along.dot(covariance.block<2, 2>(column + 2, column + 2) * along);
+    fit.spreads[cluster[r]] = {
+        noise * std::sqrt(covariance(column + 1, column + 1)) * stretch.rate_hz / two_pi,
+        noise * std::sqrt(covariance(column, column)) * stretch.rate_hz,
+        noise * std::sqrt(across) / size,
+        noise * std::sqrt(2.0 / static_cast<double>(stretch.samples))};
+  }
 }
 
 }  // namespace
 
-Stretch stretch_of(const std::vector<double>& samples, double rate_hz) {
-  assert(samples.size() >= 2 && rate_hz > 0.0);
-  Stretch stretch{.rate_hz = rate_hz, .samples = fast_length(samples.size()), .spectrum = {}};
-  Eigen::FFT<double> fft;
-  fft.SetFlag(Eigen::FFT<double>::HalfSpectrum);
-  const std::vector<double> used(samples.begin(),
-                                 samples.begin() + static_cast<std::ptrdiff_t>(stretch.samples));
-  fft.fwd(stretch.spectrum, used);
-  return stretch;
+double reach_hz(const Ring& ring, const Stretch& stretch) {
+  return std::max(reach_bins * stretch.bin_hz(),
+                  reach_half_widths * std::abs(ring.decay_per_s) / two_pi);
 }
 
-std::complex<double> bin_of(const Stretch& stretch, const Ring& ring, std::size_t bin) {
-  const State state = state_of(ring, stretch.rate_hz);
-  const Complex turn =
-      std::polar(1.0, -two_pi * static_cast<double>(bin) / static_cast<double>(stretch.samples));
-  const Complex c = 0.5 * state.amplitude;
-  return c * Pole(Complex(-state.decay, state.turn), stretch.samples).at(turn).sum +
-         std::conj(c) * Pole(Complex(-state.decay, -state.turn), stretch.samples).at(turn).sum;
-}
-
-RingFit fit_rings(const Stretch& stretch, const std::vector<Ring>& guesses, double reach_hz) {
-  assert(!guesses.empty() && reach_hz > 0.0);
-  std::vector<State> states;
-  for (const Ring& ring : guesses) states.push_back(state_of(ring, stretch.rate_hz));
-  Problem problem(stretch, guesses, reach_hz);
-  const auto unknowns = unknowns_each * static_cast<Eigen::Index>(states.size());
-  find_amplitudes(problem, states);
-  Matrix normal;
-  RingFit fit;
-  // Once for the noise near each ring, once with it.
-  for (int pass = 0; pass < 2; ++pass) {
-    fit.converged = descend(problem, states, normal);
-    Vector left;
-    problem.linearise(states, left, nullptr);
-    problem.take_noise(left, unknowns);
-  }
-  Vector left;
-  Matrix slopes;
-  problem.linearise(states, left, &slopes);
-  const Matrix covariance = (slopes.transpose() * slopes).inverse();
-  for (std::size_t r = 0; r < states.size(); ++r) {
-    const Eigen::Index column = unknowns_each * static_cast<Eigen::Index>(r);
-    fit.rings.push_back(ring_of(states[r], stretch.rate_hz));
-    // Along the amplitude's own direction.
-    const Complex unit = states[r].amplitude / std::abs(states[r].amplitude);
-    const Eigen::Vector2d along(unit.real(), unit.imag());
-    const double amplitude =
-        std::sqrt(along.dot(covariance.block<2, 2>(column + 2, column + 2) * along));
-    fit.spreads.push_back(
-        {std::sqrt(covariance(column + 1, column + 1)) * stretch.rate_hz / two_pi,
-         std::sqrt(covariance(column, column)) * stretch.rate_hz,
-         amplitude / std::abs(states[r].amplitude),
-         problem.noise(r) * std::sqrt(2.0 / static_cast<double>(stretch.samples))});
+RingFit fit_rings(const Stretch& stretch, const std::vector<Ring>& guesses) {
+  assert(!guesses.empty());
+  constexpr int most_sweeps = 8;
+  // Of a ring's spread: less between two sweeps is no change.
+  constexpr double least_change = 0.02;
+  RingFit fit{guesses, std::vector<RingSpread>(guesses.size()), false};
+  const std::vector<Cluster> clusters = clusters_of(stretch, guesses);
+  for (Ring& ring : fit.rings) ring.amplitude = 0.0;
+  for (int sweep = 0; sweep < most_sweeps && !fit.converged; ++sweep) {
+    bool settled = true;
+    bool moved = false;
+    for (const Cluster& cluster : clusters) {
+      const Rows rows = rows_of(stretch, fit.rings, cluster);
+      std::vector<State> states = states_of(fit.rings, cluster, stretch.rate_hz);
+      if (sweep == 0) find_amplitudes(rows, stretch.samples, states);
+      const Descent end = descend(rows, stretch.samples, states);
+      settled = settled && end.converged;
+      take_spreads(stretch, cluster, states, end, fit);
+      for (std::size_t r = 0; r < cluster.size(); ++r) {
+        Ring& ring = fit.rings[cluster[r]];
+        const Ring found = ring_of(states[r], stretch.rate_hz);
+        moved = moved || !(std::abs(found.frequency_hz - ring.frequency_hz) <=
+                           least_change * fit.spreads[cluster[r]].frequency_hz);
+        ring = found;
+      }
+    }
+    fit.converged = settled && (!moved || clusters.size() == 1);
   }
   return fit;
+}
+
+Glide glide_of(const Stretch& stretch, const RingFit& fit, std::size_t ring) {
+  for (const Cluster& cluster : clusters_of(stretch, fit.rings)) {
+    const auto place = std::find(cluster.begin(), cluster.end(), ring);
+    if (place == cluster.end()) continue;
+    const Rows rows = rows_of(stretch, fit.rings, cluster);
+    const std::vector<State> states = states_of(fit.rings, cluster, stretch.rate_hz);
+    Vector left;
+    Matrix slopes;
+    linearise(rows, stretch.samples, states, left, slopes);
+    slopes.conservativeResize(Eigen::NoChange, slopes.cols() + 1);
+    const State& state = states[static_cast<std::size_t>(place - cluster.begin())];
+    const PoleSpectrum pole(Complex(-state.decay, state.turn), stretch.samples);
+    const PoleSpectrum mirror(Complex(-state.decay, -state.turn), stretch.samples);
+    const Complex c = 0.5 * state.amplitude;
+    for (std::size_t b = 0; b < rows.turns.size(); ++b)
+      put(slopes, 2 * static_cast<Eigen::Index>(b), slopes.cols() - 1,
+          Complex(0.0, 0.5) * (c * pole.at(rows.turns[b], true).bend -
+                               std::conj(c) * mirror.at(rows.turns[b], true).bend));
+    const Matrix covariance = (slopes.transpose() * slopes).inverse();
+    const Vector step = covariance * (slopes.transpose() * left);
+    const double squares = (left - slopes * step).squaredNorm();
+    const double noise = std::sqrt(
+        squares / static_cast<double>(std::max<Eigen::Index>(1, slopes.rows() - slopes.cols())));
+    const Eigen::Index last = slopes.cols() - 1;
+    const double unit = stretch.rate_hz * stretch.rate_hz / two_pi;
+    return {step[last] * unit, noise * std::sqrt(covariance(last, last)) * unit};
+  }
+  return {};
 }
 
 }  // namespace combwright::ear

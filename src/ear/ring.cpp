@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "ear/ring.h"
+
+#include <cmath>
+#include <numbers>
+
+namespace combwright::ear {
+
+Ring later(const Ring& ring, double seconds) {
+  Ring moved = ring;
+  moved.amplitude *= std::exp(-ring.decay_per_s * seconds);
+  moved.phase_rad =
+      std::remainder(ring.phase_rad + 2.0 * std::numbers::pi * ring.frequency_hz * seconds,
+                     2.0 * std::numbers::pi);
+  return moved;
+}
+
+}  // namespace combwright::ear
