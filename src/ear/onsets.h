@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+namespace combwright::ear {
+
+// Two plucks nearer than this may be found as one.
+inline constexpr double least_gap_s = 0.04;
+
+// A found onset is this near to the true one.
+inline constexpr double onset_error_s = 0.015;
+
+// The samples at which something may have begun to sound, in order: where the power of a narrow
+// band leaps over the noise and over all that rang there within the last second (so that a beat is
+// no onset). A click or a bump begins too: whether a tooth rings after it is for the fit to tell.
+std::vector<std::size_t> find_onsets(std::span<const double> samples, double rate_hz);
+
+}  // namespace combwright::ear
