@@ -1,0 +1,299 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "ear/hear.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <cstddef>
+#include <iterator>
+#include <numbers>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "ear/clipping.h"
+#include "ear/onsets.h"
+#include "ear/pair_fit.h"
+#include "ear/pluck_fit.h"
+
+namespace combwright::ear {
+namespace {
+
+constexpr double two_pi = 2.0 * std::numbers::pi;
+// A pluck that ends with a knock is long enough without what comes after it.
+constexpr double long_enough_s = 1.0;
+// The same tooth touched twice within this is one pluck that went wrong.
+constexpr double double_pluck_s = 0.3;
+constexpr double same_tooth_cents = 40.0;
+// Two teeth of a pair lie no further apart than this.
+constexpr double most_pair_cents = 60.0;
+constexpr double most_pair_hz = 8.0;
+// Known no better than this, a pitch is of no use to the tuner.
+constexpr double most_stderr_cents = 2.0;
+constexpr double low_level = 0.003;  // of full scale, -50 dB
+constexpr double most_dc = 0.05;     // of full scale
+
+double cents(double hz, double from_hz) {
+  return 1200.0 * std::log2(hz / from_hz);
+}
+
+std::size_t count_of(double seconds, double rate_hz) {
+  return static_cast<std::size_t>(seconds * rate_hz);
+}
+
+void warn(Findings& findings, std::string what, std::string remedy) {
+  findings.push_back({Level::warning, "", std::move(what), std::move(remedy)});
+}
+
+// A place where something begins, and what a first look found there.
+struct Begun {
+  Place place;
+  PluckFit look;
+  std::size_t clipped = 0;  // samples
+  bool falters = false;     // something began just before that was too short to look at
+};
+
+// Past the clipped samples, if enough is left after them.
+void skip_clipped(Begun& begun, const std::vector<std::size_t>& clipped, double rate_hz) {
+  const auto first = std::lower_bound(clipped.begin(), clipped.end(), begun.place.around);
+  const auto last = std::lower_bound(first, clipped.end(), begun.place.end);
+  begun.clipped = static_cast<std::size_t>(std::distance(first, last));
+  if (first == last) return;
+  constexpr double past_s = 0.001;
+  Place past = begun.place;
+  past.free = *std::prev(last) + count_of(past_s, rate_hz);
+  if (long_enough(past, rate_hz)) begun.place = past;
+}
+
+// The beginnings after which a tooth rings.
+std::vector<Begun> beginnings(std::span<const double> samples, double rate_hz,
+                              std::optional<double> near_hz) {
+  std::vector<std::size_t> onsets = find_onsets(samples, rate_hz);
+  // A recording cut short before may begin while its tooth rings.
+  if (onsets.empty()) onsets.push_back(0);
+  const std::vector<std::size_t> clipped = clipped_samples(samples);
+  const std::size_t slack = count_of(onset_error_s, rate_hz);
+  std::vector<Begun> begun;
+  bool falters = false;
+  for (std::size_t i = 0; i < onsets.size(); ++i) {
+    const std::size_t next = i + 1 < onsets.size() ? onsets[i + 1] - slack : samples.size();
+    const std::size_t earliest = i > 0 ? onsets[i - 1] + slack : 0;
+    Begun here{{std::min(earliest, onsets[i]), onsets[i], 0, next}, {}, 0, falters};
+    skip_clipped(here, clipped, rate_hz);
+    falters = false;
+    if (!long_enough(here.place, rate_hz)) {
+      falters = true;
+      continue;
+    }
+    here.look = first_look(samples, rate_hz, here.place, near_hz);
+    if (here.look.kinds.own) begun.push_back(std::move(here));
+  }
+  // What begins without a tooth is a knock: the tooth before rings through it.
+  for (std::size_t i = 0; i < begun.size(); ++i) {
+    const std::size_t next =
+        i + 1 < begun.size() ? begun[i + 1].place.around - slack : samples.size();
+    Place& place = begun[i].place;
+    if (place.end - place.around < count_of(long_enough_s, rate_hz)) place.end = next;
+  }
+  return begun;
+}
+
+double own_hz(const Begun& begun) {
+  return begun.look.rings[*begun.look.kinds.own].ring.frequency_hz;
+}
+
+// Leaves out first halves of double plucks, and says where.
+std::vector<bool> drop_double_plucks(std::vector<Begun>& begun, double rate_hz) {
+  std::vector<Begun> kept;
+  std::vector<bool> twice;
+  bool again = false;
+  for (std::size_t i = 0; i < begun.size(); ++i) {
+    const bool repeated =
+        i + 1 < begun.size() &&
+        begun[i + 1].place.around - begun[i].place.around < count_of(double_pluck_s, rate_hz) &&
+        std::abs(cents(own_hz(begun[i + 1]), own_hz(begun[i]))) < same_tooth_cents;
+    if (repeated) {
+      again = true;
+      continue;
+    }
+    twice.push_back(again || begun[i].falters);
+    again = false;
+    kept.push_back(std::move(begun[i]));
+  }
+  begun = std::move(kept);
+  return twice;
+}
+
+// How far a pitch that glides may be from the one that a decaying sinusoid gets.
+double glide_error_hz(const Stretch& stretch, const RingFit& fit, std::size_t ring) {
+  constexpr double least_sigmas = 3.0;
+  const Glide glide = glide_of(stretch, fit, ring);
+  if (!(std::abs(glide.hz_per_s) > least_sigmas * glide.spread_hz_per_s)) return 0.0;
+  const double decay = std::max(fit.rings[ring].decay_per_s, 1.0 / stretch.seconds());
+  return 0.5 * std::abs(glide.hz_per_s) / decay;
+}
+
+OwnMode own_mode(const PluckFit& pluck, const RingFit& fit, std::size_t ring) {
+  const Ring& found = fit.rings[ring];
+  const double since_s =
+      (static_cast<double>(pluck.from) - static_cast<double>(pluck.beginning.onset)) /
+      pluck.stretch.rate_hz;
+  return {found.frequency_hz,
+          std::hypot(fit.spreads[ring].frequency_hz, glide_error_hz(pluck.stretch, fit, ring)),
+          later(found, -since_s).amplitude,
+          1.0 / std::max(found.decay_per_s, 0.01 / pluck.stretch.seconds())};
+}
+
+std::vector<Partial> partials(const PluckFit& pluck) {
+  const double own = pluck.rings[*pluck.kinds.own].amplitude;
+  std::vector<Partial> found;
+  for (std::size_t r = 0; r < pluck.rings.size(); ++r) {
+    if (pluck.kinds.of[r] != Kind::partial) continue;
+    const FoundRing& ring = pluck.rings[r];
+    found.push_back({ring.ring.frequency_hz, ring.spread.frequency_hz,
+                     1.0 / std::max(ring.ring.decay_per_s, 0.01 / pluck.stretch.seconds()),
+                     20.0 * std::log10(ring.amplitude / own)});
+  }
+  std::sort(found.begin(), found.end(),
+            [](const Partial& a, const Partial& b) { return a.frequency_hz < b.frequency_hz; });
+  return found;
+}
+
+// The ring of the same fit that may be the other of a pair: the strongest close by.
+std::optional<std::size_t> companion(const PluckFit& pluck) {
+  constexpr double least_share = 0.03;
+  const std::size_t own = *pluck.kinds.own;
+  const double own_hz = pluck.rings[own].ring.frequency_hz;
+  std::optional<std::size_t> found;
+  for (std::size_t r = 0; r < pluck.rings.size(); ++r) {
+    const double hz = pluck.rings[r].ring.frequency_hz;
+    const Kind kind = pluck.kinds.of[r];
+    if (r == own || kind == Kind::mains || kind == Kind::older ||
+        pluck.rings[r].amplitude < least_share * pluck.rings[own].amplitude ||
+        (std::abs(cents(hz, own_hz)) > most_pair_cents && std::abs(hz - own_hz) > most_pair_hz))
+      continue;
+    if (!found || pluck.rings[r].amplitude > pluck.rings[*found].amplitude) found = r;
+  }
+  return found;
+}
+
+void hear_pair(const PluckFit& pluck, HeardPluck& heard) {
+  const PairFit pair = fit_pair(pluck.stretch, pluck.fit, *pluck.kinds.own, companion(pluck));
+  heard.own = {own_mode(pluck, pair.fit, pair.first)};
+  if (pair.second != pair.first) {
+    heard.own.push_back(own_mode(pluck, pair.fit, pair.second));
+    if (heard.own[1].amplitude > heard.own[0].amplitude) std::swap(heard.own[0], heard.own[1]);
+    return;
+  }
+  heard.sure = false;
+  warn(heard.findings,
+       std::isfinite(pair.least_apart_hz)
+           ? fmt::format("one tone is heard, or two less than {:.2g} Hz apart", pair.least_apart_hz)
+           : "one tone is heard, and two could not be told apart",
+       "pluck both teeth alike and let them ring, or measure each with the other held");
+}
+
+void hear_own(const PluckFit& pluck, bool sought, HeardPluck& heard) {
+  heard.own = {own_mode(pluck, pluck.fit, *pluck.kinds.own)};
+  const OwnMode& own = heard.own[0];
+  if (pluck.kinds.rival) {
+    heard.sure = false;
+    warn(heard.findings,
+         fmt::format("{:.2f} Hz or {:.2f} Hz: it can't be told which is the tooth",
+                     own.frequency_hz, pluck.rings[*pluck.kinds.rival].ring.frequency_hz),
+         sought ? "hold the neighbours still and pluck again"
+                : "say near which pitch, or hold the neighbours still and pluck again");
+  }
+  const double spread_hz = pluck.fit.spreads[*pluck.kinds.own].frequency_hz;
+  if (own.stderr_hz > 3.0 * spread_hz &&
+      cents(own.frequency_hz + own.stderr_hz, own.frequency_hz) > 0.3)
+    warn(heard.findings, "its pitch glides while it rings, or two tones beat",
+         "a pair is heard with --pair; else look for a lead that is loose or a tip that touches");
+}
+
+HeardPluck heard_in(std::span<const double> samples, const Begun& begun, bool twice, double rate_hz,
+                    const Listening& how) {
+  const PluckFit pluck = whole_fit(samples, rate_hz, begun.place, begun.look, how.near_hz);
+  assert(pluck.kinds.own);
+  HeardPluck heard;
+  heard.onset_s = static_cast<double>(pluck.beginning.onset) / rate_hz;
+  heard.sure = true;
+  if (how.pair) {
+    hear_pair(pluck, heard);
+  } else {
+    hear_own(pluck, how.near_hz.has_value(), heard);
+  }
+  heard.partials = partials(pluck);
+  if (begun.clipped > 0)
+    warn(heard.findings,
+         begun.place.free > 0
+             ? fmt::format("{} samples are clipped; only what comes after them is used",
+                           begun.clipped)
+             : fmt::format("{} samples are clipped, up to the end", begun.clipped),
+         "record at a lower level");
+  if (begun.clipped > 0 && begun.place.free == 0) heard.sure = false;
+  if (twice)
+    warn(heard.findings, "the tooth was plucked twice; the second time is taken",
+         "pluck once, and let it ring");
+  const OwnMode& own = heard.own[0];
+  const double known_cents = cents(own.frequency_hz + own.stderr_hz, own.frequency_hz);
+  if (known_cents > most_stderr_cents) {
+    heard.sure = false;
+    warn(heard.findings, fmt::format("its pitch is known to {:.2g} cents only", known_cents),
+         "let it ring longer, nearer to the pick-up");
+  }
+  return heard;
+}
+
+Findings findings_of(std::span<const double> samples, bool nothing) {
+  Findings findings;
+  double peak = 0.0;
+  double sum = 0.0;
+  for (const double sample : samples) {
+    peak = std::max(peak, std::abs(sample));
+    sum += sample;
+  }
+  const double mean = samples.empty() ? 0.0 : sum / static_cast<double>(samples.size());
+  if (nothing)
+    findings.push_back(
+        {Level::fault, "",
+         peak > 0.0 ? "no tooth is heard above the noise" : "the recording is silent",
+         "pluck nearer to the pick-up, or raise its level"});
+  if (peak > 0.0 && peak < low_level)
+    warn(findings, fmt::format("the level is low: {:.0f} dB at most", 20.0 * std::log10(peak)),
+         "raise it");
+  if (std::abs(mean) > most_dc)
+    warn(findings, fmt::format("the samples lie {:.0f} % of full scale off zero", 100.0 * mean),
+         "look at the pick-up's plug and at the sound card");
+  return findings;
+}
+
+}  // namespace
+
+Heard hear(std::span<const double> samples, double rate_hz, const Listening& how) {
+  Heard heard;
+  if (samples.size() >= 2) {
+    std::vector<Begun> begun = beginnings(samples, rate_hz, how.near_hz);
+    const std::vector<bool> twice = drop_double_plucks(begun, rate_hz);
+    for (std::size_t i = 0; i < begun.size(); ++i)
+      heard.plucks.push_back(heard_in(samples, begun[i], twice[i], rate_hz, how));
+  }
+  heard.findings = findings_of(samples, heard.plucks.empty());
+  return heard;
+}
+
+std::optional<std::size_t> surest(const std::vector<HeardPluck>& plucks) {
+  const auto energy = [](const HeardPluck& pluck) {
+    const OwnMode& own = pluck.own[0];
+    return own.amplitude * own.amplitude * own.decay_s;
+  };
+  std::optional<std::size_t> best;
+  for (std::size_t i = 0; i < plucks.size(); ++i) {
+    if (!best || std::pair(plucks[i].sure, energy(plucks[i])) >
+                     std::pair(plucks[*best].sure, energy(plucks[*best])))
+      best = i;
+  }
+  return best;
+}
+
+}  // namespace combwright::ear

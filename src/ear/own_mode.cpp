@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "ear/own_mode.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace combwright::ear {
+namespace {
+
+// A tooth rings through at least so many radians while it falls to 1 / e; a knock or a mode of the
+// room does not.
+constexpr double least_radians = 60.0;
+// A ring so far below a stronger one that can't be its higher mode is no tooth's first mode.
+constexpr double most_below_db = 16.0;
+// A pick-up that feels acceleration gives the second mode of a bare tooth (6.27)^2 = 32 dB more.
+constexpr double most_above_db = 46.0;
+// With a note given, a semitone off costs as much as so many decibels.
+constexpr double db_a_semitone = 8.0;
+constexpr double most_off_cents = 600.0;
+constexpr double rival_db = 5.0;
+
+// Of the energy that a ring gives off in all.
+double level_db(const FoundRing& found) {
+  const double decay = std::max(found.ring.decay_per_s, 1e-3);
+  return 10.0 * std::log10(found.amplitude * found.amplitude / decay + 1e-300);
+}
+
+// Mains run at 50 or 60 Hz, give or take two parts in a thousand (common practice, no source), and
+// hum does not die.
+bool is_mains(const FoundRing& found, double seconds) {
+  constexpr double most_off = 0.002;
+  constexpr double highest_hz = 1500.0;
+  constexpr double most_decay = 0.4;  // over the stretch, beyond what noise may pretend
+  const Ring& ring = found.ring;
+  if (ring.frequency_hz > highest_hz ||
+      (ring.decay_per_s - 3.0 * found.spread.decay_per_s) * seconds > most_decay)
+    return false;
+  for (const double mains_hz : {50.0, 60.0}) {
+    const double harmonic = std::round(ring.frequency_hz / mains_hz);
+    if (harmonic >= 1.0 &&
+        std::abs(ring.frequency_hz - harmonic * mains_hz) < most_off * ring.frequency_hz)
+      return true;
+  }
+  return false;
+}
+
+bool may_be_own(const FoundRing& found) {
+  return 2.0 * std::numbers::pi * found.ring.frequency_hz >=
+         least_radians * std::max(0.0, found.ring.decay_per_s);
+}
+
+// Places of the rings that may be the own mode, by what speaks for them, the best first.
+std::vector<std::size_t> near_to(const std::vector<FoundRing>& rings,
+                                 const std::vector<std::size_t>& candidates, double near_hz) {
+  const auto off_cents = [&](std::size_t i) {
+    return std::abs(1200.0 * std::log2(rings[i].ring.frequency_hz / near_hz));
+  };
+  const auto score = [&](std::size_t i) {
+    return level_db(rings[i]) - 0.01 * db_a_semitone * off_cents(i);
+  };
+  std::vector<std::size_t> order = candidates;
+  std::erase_if(order, [&](std::size_t i) { return off_cents(i) > most_off_cents; });
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return score(a) > score(b); });
+  if (order.size() > 1 && score(order[1]) < score(order[0]) - rival_db)
+    order.erase(order.begin() + 1, order.end());
+  return order;
+}
+
+std::vector<std::size_t> lowest(const std::vector<FoundRing>& rings,
+                                std::vector<std::size_t> candidates) {
+  std::sort(candidates.begin(), candidates.end(), [&](std::size_t a, std::size_t b) {
+    return rings[a].ring.frequency_hz < rings[b].ring.frequency_hz;
+  });
+  const auto overshadowed = [&](std::size_t i) {
+    return std::any_of(candidates.begin(), candidates.end(), [&](std::size_t other) {
+      const bool higher_mode =
+          rings[other].ring.frequency_hz >= least_mode_ratio * rings[i].ring.frequency_hz;
+      return level_db(rings[other]) - level_db(rings[i]) >
+             (higher_mode ? most_above_db : most_below_db);
+    });
+  };
+  const auto own = std::find_if_not(candidates.begin(), candidates.end(), overshadowed);
+  if (own == candidates.end()) return {};
+  std::vector<std::size_t> order{*own};
+  for (auto i = own + 1; i != candidates.end(); ++i) {
+    if (rings[*i].ring.frequency_hz < least_mode_ratio * rings[*own].ring.frequency_hz &&
+        level_db(rings[*i]) > level_db(rings[*own]) - rival_db) {
+      order.push_back(*i);
+      break;
+    }
+  }
+  return order;
+}
+
+}  // namespace
+
+Kinds tell_kinds(const std::vector<FoundRing>& rings, double seconds,
+                 std::optional<double> near_hz) {
+  Kinds kinds{std::vector<Kind>(rings.size(), Kind::other), {}, {}};
+  std::vector<std::size_t> plucked;
+  std::vector<std::size_t> candidates;
+  for (std::size_t i = 0; i < rings.size(); ++i) {
+    if (is_mains(rings[i], seconds)) {
+      kinds.of[i] = Kind::mains;
+    } else if (rings[i].older) {
+      kinds.of[i] = Kind::older;
+    } else {
+      plucked.push_back(i);
+      if (may_be_own(rings[i])) candidates.push_back(i);
+    }
+  }
+  const std::vector<std::size_t> order =
+      near_hz ? near_to(rings, candidates, *near_hz) : lowest(rings, candidates);
+  if (order.empty()) return kinds;
+  kinds.own = order[0];
+  if (order.size() > 1) kinds.rival = order[1];
+  kinds.of[order[0]] = Kind::own;
+  for (const std::size_t i : plucked)
+    if (rings[i].ring.frequency_hz >= least_mode_ratio * rings[order[0]].ring.frequency_hz)
+      kinds.of[i] = Kind::partial;
+  return kinds;
+}
+
+}  // namespace combwright::ear
