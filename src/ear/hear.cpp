@@ -74,19 +74,28 @@ std::vector<Begun> beginnings(std::span<const double> samples, double rate_hz,
   const std::vector<std::size_t> clipped = clipped_samples(samples);
   const std::size_t slack = count_of(onset_error_s, rate_hz);
   std::vector<Begun> begun;
-  bool falters = false;
+  // The last beginning, if nothing was found after it: too short a time to look at, or a tooth that
+  // began softly, so that its swelling was taken for another beginning.
+  std::optional<std::size_t> doubtful;
   for (std::size_t i = 0; i < onsets.size(); ++i) {
-    const std::size_t next = i + 1 < onsets.size() ? onsets[i + 1] - slack : samples.size();
-    const std::size_t earliest = i > 0 ? onsets[i - 1] + slack : 0;
-    Begun here{{std::min(earliest, onsets[i]), onsets[i], 0, next}, {}, 0, falters};
-    skip_clipped(here, clipped, rate_hz);
-    falters = false;
-    if (!long_enough(here.place, rate_hz)) {
-      falters = true;
-      continue;
+    const std::size_t end = i + 1 < onsets.size() ? onsets[i + 1] - slack : samples.size();
+    const auto look_from = [&](std::size_t first) {
+      const std::size_t earliest = first > 0 ? onsets[first - 1] + slack : 0;
+      Begun here{{std::min(earliest, onsets[first]), onsets[first], 0, end}, {}, 0, false};
+      skip_clipped(here, clipped, rate_hz);
+      if (long_enough(here.place, rate_hz))
+        here.look = first_look(samples, rate_hz, here.place, near_hz);
+      return here;
+    };
+    Begun here = look_from(i);
+    here.falters = doubtful.has_value();
+    if (!here.look.kinds.own && doubtful) here = look_from(*doubtful);
+    doubtful.reset();
+    if (here.look.kinds.own) {
+      begun.push_back(std::move(here));
+    } else {
+      doubtful = i;
     }
-    here.look = first_look(samples, rate_hz, here.place, near_hz);
-    if (here.look.kinds.own) begun.push_back(std::move(here));
   }
   // What begins without a tooth is a knock: the tooth before rings through it.
   for (std::size_t i = 0; i < begun.size(); ++i) {
@@ -168,7 +177,7 @@ std::optional<std::size_t> companion(const PluckFit& pluck) {
   for (std::size_t r = 0; r < pluck.rings.size(); ++r) {
     const double hz = pluck.rings[r].ring.frequency_hz;
     const Kind kind = pluck.kinds.of[r];
-    if (r == own || kind == Kind::mains || kind == Kind::older ||
+    if (r == own || kind == Kind::mains ||
         pluck.rings[r].amplitude < least_share * pluck.rings[own].amplitude ||
         (std::abs(cents(hz, own_hz)) > most_pair_cents && std::abs(hz - own_hz) > most_pair_hz))
       continue;

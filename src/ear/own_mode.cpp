@@ -27,13 +27,13 @@ double level_db(const FoundRing& found) {
 }
 
 // Mains run at 50 or 60 Hz, give or take two parts in a thousand (common practice, no source), and
-// hum does not die.
+// hum neither begins nor dies.
 bool is_mains(const FoundRing& found, double seconds) {
   constexpr double most_off = 0.002;
   constexpr double highest_hz = 1500.0;
   constexpr double most_decay = 0.4;  // over the stretch, beyond what noise may pretend
   const Ring& ring = found.ring;
-  if (ring.frequency_hz > highest_hz ||
+  if (found.older == false || ring.frequency_hz > highest_hz ||
       (ring.decay_per_s - 3.0 * found.spread.decay_per_s) * seconds > most_decay)
     return false;
   for (const double mains_hz : {50.0, 60.0}) {
@@ -104,7 +104,7 @@ Kinds tell_kinds(const std::vector<FoundRing>& rings, double seconds,
   for (std::size_t i = 0; i < rings.size(); ++i) {
     if (is_mains(rings[i], seconds)) {
       kinds.of[i] = Kind::mains;
-    } else if (rings[i].older) {
+    } else if (rings[i].older.value_or(false)) {
       kinds.of[i] = Kind::older;
     } else {
       plucked.push_back(i);

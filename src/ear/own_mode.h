@@ -27,8 +27,8 @@ inline constexpr double least_mode_ratio = 2.8;
 struct FoundRing {
   Ring ring;
   RingSpread spread;
-  double amplitude = 0.0;  // at the onset
-  bool older = false;
+  double amplitude = 0.0;     // at the onset
+  std::optional<bool> older;  // it rang before; nothing if too little was recorded before
 };
 
 struct Kinds {

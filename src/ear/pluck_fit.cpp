@@ -25,6 +25,11 @@ std::size_t start_of(const Place& place, double rate_hz) {
   return std::max(place.free, place.around + count_of(settle_s, rate_hz));
 }
 
+std::optional<bool> older_of(const Beginning& beginning, std::size_t ring) {
+  if (!beginning.heard_before) return {};
+  return beginning.older[ring];
+}
+
 void sort_rings(PluckFit& pluck, double rate_hz, std::optional<double> near_hz) {
   const double since_s =
       (static_cast<double>(pluck.from) - static_cast<double>(pluck.beginning.onset)) / rate_hz;
@@ -32,7 +37,7 @@ void sort_rings(PluckFit& pluck, double rate_hz, std::optional<double> near_hz) 
   for (std::size_t r = 0; r < pluck.fit.rings.size(); ++r)
     pluck.rings.push_back({pluck.fit.rings[r], pluck.fit.spreads[r],
                            later(pluck.fit.rings[r], -since_s).amplitude,
-                           pluck.beginning.older[r]});
+                           older_of(pluck.beginning, r)});
   pluck.kinds = tell_kinds(pluck.rings, pluck.stretch.seconds(), near_hz);
 }
 

@@ -98,7 +98,8 @@ std::size_t bin_of(double frequency_hz, const Stretch& stretch) {
 // Rings whose fit ran away, or that are no more than the noise around them.
 bool is_real(const Stretch& stretch, const Ring& guess, const Ring& ring,
              const RingSpread& spread) {
-  constexpr double least_sigmas = 5.0;
+  // Few, as two tones that one ring is fitted to count as noise around it.
+  constexpr double least_sigmas = 2.0;
   const double room = std::max(4.0 * stretch.bin_hz(), 2.0 * guess.decay_per_s / two_pi);
   return std::isfinite(ring.frequency_hz) && std::isfinite(spread.frequency_hz) &&
          std::abs(ring.frequency_hz - guess.frequency_hz) < room && ring.amplitude > 0.0 &&
