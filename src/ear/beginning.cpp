@@ -7,8 +7,6 @@
 #include <complex>
 #include <numbers>
 
-#include <Eigen/Dense>
-
 #include "ear/onsets.h"
 
 namespace combwright::ear {
@@ -39,37 +37,6 @@ void add(std::vector<double>& to, const Ring& ring, double rate_hz, double sign,
   }
 }
 
-// Amplitudes (complex, at `from`) that the rings have in samples before their onset, by least
-// squares with their poles as they are.
-std::vector<Complex> amplitudes_before(std::span<const double> before, double rate_hz,
-                                       const std::vector<Ring>& rings, double from) {
-  const auto count = static_cast<Eigen::Index>(rings.size());
-  Eigen::MatrixXd gram(2 * count, 2 * count);
-  Eigen::VectorXd right = Eigen::VectorXd::Zero(2 * count);
-  const auto length = static_cast<Eigen::Index>(before.size());
-  Eigen::MatrixXd columns(length, 2 * count);
-  for (Eigen::Index r = 0; r < count; ++r) {
-    const Complex turn = std::exp(step_of(rings[static_cast<std::size_t>(r)], rate_hz));
-    Complex value = 1.0;
-    for (Eigen::Index n = 0; n < length; ++n) {
-      columns(n, 2 * r) = value.real();
-      columns(n, 2 * r + 1) = -value.imag();
-      value *= turn;
-    }
-  }
-  const Eigen::Map<const Eigen::VectorXd> heard(before.data(), length);
-  gram = columns.transpose() * columns;
-  right = columns.transpose() * heard;
-  // Rings too near to be told apart in so short a time share their amplitude.
-  gram.diagonal() *= 1.0 + 1e-6;
-  const Eigen::VectorXd found = gram.ldlt().solve(right);
-  std::vector<Complex> amplitudes;
-  for (Eigen::Index r = 0; r < count; ++r)
-    amplitudes.push_back(Complex(found[2 * r], found[2 * r + 1]) *
-                         std::exp(step_of(rings[static_cast<std::size_t>(r)], rate_hz) * from));
-  return amplitudes;
-}
-
 double mean_square(std::span<const double> values) {
   double sum = 0.0;
   for (const double value : values) sum += value * value;
@@ -83,42 +50,27 @@ std::size_t count_of(double seconds, double rate_hz) {
 }  // namespace
 
 Beginning find_beginning(std::span<const double> samples, double rate_hz,
-                         const std::vector<Ring>& rings, std::size_t from, std::size_t around,
-                         std::size_t earliest) {
+                         const std::vector<Ring>& rings,
+                         const std::vector<std::optional<bool>>& older, std::size_t from,
+                         std::size_t around, std::size_t earliest) {
   assert(around <= from && from < samples.size() && earliest <= around);
-  constexpr double longest_before_s = 0.15;
-  constexpr double shortest_before_s = 0.03;
+  assert(older.size() == rings.size());
   constexpr double longest_after_s = 0.02;
   constexpr double block_s = 0.001;
   constexpr double most_over_noise = 4.0;  // of a block's mean square
-  Beginning beginning{around, from, std::vector<bool>(rings.size(), false), false};
+  Beginning beginning{around, from};
   const std::size_t slack = count_of(onset_error_s, rate_hz);
   const std::size_t first = std::max(earliest, around > slack ? around - slack : 0);
-
-  std::vector<Complex> before(rings.size(), 0.0);
-  const std::size_t quiet = std::max(earliest, first > count_of(longest_before_s, rate_hz)
-                                                   ? first - count_of(longest_before_s, rate_hz)
-                                                   : 0);
-  if (first - quiet >= count_of(shortest_before_s, rate_hz)) {
-    beginning.heard_before = true;
-    before = amplitudes_before(samples.subspan(quiet, first - quiet), rate_hz, rings,
-                               static_cast<double>(from - quiet));
-    for (std::size_t r = 0; r < rings.size(); ++r) {
-      const Complex after = std::polar(rings[r].amplitude, rings[r].phase_rad);
-      beginning.older[r] =
-          std::abs(after - before[r]) < 0.5 * std::max(std::abs(after), std::abs(before[r]));
-    }
-  }
 
   // The onset: the sample from which on the new rings explain most of what the old ones leave.
   const std::size_t last = std::min(samples.size(), from + count_of(longest_after_s, rate_hz));
   std::vector<double> without(samples.begin() + static_cast<std::ptrdiff_t>(first),
                               samples.begin() + static_cast<std::ptrdiff_t>(last));
   for (std::size_t r = 0; r < rings.size(); ++r)
-    if (beginning.older[r]) add(without, rings[r], rate_hz, -1.0, first, last, from);
+    if (older[r].value_or(false)) add(without, rings[r], rate_hz, -1.0, first, last, from);
   std::vector<double> with = without;
   for (std::size_t r = 0; r < rings.size(); ++r)
-    if (!beginning.older[r]) add(with, rings[r], rate_hz, -1.0, first, last, from);
+    if (!older[r].value_or(false)) add(with, rings[r], rate_hz, -1.0, first, last, from);
   double gain = 0.0;
   double best = 0.0;
   beginning.onset = from;

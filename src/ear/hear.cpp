@@ -74,9 +74,9 @@ std::vector<Begun> beginnings(std::span<const double> samples, double rate_hz,
   const std::vector<std::size_t> clipped = clipped_samples(samples);
   const std::size_t slack = count_of(onset_error_s, rate_hz);
   std::vector<Begun> begun;
-  // The last beginning, if nothing was found after it: too short a time to look at, or a tooth that
+  // Nothing was found after the last beginning: too short a time to look at, or a tooth that
   // began softly, so that its swelling was taken for another beginning.
-  std::optional<std::size_t> doubtful;
+  bool doubtful = false;
   for (std::size_t i = 0; i < onsets.size(); ++i) {
     const std::size_t end = i + 1 < onsets.size() ? onsets[i + 1] - slack : samples.size();
     const auto look_from = [&](std::size_t first) {
@@ -88,14 +88,10 @@ std::vector<Begun> beginnings(std::span<const double> samples, double rate_hz,
       return here;
     };
     Begun here = look_from(i);
-    here.falters = doubtful.has_value();
-    if (!here.look.kinds.own && doubtful) here = look_from(*doubtful);
-    doubtful.reset();
-    if (here.look.kinds.own) {
-      begun.push_back(std::move(here));
-    } else {
-      doubtful = i;
-    }
+    here.falters = doubtful;
+    if (!here.look.kinds.own && doubtful) here = look_from(i - 1);
+    doubtful = !here.look.kinds.own;
+    if (!doubtful) begun.push_back(std::move(here));
   }
   // What begins without a tooth is a knock: the tooth before rings through it.
   for (std::size_t i = 0; i < begun.size(); ++i) {

@@ -69,7 +69,7 @@ float median(std::vector<float>& values) {
 // The mean power of noise in each bin: the quiet fifth of the time, smoothed over frequency so that
 // a tone that never stops counts little.
 std::vector<float> floor_of(const Frames& frames) {
-  constexpr std::size_t most_frames = 400;
+  constexpr std::size_t most_frames = 150;
   constexpr double quiet_share = 0.2;
   // An exponential has a fifth of its values below 0.223 of its mean.
   constexpr double quiet_of_mean = 0.2231;
@@ -117,13 +117,14 @@ std::vector<std::size_t> find_onsets(std::span<const double> samples, double rat
       for (std::size_t k = 0; k < frames.bins; ++k)
         rang[k] = std::max(frames.at(f - hops_a_frame, k), keep * rang[k]);
     }
-    std::size_t leaps = 0;
+    // Without branches, so that several bins are done at once.
+    int leaps = 0;
+    const float* power = &frames.power[f * frames.bins];
     for (std::size_t k = 1; k + 1 < frames.bins; ++k) {
-      const float reference = std::max({rang[k - 1], rang[k], rang[k + 1]});
-      const float power = frames.at(f, k);
-      if (power > static_cast<float>(least_over_noise) * floor[k] &&
-          power > static_cast<float>(least_leap) * reference)
-        ++leaps;
+      const float beside = rang[k - 1] > rang[k + 1] ? rang[k - 1] : rang[k + 1];
+      const float reference = rang[k] > beside ? rang[k] : beside;
+      leaps += static_cast<int>(power[k] > static_cast<float>(least_over_noise) * floor[k]) &
+               static_cast<int>(power[k] > static_cast<float>(least_leap) * reference);
     }
     const bool leaps_now = leaps >= 2;
     const bool settled = onsets.empty() || f > last + hops_a_frame;

@@ -20,9 +20,10 @@ constexpr double db_a_semitone = 8.0;
 constexpr double most_off_cents = 600.0;
 constexpr double rival_db = 5.0;
 
-// Of the energy that a ring gives off in all.
+// Of the energy that a ring gives off in all; what does not die (hum) counts as the slowest tooth.
 double level_db(const FoundRing& found) {
-  const double decay = std::max(found.ring.decay_per_s, 1e-3);
+  constexpr double least_decay_per_s = 1.0;
+  const double decay = std::max(found.ring.decay_per_s, least_decay_per_s);
   return 10.0 * std::log10(found.amplitude * found.amplitude / decay + 1e-300);
 }
 

@@ -28,7 +28,7 @@ struct FoundRing {
   Ring ring;
   RingSpread spread;
   double amplitude = 0.0;     // at the onset
-  std::optional<bool> older;  // it rang before; nothing if too little was recorded before
+  std::optional<bool> older;  // it rang before; nothing if that can't be told
 };
 
 struct Kinds {

@@ -5,6 +5,8 @@
 #include <cassert>
 #include <cmath>
 
+#include "ear/older.h"
+#include "ear/onsets.h"
 #include "ear/ring_search.h"
 
 namespace combwright::ear {
@@ -25,35 +27,21 @@ std::size_t start_of(const Place& place, double rate_hz) {
   return std::max(place.free, place.around + count_of(settle_s, rate_hz));
 }
 
-std::optional<bool> older_of(const Beginning& beginning, std::size_t ring) {
-  if (!beginning.heard_before) return {};
-  return beginning.older[ring];
+std::vector<std::optional<bool>> older_in(std::span<const double> samples, double rate_hz,
+                                          const Place& place, const PluckFit& pluck) {
+  const std::size_t slack = count_of(onset_error_s, rate_hz);
+  return find_older(samples, rate_hz, pluck.fit, pluck.from, place.earliest,
+                    std::max(place.earliest, place.around > slack ? place.around - slack : 0));
 }
 
-void sort_rings(PluckFit& pluck, double rate_hz, std::optional<double> near_hz) {
+void sort_rings(PluckFit& pluck, const std::vector<std::optional<bool>>& older, double rate_hz,
+                std::optional<double> near_hz) {
   const double since_s =
       (static_cast<double>(pluck.from) - static_cast<double>(pluck.beginning.onset)) / rate_hz;
-  pluck.rings.clear();
   for (std::size_t r = 0; r < pluck.fit.rings.size(); ++r)
     pluck.rings.push_back({pluck.fit.rings[r], pluck.fit.spreads[r],
-                           later(pluck.fit.rings[r], -since_s).amplitude,
-                           older_of(pluck.beginning, r)});
+                           later(pluck.fit.rings[r], -since_s).amplitude, older[r]});
   pluck.kinds = tell_kinds(pluck.rings, pluck.stretch.seconds(), near_hz);
-}
-
-// The older ring nearest to each ring of a later fit says whether that is old.
-std::vector<bool> older_by_nearest(const std::vector<Ring>& rings, const PluckFit& look) {
-  std::vector<bool> older;
-  for (const Ring& ring : rings) {
-    const auto nearest = std::min_element(look.fit.rings.begin(), look.fit.rings.end(),
-                                          [&](const Ring& a, const Ring& b) {
-                                            return std::abs(a.frequency_hz - ring.frequency_hz) <
-                                                   std::abs(b.frequency_hz - ring.frequency_hz);
-                                          });
-    older.push_back(
-        look.beginning.older[static_cast<std::size_t>(nearest - look.fit.rings.begin())]);
-  }
-  return older;
 }
 
 }  // namespace
@@ -72,9 +60,10 @@ PluckFit first_look(std::span<const double> samples, double rate_hz, const Place
   look.stretch = stretch_of(part, rate_hz);
   look.fit = fit_all(look.stretch, find_peaks(tapered_stretch_of(part, rate_hz, rise_s)));
   if (look.fit.rings.empty()) return look;
-  look.beginning = find_beginning(samples.first(place.end), rate_hz, look.fit.rings, look.from,
-                                  place.around, place.earliest);
-  sort_rings(look, rate_hz, near_hz);
+  const std::vector<std::optional<bool>> older = older_in(samples, rate_hz, place, look);
+  look.beginning = find_beginning(samples.first(place.end), rate_hz, look.fit.rings, older,
+                                  look.from, place.around, place.earliest);
+  sort_rings(look, older, rate_hz, near_hz);
   return look;
 }
 
@@ -92,8 +81,7 @@ PluckFit whole_fit(std::span<const double> samples, double rate_hz, const Place&
   for (const Ring& ring : look.fit.rings) guesses.push_back(later(ring, moved_s));
   whole.fit = fit_all(whole.stretch, guesses);
   if (whole.fit.rings.empty()) return look;
-  whole.beginning.older = older_by_nearest(whole.fit.rings, look);
-  sort_rings(whole, rate_hz, near_hz);
+  sort_rings(whole, older_in(samples, rate_hz, place, whole), rate_hz, near_hz);
   return whole.kinds.own ? whole : look;
 }
 

@@ -154,8 +154,8 @@ void step_by(std::vector<State>& states, const Vector& step) {
   }
 }
 
-// The amplitudes that go best with the poles.
-void find_amplitudes(const Rows& rows, std::size_t samples, std::vector<State>& states) {
+// Gives the states the amplitudes that go best with their poles; returns the standard deviations.
+Vector find_amplitudes(const Rows& rows, std::size_t samples, std::vector<State>& states) {
   for (State& state : states) state.amplitude = 0.0;
   Vector left;
   Matrix slopes;
@@ -164,9 +164,21 @@ void find_amplitudes(const Rows& rows, std::size_t samples, std::vector<State>& 
   Matrix linear(slopes.rows(), 2 * count);
   for (Eigen::Index r = 0; r < count; ++r)
     linear.middleCols(2 * r, 2) = slopes.middleCols(unknowns_each * r + 2, 2);
-  const Vector found = (linear.transpose() * linear).ldlt().solve(linear.transpose() * left);
-  for (Eigen::Index r = 0; r < count; ++r)
+  Matrix normal = linear.transpose() * linear;
+  // Rings too near to be told apart share their amplitude.
+  normal.diagonal() *= 1.0 + 1e-9;
+  const Matrix covariance = normal.inverse();
+  const Vector found = covariance * (linear.transpose() * left);
+  const double noise_square =
+      (left - linear * found).squaredNorm() /
+      static_cast<double>(std::max<Eigen::Index>(1, rows.count() - 2 * count));
+  Vector spreads(count);
+  for (Eigen::Index r = 0; r < count; ++r) {
     states[static_cast<std::size_t>(r)].amplitude = Complex(found[2 * r], found[2 * r + 1]);
+    spreads[r] =
+        std::sqrt(noise_square * (covariance(2 * r, 2 * r) + covariance(2 * r + 1, 2 * r + 1)));
+  }
+  return spreads;
 }
 
 // Where a descent ended.
@@ -288,6 +300,26 @@ RingFit fit_rings(const Stretch& stretch, const std::vector<Ring>& guesses) {
     fit.converged = settled && (!moved || clusters.size() == 1);
   }
   return fit;
+}
+
+std::vector<HeldRing> hold_rings(const Stretch& stretch, const std::vector<Ring>& rings) {
+  constexpr int sweeps = 3;
+  std::vector<Ring> held = rings;
+  for (Ring& ring : held) ring.amplitude = 0.0;
+  std::vector<HeldRing> found(rings.size());
+  const std::vector<Cluster> clusters = clusters_of(stretch, rings);
+  for (int sweep = 0; sweep < (clusters.size() > 1 ? sweeps : 1); ++sweep) {
+    for (const Cluster& cluster : clusters) {
+      const Rows rows = rows_of(stretch, held, cluster);
+      std::vector<State> states = states_of(held, cluster, stretch.rate_hz);
+      const Vector spreads = find_amplitudes(rows, stretch.samples, states);
+      for (std::size_t r = 0; r < cluster.size(); ++r) {
+        held[cluster[r]] = ring_of(states[r], stretch.rate_hz);
+        found[cluster[r]] = {states[r].amplitude, spreads[static_cast<Eigen::Index>(r)]};
+      }
+    }
+  }
+  return found;
 }
 
 Glide glide_of(const Stretch& stretch, const RingFit& fit, std::size_t ring) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <complex>
 #include <vector>
 
 #include "ear/ring.h"
@@ -34,6 +35,15 @@ double reach_hz(const Ring& ring, const Stretch& stretch);
 // bound at the fit (for a lone ring that of Yao and Pandit, IEEE Trans. SP 42, 1994) for the noise
 // left over.
 RingFit fit_rings(const Stretch& stretch, const std::vector<Ring>& guesses);
+
+// How strong a ring is in another stretch, where its pole is what it was found to be.
+struct HeldRing {
+  std::complex<double> amplitude;  // at that stretch's first sample
+  double spread = 0.0;             // one standard deviation of it
+};
+
+// All rings at once, by least squares.
+std::vector<HeldRing> hold_rings(const Stretch& stretch, const std::vector<Ring>& rings);
 
 // How a ring departs from a decaying sinusoid: its phase has 2 pi glide t^2 / 2 more.
 struct Glide {

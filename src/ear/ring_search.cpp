@@ -106,13 +106,31 @@ bool is_real(const Stretch& stretch, const Ring& guess, const Ring& ring,
          spread.amplitude < 1.0 / least_sigmas;
 }
 
-// Of the guesses, those that the fit confirms; the fit is made anew without the others.
+// Marks the weakest of each group of rings that disturb each other's fit.
+std::vector<bool> weakest_nearby(const std::vector<Ring>& rings, const std::vector<bool>& among,
+                                 double near_hz) {
+  std::vector<bool> marked = among;
+  for (std::size_t i = 0; i < rings.size(); ++i) {
+    for (std::size_t j = 0; j < rings.size() && marked[i]; ++j)
+      marked[i] = !(among[j] && rings[j].amplitude < rings[i].amplitude &&
+                    std::abs(rings[j].frequency_hz - rings[i].frequency_hz) < near_hz);
+  }
+  return marked;
+}
+
+// Of the guesses, those that the fit confirms; the fit is made anew without the others, the weaker
+// ones first, as they may have led the stronger astray.
 RingFit confirmed(const Stretch& stretch, std::vector<Ring> guesses) {
+  constexpr double near_bins = 60.0;
   while (!guesses.empty()) {
     RingFit fit = fit_rings(stretch, guesses);
+    std::vector<bool> lost;
+    for (std::size_t i = 0; i < guesses.size(); ++i)
+      lost.push_back(!is_real(stretch, guesses[i], fit.rings[i], fit.spreads[i]));
+    const std::vector<bool> dropped = weakest_nearby(guesses, lost, near_bins * stretch.bin_hz());
     std::vector<Ring> kept;
     for (std::size_t i = 0; i < guesses.size(); ++i)
-      if (is_real(stretch, guesses[i], fit.rings[i], fit.spreads[i])) kept.push_back(fit.rings[i]);
+      if (!dropped[i]) kept.push_back(lost[i] ? guesses[i] : fit.rings[i]);
     if (kept.size() == guesses.size()) return fit;
     guesses = std::move(kept);
   }
