@@ -50,10 +50,10 @@ Window window_at(const Stretch& stretch, const Ring& center, const std::vector<R
   const std::size_t high = bin_at(center.frequency_hz + reach);
   for (std::size_t bin = window.low; bin <= high; ++bin)
     window.left.push_back(stretch.spectrum[bin]);
+  const std::vector<Complex> turns = turns_from(window.low, window.left.size(), stretch.samples);
   for (const Ring& ring : rings) {
     const RingSpectrum spectrum(ring, stretch);
-    for (std::size_t b = 0; b < window.left.size(); ++b)
-      window.left[b] -= spectrum.at(window.low + b);
+    for (std::size_t b = 0; b < turns.size(); ++b) window.left[b] -= spectrum.at(turns[b]);
   }
   return window;
 }
@@ -74,9 +74,7 @@ std::vector<Two> starts(const Stretch& stretch, const Window& window, const Ring
   const double range = 2.0 * stretch.bin_hz() + 3.0 * half_width;
   const double step = 0.25 * (stretch.bin_hz() + std::min(half_width, 4.0 * stretch.bin_hz()));
   const auto to_each_side = static_cast<int>(std::min(24.0, std::ceil(range / step)));
-  std::vector<Complex> turns;
-  for (std::size_t b = 0; b < window.left.size(); ++b)
-    turns.push_back(turn_of(window.low + b, stretch.samples));
+  const std::vector<Complex> turns = turns_from(window.low, window.left.size(), stretch.samples);
 
   std::vector<Two> found;
   for (const double decays : {0.3, 1.5, 4.0, 12.0}) {
@@ -141,7 +139,8 @@ double squares_of_one(const Stretch& stretch, const Ring& ring, double apart_hz)
     const Ring half{ring.frequency_hz + side * apart_hz, ring.decay_per_s, 0.5 * ring.amplitude,
                     ring.phase_rad + side * 0.5 * std::numbers::pi};
     const RingSpectrum spectrum(half, stretch);
-    for (std::size_t bin = low; bin <= high; ++bin) pure.spectrum[bin] += spectrum.at(bin);
+    for (std::size_t bin = low; bin <= high; ++bin)
+      pure.spectrum[bin] += spectrum.at(turn_of(bin, stretch.samples));
   }
   const RingFit fit = fit_rings(pure, {ring});
   return window_at(pure, ring, fit.rings).squares();

@@ -99,7 +99,7 @@ Rows rows_of(const Stretch& stretch, const std::vector<Ring>& rings, const Clust
   for (std::size_t i = 0; i < rings.size(); ++i) {
     if (std::find(cluster.begin(), cluster.end(), i) != cluster.end()) continue;
     const RingSpectrum other(rings[i], stretch);
-    for (std::size_t b = 0; b < bins.size(); ++b) heard[b] -= other.at(bins[b]);
+    for (std::size_t b = 0; b < bins.size(); ++b) heard[b] -= other.at(rows.turns[b]);
   }
   for (std::size_t b = 0; b < bins.size(); ++b) {
     const auto row = 2 * static_cast<Eigen::Index>(b);
@@ -199,9 +199,11 @@ Descent descend(const Rows& rows, std::size_t samples, std::vector<State>& state
   linearise(rows, samples, states, left, end.slopes);
   end.squares = left.squaredNorm();
   for (int i = 0; i < most_steps; ++i) {
-    Matrix damped = end.slopes.transpose() * end.slopes;
+    Matrix damped = Matrix::Zero(end.slopes.cols(), end.slopes.cols());
+    damped.selfadjointView<Eigen::Lower>().rankUpdate(end.slopes.transpose());
     damped.diagonal() *= 1.0 + damping;
-    const Vector step = damped.ldlt().solve(end.slopes.transpose() * left);
+    const Vector step =
+        damped.selfadjointView<Eigen::Lower>().ldlt().solve(end.slopes.transpose() * left);
     if (!step.allFinite()) return end;
     std::vector<State> tried = states;
     step_by(tried, step);

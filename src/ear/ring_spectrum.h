@@ -3,6 +3,7 @@
 
 #include <complex>
 #include <cstddef>
+#include <vector>
 
 #include "ear/ring.h"
 #include "ear/stretch.h"
@@ -11,6 +12,10 @@ namespace combwright::ear {
 
 // e^(-2 pi i bin / samples).
 std::complex<double> turn_of(std::size_t bin, std::size_t samples);
+
+// The same of `count` bins from `low` on.
+std::vector<std::complex<double>> turns_from(std::size_t low, std::size_t count,
+                                             std::size_t samples);
 
 // Sum of z^n turn^n over a stretch, z = e^step, with its first and second derivative by step.
 struct Series {
@@ -39,13 +44,13 @@ class RingSpectrum {
  public:
   RingSpectrum(const Ring& ring, const Stretch& stretch);
 
-  std::complex<double> at(std::size_t bin) const;
+  // At a bin of that stretch.
+  std::complex<double> at(std::complex<double> turn) const;
 
  private:
   std::complex<double> half_;
   PoleSpectrum pole_;
   PoleSpectrum mirror_;
-  std::size_t samples_;
 };
 
 }  // namespace combwright::ear
