@@ -12,7 +12,7 @@ struct Recording {
   double rate_hz = 0.0;
   std::vector<std::vector<double>> channels;  // all of one length; 1 is full scale
   std::string format;                         // "WAV, 24 bit"
-  bool cut_short = false;                     // the file was to be longer
+  bool cut_short = false;  // the file was to be longer, or is damaged from here on
 
   std::size_t frames() const { return channels.empty() ? 0 : channels.front().size(); }
   double seconds() const { return static_cast<double>(frames()) / rate_hz; }

@@ -98,7 +98,7 @@ class Reader {
                         .format = fmt::format("{}, {}", container_, sample_format(info_.format))};
     recording.channels.resize(static_cast<std::size_t>(info_.channels));
     read(recording.channels);
-    if (recording.frames() == 0) fail("no sample of sound in it; record it again");
+    if (recording.frames() == 0) fail("no sound that can be read in it; record it again");
     recording.cut_short = cut_short(recording.frames());
     return recording;
   }
@@ -127,7 +127,11 @@ class Reader {
   void read(std::vector<std::vector<double>>& channels) {
     constexpr sf_count_t block_frames = 4096;
     std::vector<double> block(static_cast<std::size_t>(block_frames) * channels.size());
-    for (sf_count_t got; (got = sf_readf_double(file_.get(), block.data(), block_frames)) > 0;) {
+    for (;;) {
+      const sf_count_t got = sf_readf_double(file_.get(), block.data(), block_frames);
+      // A frame of FLAC whose checksum is wrong comes as zeros, and may be anywhere in the block.
+      damaged_ = sf_error(file_.get()) != SF_ERR_NO_ERROR;
+      if (got <= 0 || damaged_) return;
       const std::size_t begin = channels[0].size();
       const auto count = static_cast<std::size_t>(got);
       if (begin + count > max_frames_)
@@ -139,10 +143,6 @@ class Reader {
           channels[c][begin + i] = sample(block[i * channels.size() + c], begin + i);
       }
     }
-    if (sf_error(file_.get()) != SF_ERR_NO_ERROR)
-      fail(fmt::format("damaged after {:.2f} s of sound: {}; copy it again from the recorder",
-                       static_cast<double>(channels[0].size()) / info_.samplerate,
-                       reason_of(file_.get())));
   }
 
   double sample(double value, std::size_t frame) const {
@@ -170,6 +170,7 @@ class Reader {
   SF_INFO info_{};
   std::unique_ptr<SNDFILE, int (*)(SNDFILE*)> file_;
   std::size_t max_frames_ = 0;
+  bool damaged_ = false;
 };
 
 }  // namespace

@@ -24,9 +24,9 @@ inline constexpr std::size_t max_recording_samples = std::size_t{1} << 27;
 inline constexpr double max_sample = 65536.0;
 
 // The sound of a WAV (RIFF, RIFX, RF64), AIFF (AIFF, AIFF-C) or FLAC file with samples of 16, 24 or
-// 32 bits or in floating point. A file that ends early is read as far as it goes and says so.
-// Throws Error if it is something else, has no samples, is damaged, breaks a limit above or holds a
-// sample that is no number. `name` stands in errors.
+// 32 bits or in floating point. A file that ends early, or whose checksums tell of damage, is read
+// as far as it is sound, and says so. Throws Error if it is something else, has no samples, breaks
+// a limit above or holds a sample that is no number. `name` stands in errors.
 Recording read_recording(const Bytes& bytes, const std::string& name);
 
 }  // namespace combwright::ear
