@@ -31,7 +31,7 @@ std::vector<double> bounds(const test::Scene& scene, const std::vector<Ring>& ri
   const double first = std::ceil(onset);
   std::vector<Ring> from_first;
   for (const Ring& ring : rings) from_first.push_back(later(ring, (first - onset) / scene.rate_hz));
-  const auto samples = static_cast<std::size_t>(std::lround(scene.seconds * scene.rate_hz) - first);
+  const auto samples = static_cast<std::size_t>(std::round(scene.seconds * scene.rate_hz) - first);
   return test::bound_of(from_first, scene.rate_hz, samples, scene.noise).frequency_hz;
 }
 
