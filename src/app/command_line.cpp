@@ -190,6 +190,7 @@ Run parse_command_line(int argc, const char* const* argv) {
   add_disc(program, run);
   add_hear(program, run);
   add_pack(program, run);
+  add_pitch(program, run);
   add_scale(program, run);
   add_tooth(program, run);
   refuse_unknown_command(program, argc, argv);

@@ -11,6 +11,7 @@
 #include "app/commands.h"
 #include "app/console.h"
 #include "app/report.h"
+#include "app/temperature_option.h"
 #include "base/error.h"
 #include "base/quantity.h"
 #include "disc/plan_json.h"
@@ -23,8 +24,6 @@ namespace combwright::app {
 namespace {
 
 constexpr double room_temperature_c = 20.0;
-constexpr double coldest_c = -50.0;
-constexpr double hottest_c = 100.0;
 
 struct Options {
   std::string length;
@@ -108,17 +107,6 @@ steel::Tooth described(const Options& options) {
   return tooth;
 }
 
-double temperature_c(const std::string& text) {
-  const double celsius =
-      quantity("--temperature", text, Dimension::temperature, room_temperature_c);
-  if (!(celsius >= coldest_c && celsius <= hottest_c)) {
-    throw Error({}, fmt::format("--temperature \"{}\" is not one for a musical box; give one "
-                                "between {:.0f} C and {:.0f} C",
-                                text, coldest_c, hottest_c));
-  }
-  return celsius;
-}
-
 struct Answer {
   std::vector<double> modes_hz;
   double tip_stiffness_n_m = 0.0;
@@ -194,7 +182,8 @@ std::string table(const steel::Tooth& tooth, const Answer& answer) {
 }
 
 int show_tooth(const Options& options) {
-  const double warmer = temperature_c(options.temperature) - room_temperature_c;
+  const double warmer =
+      temperature_option(options.temperature).value_or(room_temperature_c) - room_temperature_c;
   const steel::Tooth tooth = described(options);
   const Answer answer = solved(steel::warmed(tooth, warmer));
   print(options.json ? page_of(json(answer))

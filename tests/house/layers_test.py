@@ -20,9 +20,9 @@ LAYERS = {
     "arrange": ["base", "music", "box", "action"],
     "disc": ["base", "music", "box", "action", "arrange"],
     "sound": ["base", "music", "box", "steel", "action", "arrange", "disc"],
-    "ear": ["base", "steel"],
+    "ear": ["base"],
     "draw": ["base", "music", "box", "steel", "action", "arrange", "disc"],
-    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "draw"],
+    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "draw"],
 }
 INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)
 MACHINE_PATH = re.compile(r"(?<![\w.$}/-])/(?:home|root|work|Users|mnt)/\w")

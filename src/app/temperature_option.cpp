@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "app/temperature_option.h"
+
+#include <fmt/format.h>
+
+#include "base/error.h"
+#include "base/quantity.h"
+
+namespace combwright::app {
+
+std::optional<double> temperature_option(const std::string& text) {
+  constexpr double coldest_c = -50.0;
+  constexpr double hottest_c = 100.0;
+  if (text.empty()) return {};
+  const ParsedQuantity parsed = parse_quantity(text, Dimension::temperature);
+  if (!parsed.ok()) throw Error({}, fmt::format("--temperature \"{}\": {}", text, parsed.problem));
+  if (!(parsed.si >= coldest_c && parsed.si <= hottest_c)) {
+    throw Error({}, fmt::format("--temperature \"{}\" is not one for a musical box; give one "
+                                "between {:.0f} C and {:.0f} C",
+                                text, coldest_c, hottest_c));
+  }
+  return parsed.si;
+}
+
+}  // namespace combwright::app
