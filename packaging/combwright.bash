@@ -6,7 +6,7 @@ _combwright() {
   local arranging="--bars --transpose --tempo"
   local words
   if [ "$COMP_CWORD" -eq 1 ]; then
-    words="check action arrange comb disc hear pack scale tooth --help --version"
+    words="check action arrange comb disc hear pack pitch scale tooth --help --version"
   else
     case ${COMP_WORDS[1]} in
       check | action) words="--json --help" ;;
@@ -15,13 +15,14 @@ _combwright() {
       disc) words="--out --from --shop $arranging --force --json --help" ;;
       hear) words="-o --shop $arranging --force --json --help" ;;
       pack) words="--out --shop $arranging --force --json --help" ;;
+      pitch) words="--near --pair --comb --which --shop --temperature --json --help" ;;
       scale) words="--teeth --lowest --highest --notes --force --json --help" ;;
       tooth)
         words="--length --width --thickness --tip-thickness --lead --lead-length --root-stiffness
           --modulus --density --theory --temperature --json --help" ;;
     esac
     case $previous in
-      --bars | --transpose | --tempo | --teeth | --lowest | --highest) words= ;;
+      --bars | --transpose | --tempo | --teeth | --lowest | --highest | --near | --which) words= ;;
     esac
   fi
   COMPREPLY=()

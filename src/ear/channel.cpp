@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "ear/channel.h"
 
-#include <utility>
 #include <vector>
 
 #include "ear/clipping.h"
@@ -24,12 +23,15 @@ double power_of(const std::vector<double>& samples) {
 }  // namespace
 
 std::size_t best_channel(const Recording& recording) {
+  // A good channel may be 30 dB fainter than a clipped one.
+  constexpr double worth_if_clipped = 1e-3;
   if (recording.channels.size() < 2) return 0;
   std::size_t best = 0;
-  std::pair<bool, double> most{false, -1.0};
+  double most = -1.0;
   for (std::size_t c = 0; c < recording.channels.size(); ++c) {
     const std::vector<double>& samples = recording.channels[c];
-    const std::pair<bool, double> worth{clipped_samples(samples).empty(), power_of(samples)};
+    const double worth =
+        power_of(samples) * (clipped_samples(samples).empty() ? 1.0 : worth_if_clipped);
     if (worth > most) {
       most = worth;
       best = c;

@@ -33,8 +33,16 @@ constexpr double most_stderr_cents = 2.0;
 constexpr double low_level = 0.003;  // of full scale, -50 dB
 constexpr double most_dc = 0.05;     // of full scale
 
+constexpr const char* pair_remedy =
+    "a pair is heard with --pair; else look for a lead that is loose or a tip that touches";
+
 double cents(double hz, double from_hz) {
   return 1200.0 * std::log2(hz / from_hz);
+}
+
+// Whether two teeth at these pitches would be a pair.
+bool may_be_pair(double hz, double other_hz) {
+  return std::abs(cents(hz, other_hz)) < most_pair_cents || std::abs(hz - other_hz) < most_pair_hz;
 }
 
 std::size_t count_of(double seconds, double rate_hz) {
@@ -50,7 +58,6 @@ struct Begun {
   Place place;
   PluckFit look;
   std::size_t clipped = 0;  // samples
-  bool falters = false;     // something began just before that was too short to look at
 };
 
 // Past the clipped samples, if enough is left after them.
@@ -81,14 +88,13 @@ std::vector<Begun> beginnings(std::span<const double> samples, double rate_hz,
     const std::size_t end = i + 1 < onsets.size() ? onsets[i + 1] - slack : samples.size();
     const auto look_from = [&](std::size_t first) {
       const std::size_t earliest = first > 0 ? onsets[first - 1] + slack : 0;
-      Begun here{{std::min(earliest, onsets[first]), onsets[first], 0, end}, {}, 0, false};
+      Begun here{{std::min(earliest, onsets[first]), onsets[first], 0, end}, {}, 0};
       skip_clipped(here, clipped, rate_hz);
       if (long_enough(here.place, rate_hz))
         here.look = first_look(samples, rate_hz, here.place, near_hz);
       return here;
     };
     Begun here = look_from(i);
-    here.falters = doubtful;
     if (!here.look.kinds.own && doubtful) here = look_from(i - 1);
     doubtful = !here.look.kinds.own;
     if (!doubtful) begun.push_back(std::move(here));
@@ -121,7 +127,7 @@ std::vector<bool> drop_double_plucks(std::vector<Begun>& begun, double rate_hz) 
       again = true;
       continue;
     }
-    twice.push_back(again || begun[i].falters);
+    twice.push_back(again);
     again = false;
     kept.push_back(std::move(begun[i]));
   }
@@ -129,13 +135,20 @@ std::vector<bool> drop_double_plucks(std::vector<Begun>& begun, double rate_hz) 
   return twice;
 }
 
-// How far a pitch that glides may be from the one that a decaying sinusoid gets.
-double glide_error_hz(const Stretch& stretch, const RingFit& fit, std::size_t ring) {
+// How far a pitch may be from the one that a decaying sinusoid gets, as it glides or as there are
+// two tones within it.
+double model_error_hz(const Stretch& stretch, const RingFit& fit, std::size_t ring) {
   constexpr double least_sigmas = 3.0;
-  const Glide glide = glide_of(stretch, fit, ring);
-  if (!(std::abs(glide.hz_per_s) > least_sigmas * glide.spread_hz_per_s)) return 0.0;
-  const double decay = std::max(fit.rings[ring].decay_per_s, 1.0 / stretch.seconds());
-  return 0.5 * std::abs(glide.hz_per_s) / decay;
+  constexpr double least_swell = 0.04;  // of the amplitude's logarithm, within the decay time
+  const Departure departure = departure_of(stretch, fit, ring);
+  const double ringing_s = 1.0 / std::max(fit.rings[ring].decay_per_s, 1.0 / stretch.seconds());
+  double square = 0.0;
+  if (std::abs(departure.glide_hz_per_s) > least_sigmas * departure.glide_spread_hz_per_s)
+    square += std::pow(0.5 * departure.glide_hz_per_s * ringing_s, 2);
+  if (departure.swell_per_s2 < -least_sigmas * departure.swell_spread_per_s2 &&
+      -0.5 * departure.swell_per_s2 * ringing_s * ringing_s > least_swell)
+    square += -departure.swell_per_s2 / (two_pi * two_pi);
+  return std::sqrt(square);
 }
 
 OwnMode own_mode(const PluckFit& pluck, const RingFit& fit, std::size_t ring) {
@@ -144,7 +157,7 @@ OwnMode own_mode(const PluckFit& pluck, const RingFit& fit, std::size_t ring) {
       (static_cast<double>(pluck.from) - static_cast<double>(pluck.beginning.onset)) /
       pluck.stretch.rate_hz;
   return {found.frequency_hz,
-          std::hypot(fit.spreads[ring].frequency_hz, glide_error_hz(pluck.stretch, fit, ring)),
+          std::hypot(fit.spreads[ring].frequency_hz, model_error_hz(pluck.stretch, fit, ring)),
           later(found, -since_s).amplitude,
           1.0 / std::max(found.decay_per_s, 0.01 / pluck.stretch.seconds())};
 }
@@ -175,7 +188,7 @@ std::optional<std::size_t> companion(const PluckFit& pluck) {
     const Kind kind = pluck.kinds.of[r];
     if (r == own || kind == Kind::mains ||
         pluck.rings[r].amplitude < least_share * pluck.rings[own].amplitude ||
-        (std::abs(cents(hz, own_hz)) > most_pair_cents && std::abs(hz - own_hz) > most_pair_hz))
+        !may_be_pair(hz, own_hz))
       continue;
     if (!found || pluck.rings[r].amplitude > pluck.rings[*found].amplitude) found = r;
   }
@@ -202,18 +215,24 @@ void hear_own(const PluckFit& pluck, bool sought, HeardPluck& heard) {
   heard.own = {own_mode(pluck, pluck.fit, *pluck.kinds.own)};
   const OwnMode& own = heard.own[0];
   if (pluck.kinds.rival) {
+    const double rival_hz = pluck.rings[*pluck.kinds.rival].ring.frequency_hz;
     heard.sure = false;
-    warn(heard.findings,
-         fmt::format("{:.2f} Hz or {:.2f} Hz: it can't be told which is the tooth",
-                     own.frequency_hz, pluck.rings[*pluck.kinds.rival].ring.frequency_hz),
-         sought ? "hold the neighbours still and pluck again"
-                : "say near which pitch, or hold the neighbours still and pluck again");
+    if (may_be_pair(rival_hz, own.frequency_hz)) {
+      warn(heard.findings,
+           fmt::format("two tones {:.3g} Hz apart", std::abs(rival_hz - own.frequency_hz)),
+           pair_remedy);
+    } else {
+      warn(heard.findings,
+           fmt::format("{:.2f} Hz or {:.2f} Hz: it can't be told which is the tooth",
+                       own.frequency_hz, rival_hz),
+           sought ? "hold the neighbours still and pluck again"
+                  : "say near which pitch, or hold the neighbours still and pluck again");
+    }
   }
   const double spread_hz = pluck.fit.spreads[*pluck.kinds.own].frequency_hz;
   if (own.stderr_hz > 3.0 * spread_hz &&
       cents(own.frequency_hz + own.stderr_hz, own.frequency_hz) > 0.3)
-    warn(heard.findings, "its pitch glides while it rings, or two tones beat",
-         "a pair is heard with --pair; else look for a lead that is loose or a tip that touches");
+    warn(heard.findings, "its pitch glides while it rings, or two tones beat", pair_remedy);
 }
 
 HeardPluck heard_in(std::span<const double> samples, const Begun& begun, bool twice, double rate_hz,
@@ -244,8 +263,9 @@ HeardPluck heard_in(std::span<const double> samples, const Begun& begun, bool tw
   const double known_cents = cents(own.frequency_hz + own.stderr_hz, own.frequency_hz);
   if (known_cents > most_stderr_cents) {
     heard.sure = false;
-    warn(heard.findings, fmt::format("its pitch is known to {:.2g} cents only", known_cents),
-         "let it ring longer, nearer to the pick-up");
+    if (heard.findings.empty())
+      warn(heard.findings, fmt::format("its pitch is known to {:.2g} cents only", known_cents),
+           "let it ring longer, nearer to the pick-up");
   }
   return heard;
 }

@@ -324,7 +324,7 @@ std::vector<HeldRing> hold_rings(const Stretch& stretch, const std::vector<Ring>
   return found;
 }
 
-Glide glide_of(const Stretch& stretch, const RingFit& fit, std::size_t ring) {
+Departure departure_of(const Stretch& stretch, const RingFit& fit, std::size_t ring) {
   for (const Cluster& cluster : clusters_of(stretch, fit.rings)) {
     const auto place = std::find(cluster.begin(), cluster.end(), ring);
     if (place == cluster.end()) continue;
@@ -333,23 +333,28 @@ Glide glide_of(const Stretch& stretch, const RingFit& fit, std::size_t ring) {
     Vector left;
     Matrix slopes;
     linearise(rows, stretch.samples, states, left, slopes);
-    slopes.conservativeResize(Eigen::NoChange, slopes.cols() + 1);
+    const Eigen::Index glide = slopes.cols();
+    const Eigen::Index swell = glide + 1;
+    slopes.conservativeResize(Eigen::NoChange, swell + 1);
     const State& state = states[static_cast<std::size_t>(place - cluster.begin())];
     const PoleSpectrum pole(Complex(-state.decay, state.turn), stretch.samples);
     const PoleSpectrum mirror(Complex(-state.decay, -state.turn), stretch.samples);
     const Complex c = 0.5 * state.amplitude;
-    for (std::size_t b = 0; b < rows.turns.size(); ++b)
-      put(slopes, 2 * static_cast<Eigen::Index>(b), slopes.cols() - 1,
-          Complex(0.0, 0.5) * (c * pole.at(rows.turns[b], true).bend -
-                               std::conj(c) * mirror.at(rows.turns[b], true).bend));
+    for (std::size_t b = 0; b < rows.turns.size(); ++b) {
+      const Complex to = 0.5 * c * pole.at(rows.turns[b], true).bend;
+      const Complex back = 0.5 * std::conj(c) * mirror.at(rows.turns[b], true).bend;
+      put(slopes, 2 * static_cast<Eigen::Index>(b), glide, Complex(0.0, 1.0) * (to - back));
+      put(slopes, 2 * static_cast<Eigen::Index>(b), swell, to + back);
+    }
     const Matrix covariance = (slopes.transpose() * slopes).inverse();
     const Vector step = covariance * (slopes.transpose() * left);
     const double squares = (left - slopes * step).squaredNorm();
     const double noise = std::sqrt(
         squares / static_cast<double>(std::max<Eigen::Index>(1, slopes.rows() - slopes.cols())));
-    const Eigen::Index last = slopes.cols() - 1;
-    const double unit = stretch.rate_hz * stretch.rate_hz / two_pi;
-    return {step[last] * unit, noise * std::sqrt(covariance(last, last)) * unit};
+    const double unit = stretch.rate_hz * stretch.rate_hz;
+    return {step[glide] * unit / two_pi,
+            noise * std::sqrt(covariance(glide, glide)) * unit / two_pi, step[swell] * unit,
+            noise * std::sqrt(covariance(swell, swell)) * unit};
   }
   return {};
 }

@@ -45,13 +45,17 @@ struct HeldRing {
 // All rings at once, by least squares.
 std::vector<HeldRing> hold_rings(const Stretch& stretch, const std::vector<Ring>& rings);
 
-// How a ring departs from a decaying sinusoid: its phase has 2 pi glide t^2 / 2 more.
-struct Glide {
-  double hz_per_s = 0.0;
-  double spread_hz_per_s = 0.0;  // one standard deviation, by the noise left around the ring
+// How a ring departs from a decaying sinusoid: its phase has 2 pi glide t^2 / 2 more, the logarithm
+// of its amplitude swell t^2 / 2 more. Two tones that beat in step swell by -(pi apart)^2. Spreads
+// are one standard deviation, by the noise left around the ring.
+struct Departure {
+  double glide_hz_per_s = 0.0;
+  double glide_spread_hz_per_s = 0.0;
+  double swell_per_s2 = 0.0;
+  double swell_spread_per_s2 = 0.0;
 };
 
-// The likeliest glide of one ring of a fit, by one step from it.
-Glide glide_of(const Stretch& stretch, const RingFit& fit, std::size_t ring);
+// The likeliest departure of one ring of a fit, by one step from it.
+Departure departure_of(const Stretch& stretch, const RingFit& fit, std::size_t ring);
 
 }  // namespace combwright::ear

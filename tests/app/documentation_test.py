@@ -12,7 +12,7 @@ import unittest
 from program import DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, ProgramTest
 
 PAGES = [ROOT / "README.md", ROOT / "docs/guide.md", *sorted((ROOT / "docs/commands").glob("*.md"))]
-COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "scale", "tooth"]
+COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "pitch", "scale", "tooth"]
 
 
 def shell_blocks(path):
@@ -68,6 +68,14 @@ class Keys(ProgramTest):
     def test_keys_of_a_tooth_are_the_documented_ones(self):
         tooth = self.answer("tooth", "--length=30mm", "--width=2mm", "--thickness=1mm")
         self.assertEqual(set(tooth), self.documented("tooth"))
+
+    def test_keys_of_a_pitch_are_the_documented_ones(self):
+        recordings = EXAMPLES / "recordings"
+        self.assertEqual(set(self.answer("pitch", recordings / "tooth.flac")),
+                         self.documented("pitch"))
+        comb = self.answer("pitch", recordings / "comb.flac", "--comb", EXAMPLES / "bramble.toml")
+        self.assertEqual(set(comb), self.documented("pitch", "comb key"))
+        self.assertEqual(set(comb["teeth"][0]), self.documented("pitch", "tooth key"))
 
     def test_keys_of_a_track_are_the_documented_ones(self):
         track = self.answer("action", LARKSPUR)["tracks"][0]

@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "ear/take.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <gtest/gtest.h>
+
+#include "signals.h"
+
+namespace combwright::ear {
+namespace {
+
+using namespace test;
+
+// A G major comb with every second tooth doubled, each a few cents off.
+std::vector<double> targets() {
+  std::vector<double> hz;
+  for (const int midi : {55, 57, 57, 59, 60, 60, 62, 64, 64, 66, 67, 67})
+    hz.push_back(440.0 * std::exp2((midi - 69) / 12.0));
+  return hz;
+}
+
+std::vector<ExpectedTooth> expected() {
+  std::vector<ExpectedTooth> teeth;
+  for (const double hz : targets()) teeth.push_back({hz * std::exp2(-80.0 / 1200.0), hz});
+  return teeth;
+}
+
+// A semitone flat at most: as cut.
+std::vector<double> pitches() {
+  std::vector<double> hz = targets();
+  for (std::size_t i = 0; i < hz.size(); ++i)
+    hz[i] *= std::exp2(-static_cast<double>(i % 5) * 20.0 / 1200.0);
+  return hz;
+}
+
+Scene scene_of(const std::vector<double>& hz) {
+  Scene scene = comb_take(hz, 24000.0, 0.4, 0.9, 3.0, 8);
+  scene.seconds = 0.9 * static_cast<double>(hz.size()) + 1.0;
+  scene.noise = 0.002;
+  scene.hum = 0.02;
+  scene.click = 0.5;
+  scene.level = 0.2;
+  return scene;
+}
+
+void expect_pitches(const Take& take, const std::vector<double>& truth) {
+  for (std::size_t t = 0; t < truth.size(); ++t) {
+    ASSERT_TRUE(take.teeth[t].pluck) << t;
+    EXPECT_NEAR(1200.0 * std::log2(take.teeth[t].pluck->own[0].frequency_hz / truth[t]), 0.0, 0.3)
+        << t;
+  }
+}
+
+TEST(Take, EveryToothInItsTurn) {
+  const Scene scene = scene_of(pitches());
+  const Take take = hear_take(sound(scene, 1), scene.rate_hz, expected());
+  expect_pitches(take, pitches());
+  EXPECT_FALSE(take.backwards);
+  EXPECT_TRUE(take.extra.empty());
+}
+
+TEST(Take, FromTheLastToothToTheFirst) {
+  std::vector<double> reversed = pitches();
+  std::reverse(reversed.begin(), reversed.end());
+  const Scene scene = scene_of(reversed);
+  const Take take = hear_take(sound(scene, 1), scene.rate_hz, expected());
+  EXPECT_TRUE(take.backwards);
+  expect_pitches(take, pitches());
+}
+
+TEST(Take, AToothLeftOutIsMissingAndAStrangePluckIsExtra) {
+  Scene scene = scene_of(pitches());
+  scene.plucks.erase(scene.plucks.begin() + 4);
+  scene.plucks[8].rings = tooth_rings(1200.0);
+  const Take take = hear_take(sound(scene, 1), scene.rate_hz, expected());
+  // One of the two teeth of the same note; which of them can't be known.
+  EXPECT_NE(take.teeth[4].pluck.has_value(), take.teeth[5].pluck.has_value());
+  EXPECT_FALSE(take.teeth[9].pluck);
+  ASSERT_EQ(take.extra.size(), 1U);
+  EXPECT_NEAR(take.extra[0].own[0].frequency_hz, 1200.0, 0.1);
+}
+
+TEST(Take, SilenceIsAFault) {
+  EXPECT_TRUE(has_fault(hear_take(std::vector<double>(24000), 24000.0, expected()).findings));
+}
+
+}  // namespace
+}  // namespace combwright::ear
