@@ -44,10 +44,11 @@ std::optional<double> near_hz(const std::string& text) {
   if (const std::optional<int> midi = music::parse_note(text))
     return music::equal_tempered_hz(*midi);
   const ParsedQuantity parsed = parse_quantity(text, Dimension::frequency);
-  if (!parsed.ok() || !(parsed.si > 0.0))
+  if (!parsed.ok() || !(parsed.si > 0.0)) {
     throw Error({}, fmt::format("--near \"{}\" is neither a note such as \"F#5\" nor a pitch such "
                                 "as \"440 Hz\"",
                                 text));
+  }
   return parsed.si;
 }
 
@@ -117,10 +118,11 @@ int show_take(const Options& options) {
         {std::min(range.as_cut_hz, range.target_hz), std::max(range.as_cut_hz, range.target_hz)});
   answer.take =
       ear::hear_take(recording.channels[answer.listened.channel], recording.rate_hz, expected);
-  for (ear::TakenTooth& tooth : answer.take.teeth)
+  for (ear::TakenTooth& tooth : answer.take.teeth) {
     if (tooth.pluck)
       tooth.pluck = ear::at_reference(std::move(*tooth.pluck), steel::cents_per_k(),
                                       answer.listened.temperature_c);
+  }
   const Findings file = of_file(recording);
   answer.take.findings = merged({&file, &answer.take.findings});
   print(options.json ? page_of(to_json(answer)) : take_text(answer));

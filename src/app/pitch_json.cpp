@@ -16,21 +16,23 @@ double spread_cents(const ear::OwnMode& own, const Listened& listened) {
 
 Json components(const ear::HeardPluck& pluck) {
   Json list = Json::array();
-  for (const ear::OwnMode& own : pluck.own)
+  for (const ear::OwnMode& own : pluck.own) {
     list.push_back({{"frequency_hz", own.frequency_hz},
                     {"stderr_hz", own.stderr_hz},
                     {"amplitude", own.amplitude},
                     {"decay_s", own.decay_s}});
+  }
   return list;
 }
 
 Json partials(const ear::HeardPluck& pluck) {
   Json list = Json::array();
-  for (const ear::Partial& partial : pluck.partials)
+  for (const ear::Partial& partial : pluck.partials) {
     list.push_back({{"frequency_hz", partial.frequency_hz},
                     {"stderr_hz", partial.stderr_hz},
                     {"decay_s", partial.decay_s},
                     {"level_db", partial.level_db}});
+  }
   return list;
 }
 
@@ -92,10 +94,11 @@ Json to_json(const PitchAnswer& answer) {
   if (answer.surest) {
     const ear::HeardPluck& pluck = answer.plucks[*answer.surest];
     put_pluck(json, pluck, answer.listened);
-    if (answer.pair)
+    if (answer.pair) {
       json["beat_hz"] = pluck.own.size() == 2
                             ? Json(std::abs(pluck.own[0].frequency_hz - pluck.own[1].frequency_hz))
                             : Json(nullptr);
+    }
   } else {
     json["components"] = Json::array();
   }

@@ -44,11 +44,12 @@ std::string temperature_words(const Listened& listened) {
 std::string partials_text(const ear::HeardPluck& pluck) {
   if (pluck.partials.empty()) return "";
   Table rows({"Higher mode", "Times the first", "Decay", "Level"});
-  for (const ear::Partial& partial : pluck.partials)
+  for (const ear::Partial& partial : pluck.partials) {
     rows.add({fmt::format("{:.1f} Hz", partial.frequency_hz),
               fmt::format("{:.3f}", partial.frequency_hz / pluck.own[0].frequency_hz),
               to_text(partial.decay_s, Dimension::time),
               fmt::format("{:+.1f} dB", partial.level_db)});
+  }
   return "\n" + rows.text();
 }
 
@@ -100,13 +101,14 @@ Findings all_findings(const TakeAnswer& answer) {
       findings.push_back(std::move(finding));
     }
   }
-  if (!answer.take.extra.empty())
+  if (!answer.take.extra.empty()) {
     findings.push_back(
         {Level::warning, "",
          fmt::format("{} pluck{} belong{} to no tooth, the first at {:.2f} s",
                      answer.take.extra.size(), answer.take.extra.size() == 1 ? "" : "s",
                      answer.take.extra.size() == 1 ? "s" : "", answer.take.extra.front().onset_s),
          "pluck every tooth once, in order"});
+  }
   return gravest_first(std::move(findings));
 }
 

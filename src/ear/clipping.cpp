@@ -53,10 +53,11 @@ std::vector<std::size_t> clipped_samples(std::span<const double> samples) {
   if (samples.empty()) return found;
   const auto [low, high] = std::minmax_element(samples.begin(), samples.end());
   const double step = step_of(samples);
-  for (const double extreme : {*low, *high})
+  for (const double extreme : {*low, *high}) {
     if (std::abs(extreme) >= least_ceiling)
       add_flats(samples, extreme,
                 std::max(least_slope * std::abs(extreme), least_slope_steps * step), found);
+  }
   std::sort(found.begin(), found.end());
   return found;
 }

@@ -248,13 +248,14 @@ HeardPluck heard_in(std::span<const double> samples, const Begun& begun, bool tw
     hear_own(pluck, how.near_hz.has_value(), heard);
   }
   heard.partials = partials(pluck);
-  if (begun.clipped > 0)
+  if (begun.clipped > 0) {
     warn(heard.findings,
          begun.place.free > 0
              ? fmt::format("{} samples are clipped; only what comes after them is used",
                            begun.clipped)
              : fmt::format("{} samples are clipped, up to the end", begun.clipped),
          "record at a lower level");
+  }
   if (begun.clipped > 0 && begun.place.free == 0) heard.sure = false;
   if (twice)
     warn(heard.findings, "the tooth was plucked twice; the second time is taken",
@@ -279,11 +280,12 @@ Findings findings_of(std::span<const double> samples, bool nothing) {
     sum += sample;
   }
   const double mean = samples.empty() ? 0.0 : sum / static_cast<double>(samples.size());
-  if (nothing)
+  if (nothing) {
     findings.push_back(
         {Level::fault, "",
          peak > 0.0 ? "no tooth is heard above the noise" : "the recording is silent",
          "pluck nearer to the pick-up, or raise its level"});
+  }
   if (peak > 0.0 && peak < low_level)
     warn(findings, fmt::format("the level is low: {:.0f} dB at most", 20.0 * std::log10(peak)),
          "raise it");

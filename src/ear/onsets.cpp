@@ -39,20 +39,22 @@ Frames frames_of(std::span<const double> samples, double rate_hz) {
   frames.count = samples.size() / frames.hop;
   frames.power.resize(frames.count * frames.bins);
   std::vector<float> window(frames.length);
-  for (std::size_t n = 0; n < window.size(); ++n)
+  for (std::size_t n = 0; n < window.size(); ++n) {
     window[n] = static_cast<float>(
         0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * (static_cast<double>(n) + 0.5) /
                              static_cast<double>(window.size())));
+  }
   Eigen::FFT<float> fft;
   fft.SetFlag(Eigen::FFT<float>::HalfSpectrum);
   std::vector<float> part(frames.length);
   std::vector<std::complex<float>> spectrum;
   for (std::size_t f = 0; f < frames.count; ++f) {
     const std::size_t end = (f + 1) * frames.hop;
-    for (std::size_t n = 0; n < part.size(); ++n)
+    for (std::size_t n = 0; n < part.size(); ++n) {
       part[n] = end + n < part.size()
                     ? 0.0F
                     : window[n] * static_cast<float>(samples[end + n - part.size()]);
+    }
     fft.fwd(spectrum, part);
     for (std::size_t k = 0; k < frames.bins; ++k)
       frames.power[f * frames.bins + k] = std::norm(spectrum[k]);
@@ -106,7 +108,7 @@ std::vector<std::size_t> find_onsets(std::span<const double> samples, double rat
   std::vector<std::size_t> onsets;
   if (frames.count == 0) return onsets;
   const std::vector<float> floor = floor_of(frames);
-  const float keep = static_cast<float>(
+  const auto keep = static_cast<float>(
       std::pow(10.0, -6.0 * static_cast<double>(frames.hop) / (memory_s * rate_hz)));
   // What rang until hops_a_frame frames ago, so that no part of a frame is compared with itself.
   std::vector<float> rang(frames.bins, 0.0F);

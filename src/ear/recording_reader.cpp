@@ -111,10 +111,11 @@ class Reader {
     file_.reset(sf_open_virtual(&io, SFM_READ, &info_, &memory_));
     if (!file_)
       fail(fmt::format("can't be read as {}: {}; {}", container_, reason_of(nullptr), remedy));
-    if (sample_format(info_.format).empty())
+    if (sample_format(info_.format).empty()) {
       fail(
           "its samples are compressed or have 8 bits; 16, 24 or 32 bits or floating point would "
           "do");
+    }
     if (info_.channels < 1 || info_.channels > max_channels)
       fail(fmt::format("{} channels; 1 to {} would do", info_.channels, max_channels));
     if (info_.samplerate < min_rate_hz || info_.samplerate > max_rate_hz)

@@ -95,6 +95,7 @@ Rows rows_of(const Stretch& stretch, const std::vector<Ring>& rings, const Clust
   Rows rows{{}, Vector(2 * static_cast<Eigen::Index>(bins.size()))};
   for (const std::size_t bin : bins) rows.turns.push_back(turn_of(bin, stretch.samples));
   std::vector<Complex> heard;
+  heard.reserve(bins.size());
   for (const std::size_t bin : bins) heard.push_back(stretch.spectrum[bin]);
   for (std::size_t i = 0; i < rings.size(); ++i) {
     if (std::find(cluster.begin(), cluster.end(), i) != cluster.end()) continue;

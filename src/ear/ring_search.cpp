@@ -36,7 +36,7 @@ Ring ring_by_bins(const Stretch& stretch, std::size_t first, const std::vector<C
   const auto place = static_cast<double>(first + top);
   const Complex ratio = spectrum[top] / spectrum[other];
   const Complex z = (ratio - 1.0) / (ratio * turn - next);
-  const double samples = static_cast<double>(stretch.samples);
+  const auto samples = static_cast<double>(stretch.samples);
   const Complex step = std::log(z);
   double turned = std::arg(z) * samples / two_pi;
   double decay = -step.real();
@@ -232,7 +232,7 @@ std::vector<Ring> find_peaks(const Stretch& tapered) {
     const auto bin = static_cast<double>(peak.bin);
     bool under_another = false;
     for (std::size_t i = 0; i < rings.size() && !under_another; ++i) {
-      const double top = static_cast<double>(taken[i].bin);
+      const auto top = static_cast<double>(taken[i].bin);
       under_another =
           peak.power < least_over_foot * taken[i].power * foot(rings[i], tapered, top, bin);
     }
