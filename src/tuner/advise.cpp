@@ -4,12 +4,10 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
-#include <string>
 
 #include <boost/math/tools/toms748_solve.hpp>
 #include <fmt/format.h>
 
-#include "base/quantity.h"
 #include "tuner/filing.h"
 #include "tuner/normal.h"
 #include "tuner/plan.h"
@@ -66,8 +64,20 @@ class Adviser {
     return {.expect_cents = now.value, .overshoot_probability = sharp_chance};
   }
 
+  // As much as can still come off.
   double left_m(Work work) const {
-    return std::max(0.0, most(tooth_, work) - part(known_.off(), work));
+    const double off = part(known_.off(), work);
+    double left = most(tooth_, work) - off;
+    if (work != Work::clip) left = std::min(left, thickness_m(work) - wish_.thinnest_m - off);
+    return std::max(0.0, left);
+  }
+
+  // As cut, where it is least of what is filed.
+  double thickness_m(Work work) const {
+    const Stretch at = stretch(tooth_, work);
+    const double outer = steel::thickness_m(tooth_.as_cut, at.to_m);
+    return work == Work::file_tip ? outer
+                                  : std::min(outer, steel::thickness_m(tooth_.as_cut, at.from_m));
   }
 
   // By which the told amount has to be more or less than what is to come off.
@@ -126,28 +136,27 @@ class Adviser {
     return after;
   }
 
-  // Whether a tip can be filed up to the pitch.
-  bool tip_reaches() const {
-    if (!(left_m(Work::file_tip) > 0.0)) return false;
-    const double most_told = told(Work::file_tip, left_m(Work::file_tip));
-    return known_.offset_cents().value +
-               known_.predict(Work::file_tip, to(0.0, Work::file_tip)).change_cents >
-           -wish_.tolerance_cents &&
-           to(0.0, Work::file_tip) < most_told;
+  // As far as filing its tip raises it.
+  double tip_cents() const {
+    const double left = left_m(Work::file_tip);
+    if (!(left > 0.0)) return 0.0;
+    return std::max(0.0,
+                    known_.predict(Work::file_tip, told(Work::file_tip, left)).change_cents);
   }
 
   // Inside the tolerance, but near its flat edge: to the middle, if that is safe.
   std::optional<Advice> last_touch() const {
-    const Work kind = tooth_.leaded() ? Work::clip : Work::file_tip;
-    if (!(left_m(kind) > 0.0)) return std::nullopt;
-    const Advice touch =
-        work(kind, std::min(to(0.0, kind), with_chance(wish_.risk, kind)), 1.0);
-    if (touch.amount_m < least_m(kind) || touch.overshoot_probability > wish_.risk)
-      return std::nullopt;
-    return touch;
+    for (const Work kind : {Work::clip, Work::file_tip}) {
+      if (!(left_m(kind) > 0.0)) continue;
+      const double amount = std::min(to(0.0, kind), with_chance(wish_.risk, kind));
+      if (amount < least_m(kind)) continue;
+      const Advice touch = work(kind, amount, 1.0);
+      return kind == Work::clip ? touch : checked(touch);
+    }
+    return std::nullopt;
   }
 
-  std::optional<Advice> planned(Work kind, const Known& now) const {
+  std::optional<Advice> planned(Work kind, const Known& now, double filing_cents) const {
     const double straight = to(0.0, kind);
     const Prediction whole = known_.predict(kind, straight);
     if (!(whole.change_cents > 0.0)) return std::nullopt;
@@ -161,6 +170,7 @@ class Adviser {
                             .log_common = whole.log_common,
                             .log_scatter = scatter,
                             .least_cents = least_cents,
+                            .filing_cents = filing_cents,
                             .risk = wish_.risk});
     if (!step) return std::nullopt;
     const double amount = with_chance(step->chance, kind);
@@ -169,22 +179,15 @@ class Adviser {
   }
 
   Advice raise(const Known& now) const {
-    if (tooth_.leaded() && left_m(Work::clip) > 0.0) {
-      if (const auto clip = planned(Work::clip, now)) return *clip;
-      if (!tip_reaches()) {
-        // More than the risk, but the only way left: said plainly, and left to the tuner.
-        findings_.push_back(
-            {Level::warning, where_,
-             "what it lacks is less than the smallest clip, and its tip cannot be filed that far",
-             "leave it, or fit another weight"});
-        return stopped(now, 0.0);
-      }
-    }
-    if (tip_reaches())
-      if (const auto file = planned(Work::file_tip, now)) return checked(*file);
+    const double by_filing = tip_cents();
+    if (left_m(Work::clip) > 0.0)
+      if (const auto clip = planned(Work::clip, now, by_filing)) return *clip;
+    if (-now.value < by_filing)
+      if (const auto file = planned(Work::file_tip, now, 0.0)) return checked(*file);
     findings_.push_back({Level::fault, where_,
-                         fmt::format("it is {:.3g} cents flat, and neither clipping nor filing "
-                                     "its tip raises it so far",
+                         fmt::format("it is {:.3g} cents flat, and neither a clip that the nippers "
+                                     "can take nor filing its tip down to comb.thinnest brings it "
+                                     "into tune",
                                      -now.value),
                          tooth_.leaded() ? "fit a lighter weight" : "cut the tooth anew"});
     return stopped(now, 0.0);
@@ -206,23 +209,16 @@ class Adviser {
 
   // Nothing is filed that would break or be too thin.
   Advice checked(const Advice& file) const {
-    std::string problem;
-    const TakenOff after = off_after(*file.work, file.amount_m);
     const double before = safety_factor(box_, tooth_, known_.off());
-    if (file.safety_factor < wish_.safety_factor && file.safety_factor < before)
-      problem = fmt::format("its safety factor would fall from {:.2f} to {:.2f}, and {:.2f} is "
-                            "asked (comb.safety_factor)",
-                            before, file.safety_factor, wish_.safety_factor);
-    else if (const double left = thinnest_m(tooth_, after); left < wish_.thinnest_m)
-      problem = fmt::format("it would be {} thin, and {} must be left (comb.thinnest)",
-                            to_text(left, Dimension::length),
-                            to_text(wish_.thinnest_m, Dimension::length));
-    if (problem.empty()) return file;
+    if (!(file.safety_factor < wish_.safety_factor && file.safety_factor < before)) return file;
     const Known now = known_.offset_cents();
     const bool sharp = now.value > 0.0;
     findings_.push_back({Level::fault, where_,
-                         fmt::format("{:.3g} cents {} it would have to be filed; {}",
-                                     std::abs(now.value), sharp ? "sharp" : "flat", problem),
+                         fmt::format("it is {:.3g} cents {} and would have to be filed, but then "
+                                     "its safety factor would fall from {:.2f} to {:.2f}; {:.2f} "
+                                     "is asked (comb.safety_factor)",
+                                     std::abs(now.value), sharp ? "sharp" : "flat", before,
+                                     file.safety_factor, wish_.safety_factor),
                          tooth_.leaded()
                              ? (sharp ? "fit a heavier weight" : "fit a lighter weight")
                              : "cut the tooth anew"});

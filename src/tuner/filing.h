@@ -11,7 +11,4 @@ namespace combwright::tuner {
 // has it for the tooth as designed. Filed along the tooth and polished: a scratch across costs more.
 double safety_factor(const box::Box& box, const steel::CombTooth& tooth, const TakenOff& off);
 
-// Least thickness that is left where it was filed.
-double thinnest_m(const steel::CombTooth& tooth, const TakenOff& off);
-
 }  // namespace combwright::tuner

@@ -94,7 +94,9 @@ class Planner {
   Worth best(const Stage& stage, std::size_t at, const std::array<Worth, cells + 1>& next,
              double price) const {
     const double room = whole_ * std::exp(-step_ * static_cast<double>(at));
-    Worth best{.cuts = filing_cuts * (1.0 + room / far_to_file_cents)};
+    const double flat = room - course_.tolerance_cents;
+    Worth best{.cuts = flat <= course_.filing_cents ? filing_cuts * (1.0 + flat / filing_step_cents)
+                                                    : stuck_cuts};
     for (std::size_t m = 0; m < margins; ++m) {
       if (room * std::exp(-stage.spread * margin_[m]) < course_.least_cents) break;
       Worth found{.cuts = 1.0, .sharp = stage.sharp[m], .margin = m, .cut = true};
@@ -108,9 +110,6 @@ class Planner {
     }
     return best;
   }
-
-  // A tip is filed over a few cents only.
-  static constexpr double far_to_file_cents = 20.0;
 
   Course course_;
   double whole_;
