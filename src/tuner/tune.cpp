@@ -11,7 +11,6 @@
 #include "box/target.h"
 #include "music/pitch.h"
 #include "steel/tuning.h"
-#include "steel/weight_caution.h"
 #include "tuner/advise.h"
 #include "tuner/doubts.h"
 #include "tuner/inference/posterior.h"
@@ -99,9 +98,6 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
   Wish asked = wish(of.shop, of.box.combs[of.comb]);
   asked.risk = request.risk;
   tuning.advice = advise(of.box, tooth, known, asked, tuning.findings, where);
-  if (designed.leaded())
-    if (const auto caution = steel::weight_caution(of.box.lead.metal))
-      tuning.findings.push_back(*caution);
   return tuning;
 }
 
