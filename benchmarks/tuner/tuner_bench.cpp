@@ -61,6 +61,13 @@ double quantile(const std::vector<Outcome>& outcomes, double share, const Value&
   return values[static_cast<std::size_t>(share * last + 0.5)];
 }
 
+template <class Value>
+double mean(const std::vector<Outcome>& outcomes, const Value& value) {
+  double sum = 0.0;
+  for (const Outcome& outcome : outcomes) sum += value(outcome);
+  return sum / static_cast<double>(outcomes.size());
+}
+
 template <class Test>
 std::size_t count_if(const std::vector<Outcome>& outcomes, const Test& test) {
   return static_cast<std::size_t>(std::count_if(outcomes.begin(), outcomes.end(), test));
@@ -84,6 +91,9 @@ class Figures {
     add(name + ", clips and filings, median", reach("<= 3"),
         fmt::format("{:.0f}", quantile(all, 0.5, cuts)));
     add(name + ", 99th percentile", reach("<= 5"), fmt::format("{:.0f}", quantile(all, 0.99, cuts)));
+    add(name + ", readings, mean", "", fmt::format("{:.2f}", mean(all, [](const Outcome& o) {
+          return static_cast<double>(o.readings);
+        })));
     add(name + ", gone sharp by a cut", reach("<= 0.5 %"),
         percent(count_if(all, [](const Outcome& o) { return o.overshot; })));
     add(name + ", ended within the tolerance", reach("100 %"),

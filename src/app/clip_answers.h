@@ -10,7 +10,8 @@
 // The two answers of `clip`, without findings and cautions.
 namespace combwright::app {
 
-Json to_json(const tuner::Tuning& tuning, const std::vector<tuner::Reading>& readings);
+Json to_json(const tuner::ToothOf& tooth, const tuner::Tuning& tuning,
+             const std::vector<tuner::Reading>& readings);
 
 // What to do first, then what it is told from.
 std::string clip_text(const tuner::ToothOf& tooth, const tuner::Tuning& tuning,

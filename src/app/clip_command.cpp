@@ -96,7 +96,7 @@ int show_clip(const Options& options) {
   const std::vector<std::string> cautions =
       draw::tuning_cautions(input.box, designs[comb].teeth[tooth]);
   if (options.json) {
-    Json answer = to_json(tuning, readings);
+    Json answer = to_json(of, tuning, readings);
     answer["cautions"] = cautions;
     answer["findings"] = disc::to_json(gravest_first(tuning.findings));
     print(page_of(answer));

@@ -51,7 +51,9 @@ Json known_json(const tuner::Known& known) {
 
 }  // namespace
 
-Json to_json(const tuner::Tuning& tuning, const std::vector<tuner::Reading>& readings) {
+Json to_json(const tuner::ToothOf& tooth, const tuner::Tuning& tuning,
+             const std::vector<tuner::Reading>& readings) {
+  const bool leaded = tooth.designs[tooth.comb].teeth[tooth.tooth].leaded();
   Json list = Json::array();
   for (const tuner::Reading& reading : readings) list.push_back(reading_json(reading));
   return {{"measured_hz", tuning.measured_hz},
@@ -61,9 +63,9 @@ Json to_json(const tuner::Tuning& tuning, const std::vector<tuner::Reading>& rea
           {"target_beat_hz", or_null(tuning.target_beat_hz)},
           {"advice", advice_json(tuning.advice)},
           {"known_cents", known_json(tuning.known_cents)},
-          {"weight", known_json(tuning.weight)},
-          {"hand", known_json(tuning.hand)},
-          {"weight_left_m", tuning.weight_left_m},
+          {"weight", leaded ? known_json(tuning.weight) : Json(nullptr)},
+          {"hand", leaded ? known_json(tuning.hand) : Json(nullptr)},
+          {"weight_left_m", leaded ? Json(tuning.weight_left_m) : Json(nullptr)},
           {"readings", list}};
 }
 

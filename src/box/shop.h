@@ -50,7 +50,7 @@ struct LeadStock {
 // How well the tuner's hand takes off what it was told: shares, one standard deviation. A bias is
 // common to all cuts of a tooth, a scatter is each cut's own.
 struct Hand {
-  double clip_bias = 0.05;
+  double clip_bias = 0.08;
   double clip_scatter = 0.08;
   double file_bias = 0.2;
   double file_scatter = 0.2;

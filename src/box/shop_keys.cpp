@@ -130,7 +130,7 @@ Keys comb_stock_keys() {
 
 Keys hand_keys() {
   return {
-      {{"hand", "clip_bias", Kind::quantity, D::ratio, "0 %", "50 %", fallback, "5 %",
+      {{"hand", "clip_bias", Kind::quantity, D::ratio, "0 %", "50 %", fallback, "8 %",
         "How far all clips of a tooth may be longer or shorter than told: one standard deviation."},
        set<&Shop::hand, &Hand::clip_bias>},
       {{"hand", "clip_scatter", Kind::quantity, D::ratio, "1 %", "50 %", fallback, "8 %",

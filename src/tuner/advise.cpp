@@ -18,7 +18,7 @@ namespace {
 // A caliper shows hundredths of a millimetre; what is longer than ten of them is told in them.
 constexpr double caliper_m = 1e-5;
 // A tooth that is inside the tolerance with this chance is left alone.
-constexpr double sure = 0.995;
+constexpr double sure = 0.998;
 
 // Least amount from 0 to `most_m` at which an increasing function is 0 or more; `most_m` if nowhere.
 template <class Function>

@@ -3,7 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
+#include <utility>
 
 #include "action/action.h"
 #include "base/file.h"
@@ -16,6 +16,16 @@ namespace combwright::tuner::simulation {
 namespace {
 
 constexpr int most_cuts = 60;
+
+Workshop designed(box::Box box) {
+  Workshop workshop{.box = std::move(box)};
+  std::vector<double> lift_m;
+  for (const action::TrackAction& track :
+       action::action(workshop.box, workshop.box.motor.turn_time_s))
+    lift_m.push_back(track.lift_m);
+  workshop.designs = steel::design_combs(workshop.box, workshop.shop, lift_m);
+  return workshop;
+}
 
 // What a strategy without a model does with the design's own slope.
 template <class Worth>
@@ -47,14 +57,14 @@ Outcome by_worth(const Workshop& workshop, const ToothOf& of, Bench bench, const
 }  // namespace
 
 Workshop workshop(const std::string& box_path) {
-  Workshop workshop;
-  workshop.box = box::read_box(as_text(read_file(box_path)), box_path).box;
-  std::vector<double> lift_m;
-  for (const action::TrackAction& track :
-       action::action(workshop.box, workshop.box.motor.turn_time_s))
-    lift_m.push_back(track.lift_m);
-  workshop.designs = steel::design_combs(workshop.box, workshop.shop, lift_m);
-  return workshop;
+  return designed(box::read_box(as_text(read_file(box_path)), box_path).box);
+}
+
+Workshop bramble() {
+  const std::string path = COMBWRIGHT_SOURCE_DIR "/examples/bramble.toml";
+  box::Box box = box::read_box(as_text(read_file(path)), path).box;
+  box.combs.front().lines = {0.0, 0.028815, 0.026073, 0.024189, 0.45, 0.925};
+  return designed(std::move(box));
 }
 
 Spreads times(Spreads spreads, double factor) {

@@ -12,7 +12,7 @@
 // Teeth that are drawn, clipped and heard on the beam model itself.
 namespace combwright::tuner::simulation {
 
-// The larger example box with its combs.
+// A box with its combs.
 struct Workshop {
   box::Box box;
   box::Shop shop;
@@ -20,6 +20,9 @@ struct Workshop {
 };
 
 Workshop workshop(const std::string& box_path);
+
+// The smaller example box, with the lines that it is found to have, so that nothing is searched.
+Workshop bramble();
 
 // How true teeth and hands differ from what is told: one standard deviation each.
 struct Spreads {
