@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Any bytes are readings of a tooth, of which there is then an advice that keeps its promises, or an
-// Error with one line of text.
+// Any bytes are readings of a tooth, of which there is then an advice that keeps its promises, or
+// an Error with one line of text.
 #include <cmath>
 #include <cstdint>
 #include <cstdlib>
@@ -31,10 +31,16 @@ struct Workshop {
 // One comb of one tooth near C4, 50 cents flat.
 Workshop workshop() {
   Workshop made;
-  made.box.combs = {{.name = "front", .thinnest_m = 2e-4, .root_yield = 0.44,
-                     .root_yield_spread = 0.1, .safety_factor = 1.5}};
-  made.box.steel = {.modulus_pa = 205e9, .modulus_spread = 0.015, .density_kg_m3 = 7850.0,
-                    .poisson_ratio = 0.29, .strength_pa = 1340e6};
+  made.box.combs = {{.name = "front",
+                     .thinnest_m = 2e-4,
+                     .root_yield = 0.44,
+                     .root_yield_spread = 0.1,
+                     .safety_factor = 1.5}};
+  made.box.steel = {.modulus_pa = 205e9,
+                    .modulus_spread = 0.015,
+                    .density_kg_m3 = 7850.0,
+                    .poisson_ratio = 0.29,
+                    .strength_pa = 1340e6};
   made.box.lead.density_kg_m3 = 11340.0;
   made.box.lead.density_spread = 0.02;
   made.box.learnt.scatter_cents = 5.0;
@@ -65,8 +71,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     return 0;
   }
   try {
-    const tuner::Tuning tuning =
-        tuner::tune({made.box, made.shop, made.designs, 0, 0}, readings);
+    const tuner::Tuning tuning = tuner::tune({made.box, made.shop, made.designs, 0, 0}, readings);
     const tuner::Advice& advice = tuning.advice;
     require(std::isfinite(tuning.known_cents.value) && std::isfinite(advice.expect_cents));
     require(advice.overshoot_probability >= 0.0 && advice.overshoot_probability <= 1.0);

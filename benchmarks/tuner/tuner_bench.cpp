@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 //
-// Simulated tuning of ten thousand teeth of the larger example box by the advice, by fixed steps and
-// by halving, in one run; then with true spreads that are twice and half of those told.
+// Simulated tuning of ten thousand teeth of the larger example box by the advice, by fixed steps
+// and by halving, in one run; then with true spreads that are twice and half of those told.
 //
 //   bench_tuner [FILE [TEETH]]    figures to FILE, build/bench/tuner.json by default
 #include <algorithm>
@@ -85,22 +85,25 @@ class Figures {
                bool asked) {
     const auto reach = [asked](const char* text) { return std::string(asked ? text : ""); };
     const auto percent = [&](std::size_t some) {
-      return fmt::format("{:.2f} %", 100.0 * static_cast<double>(some) / static_cast<double>(all.size()));
+      return fmt::format("{:.2f} %",
+                         100.0 * static_cast<double>(some) / static_cast<double>(all.size()));
     };
     const auto cuts = [](const Outcome& o) { return static_cast<double>(o.cuts()); };
     add(name + ", clips and filings, median", reach("<= 3"),
         fmt::format("{:.0f}", quantile(all, 0.5, cuts)));
-    add(name + ", 99th percentile", reach("<= 5"), fmt::format("{:.0f}", quantile(all, 0.99, cuts)));
+    add(name + ", 99th percentile", reach("<= 5"),
+        fmt::format("{:.0f}", quantile(all, 0.99, cuts)));
     add(name + ", readings, mean", "", fmt::format("{:.2f}", mean(all, [](const Outcome& o) {
-          return static_cast<double>(o.readings);
-        })));
+                                                     return static_cast<double>(o.readings);
+                                                   })));
     add(name + ", gone sharp by a cut", reach("<= 0.5 %"),
         percent(count_if(all, [](const Outcome& o) { return o.overshot; })));
     add(name + ", ended within the tolerance", reach("100 %"),
-        percent(count_if(all, [&](const Outcome& o) { return std::abs(o.end_cents) <= tolerance; })));
-    add(name + ", farthest at the end", "", fmt::format("{:.2f} cents", quantile(all, 1.0, [](const Outcome& o) {
-          return std::abs(o.end_cents);
-        })));
+        percent(
+            count_if(all, [&](const Outcome& o) { return std::abs(o.end_cents) <= tolerance; })));
+    add(name + ", farthest at the end", "",
+        fmt::format("{:.2f} cents",
+                    quantile(all, 1.0, [](const Outcome& o) { return std::abs(o.end_cents); })));
     add(name + ", sharp as cut; filed at all", "",
         percent(count_if(all, [](const Outcome& o) { return o.cut_sharp; })) + "; " +
             percent(count_if(all, [](const Outcome& o) { return o.files > 0; })));
@@ -122,7 +125,8 @@ Json measured(std::size_t count) {
   };
   Figures figures;
   figures.add_all("advice", outcomes(shop, true, told, count, advice), tolerance, true);
-  figures.add_all("fixed steps", outcomes(shop, true, told, count, by_fixed_steps), tolerance, false);
+  figures.add_all("fixed steps", outcomes(shop, true, told, count, by_fixed_steps), tolerance,
+                  false);
   figures.add_all("halving", outcomes(shop, true, told, count, by_halving), tolerance, false);
   figures.add_all("advice, spreads twice those told",
                   outcomes(shop, true, times(told, 2.0), count, advice), tolerance, false);
@@ -132,8 +136,8 @@ Json measured(std::size_t count) {
   biased.clip_bias = 0.1;
   figures.add_all("advice, hands 10 % off besides", outcomes(shop, true, biased, count, advice),
                   tolerance, false);
-  figures.add_all("teeth without weights", outcomes(shop, false, told, count / 5, advice), tolerance,
-                  false);
+  figures.add_all("teeth without weights", outcomes(shop, false, told, count / 5, advice),
+                  tolerance, false);
   return figures.rows();
 }
 

@@ -126,8 +126,7 @@ void add_clip(CLI::App& program, Run& run) {
       .add_option("--pair", options->pair,
                   "pitch of the pair's other tooth, which this one is to beat with")
       ->type_name("HZ");
-  command
-      .add_option("--risk", options->risk, "greatest chance of going sharp (default: 0.5 %)")
+  command.add_option("--risk", options->risk, "greatest chance of going sharp (default: 0.5 %)")
       ->type_name("P");
   add_json_flag(command, options->json);
   command.callback([&run, options] { run = [options] { return show_clip(*options); }; });

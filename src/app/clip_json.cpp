@@ -36,12 +36,9 @@ Json or_null(const std::optional<Value>& value) {
 }
 
 Json reading_json(const tuner::Reading& reading) {
-  return {{"frequency_hz", reading.frequency_hz},
-          {"stderr_hz", reading.stderr_hz},
-          {"clipped_length_m", reading.since.clip_m},
-          {"filed_tip_m", reading.since.file_tip_m},
-          {"filed_root_m", reading.since.file_root_m},
-          {"decay_s", or_null(reading.decay_s)},
+  return {{"frequency_hz", reading.frequency_hz},      {"stderr_hz", reading.stderr_hz},
+          {"clipped_length_m", reading.since.clip_m},  {"filed_tip_m", reading.since.file_tip_m},
+          {"filed_root_m", reading.since.file_root_m}, {"decay_s", or_null(reading.decay_s)},
           {"partials_hz", reading.partials_hz}};
 }
 

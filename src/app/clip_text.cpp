@@ -33,10 +33,11 @@ std::string do_text(const steel::CombTooth& tooth, const tuner::Tuning& tuning) 
     return fmt::format("file the tip thinner by {}, in a straight line from nothing at the root",
                        length(advice.amount_m));
   }
-  return fmt::format("file {} off the thickness from {} to {} from the root, along the tooth; "
-                     "polish it",
-                     length(advice.amount_m), to_text(advice.place.from_m, Dimension::length),
-                     to_text(advice.place.to_m, Dimension::length));
+  return fmt::format(
+      "file {} off the thickness from {} to {} from the root, along the tooth; "
+      "polish it",
+      length(advice.amount_m), to_text(advice.place.from_m, Dimension::length),
+      to_text(advice.place.to_m, Dimension::length));
 }
 
 std::string cents_text(double cents) {

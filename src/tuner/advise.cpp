@@ -20,7 +20,8 @@ constexpr double caliper_m = 1e-5;
 // A tooth that is inside the tolerance with this chance is left alone.
 constexpr double sure = 0.998;
 
-// Least amount from 0 to `most_m` at which an increasing function is 0 or more; `most_m` if nowhere.
+// Least amount from 0 to `most_m` at which an increasing function is 0 or more; `most_m` if
+// nowhere.
 template <class Function>
 double first_at(const Function& function, double most_m) {
   const double at_most = function(most_m);
@@ -29,9 +30,9 @@ double first_at(const Function& function, double most_m) {
   const double at_least = function(least);
   if (at_least >= 0.0) return least;
   std::uintmax_t steps = 40;
-  const auto [a, b] = boost::math::tools::toms748_solve(
-      function, least, most_m, at_least, at_most, boost::math::tools::eps_tolerance<double>(16),
-      steps);
+  const auto [a, b] =
+      boost::math::tools::toms748_solve(function, least, most_m, at_least, at_most,
+                                        boost::math::tools::eps_tolerance<double>(16), steps);
   return a;
 }
 
@@ -117,13 +118,14 @@ class Adviser {
     if (work == Work::clip && amount_m >= 10.0 * caliper_m)
       amount_m = std::max(least_m(work), std::floor(amount_m / caliper_m + 1e-6) * caliper_m);
     const Prediction next = known_.predict(work, amount_m);
-    Advice advice{.work = work,
-                  .amount_m = amount_m,
-                  .mass_kg = mass_kg(tooth_, known_.off(), work, amount_m, known_.log_weight().value),
-                  .place = stretch(tooth_, work),
-                  .expect_cents = known_.offset_cents().value + next.change_cents,
-                  .overshoot_probability = known_.chance_above(wish_.tolerance_cents, next),
-                  .more_cuts = more_cuts};
+    Advice advice{
+        .work = work,
+        .amount_m = amount_m,
+        .mass_kg = mass_kg(tooth_, known_.off(), work, amount_m, known_.log_weight().value),
+        .place = stretch(tooth_, work),
+        .expect_cents = known_.offset_cents().value + next.change_cents,
+        .overshoot_probability = known_.chance_above(wish_.tolerance_cents, next),
+        .more_cuts = more_cuts};
     if (work != Work::clip)
       advice.safety_factor = safety_factor(box_, tooth_, off_after(work, amount_m));
     return advice;
@@ -140,8 +142,7 @@ class Adviser {
   double tip_cents() const {
     const double left = left_m(Work::file_tip);
     if (!(left > 0.0)) return 0.0;
-    return std::max(0.0,
-                    known_.predict(Work::file_tip, told(Work::file_tip, left)).change_cents);
+    return std::max(0.0, known_.predict(Work::file_tip, told(Work::file_tip, left)).change_cents);
   }
 
   // Inside the tolerance, but near its flat edge: to the middle, if that is safe.
@@ -160,11 +161,10 @@ class Adviser {
     const double straight = to(0.0, kind);
     const Prediction whole = known_.predict(kind, straight);
     if (!(whole.change_cents > 0.0)) return std::nullopt;
-    const double scatter = std::sqrt(std::max(1e-6, whole.log_spread * whole.log_spread -
-                                                        whole.log_common * whole.log_common));
+    const double scatter = std::sqrt(
+        std::max(1e-6, whole.log_spread * whole.log_spread - whole.log_common * whole.log_common));
     const double least = least_m(kind);
-    const double least_cents =
-        least > 0.0 ? known_.predict(kind, least).change_cents : 0.0;
+    const double least_cents = least > 0.0 ? known_.predict(kind, least).change_cents : 0.0;
     const auto step = plan({.flat_cents = -now.value,
                             .tolerance_cents = wish_.tolerance_cents,
                             .log_common = whole.log_common,
@@ -219,9 +219,8 @@ class Adviser {
                                      "is asked (comb.safety_factor)",
                                      std::abs(now.value), sharp ? "sharp" : "flat", before,
                                      file.safety_factor, wish_.safety_factor),
-                         tooth_.leaded()
-                             ? (sharp ? "fit a heavier weight" : "fit a lighter weight")
-                             : "cut the tooth anew"});
+                         tooth_.leaded() ? (sharp ? "fit a heavier weight" : "fit a lighter weight")
+                                         : "cut the tooth anew"});
     return stopped(now, sharp ? 1.0 : 0.0);
   }
 

@@ -75,31 +75,31 @@ class Doubter {
     constexpr double far_better = 12.0;  // the logarithm of the odds is half of it
     const Posterior other(tooth_, prior_, since);
     if (!(other.misfit() + far_better < known_.misfit())) return false;
-    warn("the clipped lengths fit the pitches far better as lengths in all than as lengths since "
-         "the reading before",
-         "give with each reading what was clipped since the one before it; the advice stands for "
-         "the lengths as they are given");
+    warn(
+        "the clipped lengths fit the pitches far better as lengths in all than as lengths since "
+        "the reading before",
+        "give with each reading what was clipped since the one before it; the advice stands for "
+        "the lengths as they are given");
     return true;
   }
 
   void wrong_tooth() {
     const double expected = pitch_cents(tooth_, heard_.front().since);
     // The weight's share of the prior, by a weight heavier by one spread.
-    const double by_weight =
-        pitch_cents(tooth_, heard_.front().since, prior_.weight) - expected;
-    const double spread = std::sqrt(prior_.steel_cents * prior_.steel_cents +
-                                    by_weight * by_weight +
-                                    2.0 * prior_.correlation * prior_.steel_cents * by_weight);
+    const double by_weight = pitch_cents(tooth_, heard_.front().since, prior_.weight) - expected;
+    const double spread =
+        std::sqrt(prior_.steel_cents * prior_.steel_cents + by_weight * by_weight +
+                  2.0 * prior_.correlation * prior_.steel_cents * by_weight);
     const double off = heard_.front().cents - expected;
     if (std::abs(off) < far * spread) return;
-    std::string what =
-        fmt::format("the first reading is {:.3g} cents {} than such a tooth should be, which is "
-                    "known to {:.2g} cents (one standard deviation)",
-                    std::abs(off), off > 0.0 ? "sharper" : "flatter", spread);
+    std::string what = fmt::format(
+        "the first reading is {:.3g} cents {} than such a tooth should be, which is "
+        "known to {:.2g} cents (one standard deviation)",
+        std::abs(off), off > 0.0 ? "sharper" : "flatter", spread);
     if (const auto other = better_tooth())
-      what += fmt::format("; it fits track {} ({}), {}", other->track,
-                          music::note_name(other->midi),
-                          box::comb_words(of_.designs[of_.comb].name));
+      what +=
+          fmt::format("; it fits track {} ({}), {}", other->track, music::note_name(other->midi),
+                      box::comb_words(of_.designs[of_.comb].name));
     warn(what, "look at the track, and that no neighbour or damper touches the tooth");
   }
 
@@ -111,9 +111,9 @@ class Doubter {
       return std::min(std::abs(to_target), std::abs(to_target + tooth.flat_cents));
     };
     const auto& teeth = of_.designs[of_.comb].teeth;
-    const auto nearest = std::min_element(
-        teeth.begin(), teeth.end(),
-        [&](const auto& a, const auto& b) { return distance(a) < distance(b); });
+    const auto nearest =
+        std::min_element(teeth.begin(), teeth.end(),
+                         [&](const auto& a, const auto& b) { return distance(a) < distance(b); });
     return distance(*nearest) < distance(tooth_) && nearest->midi != tooth_.midi ? &*nearest
                                                                                  : nullptr;
   }
@@ -188,9 +188,8 @@ class Doubter {
   // Nothing of its own is wrong, but all together is unlikely.
   void far_from_all() {
     const std::vector<double> errors = known_.cut_errors();
-    const auto most = std::max_element(errors.begin(), errors.end(), [](double a, double b) {
-      return std::abs(a) < std::abs(b);
-    });
+    const auto most = std::max_element(
+        errors.begin(), errors.end(), [](double a, double b) { return std::abs(a) < std::abs(b); });
     if (most != errors.end() && std::abs(*most) > far)
       warn(fmt::format("one cut came out {:.2g} of its spreads off what was told", *most),
            "look at the lengths, or tell the workshop's own scatter (hand.clip_scatter of the "
@@ -229,8 +228,7 @@ class Doubter {
       if (partial > highest * std::exp2(partial_cents / 1200.0)) continue;
       double nearest = 1e9;
       for (const steel::Mode& mode : modes)
-        nearest =
-            std::min(nearest, std::abs(music::cents(partial / (scale * mode.frequency_hz))));
+        nearest = std::min(nearest, std::abs(music::cents(partial / (scale * mode.frequency_hz))));
       if (nearest <= partial_cents)
         any = true;
       else

@@ -19,8 +19,8 @@ constexpr double margin_step = 0.2;  // in spreads
 constexpr std::size_t cells = 32;
 
 // The room up to the sharp end of the tolerance is what counts: a cut told as room * exp(-s m), m
-// spreads s short of it, leaves room * (1 - exp(s (z - m))). On rooms in geometric series the chance
-// to get from one to another depends on their distance alone.
+// spreads s short of it, leaves room * (1 - exp(s (z - m))). On rooms in geometric series the
+// chance to get from one to another depends on their distance alone.
 struct Stage {
   double spread = 0.0;
   // For each margin, the chance that a cut ends sharp, and that it leaves a room between those i
@@ -121,7 +121,8 @@ class Planner {
 }  // namespace
 
 std::optional<Step> plan(const Course& course) {
-  assert(course.flat_cents > course.tolerance_cents && course.risk > 0.0 && course.log_scatter > 0.0);
+  assert(course.flat_cents > course.tolerance_cents && course.risk > 0.0 &&
+         course.log_scatter > 0.0);
   const Planner planner(course);
   // The least price, in powers of two, with which the risk is kept: a higher one only costs cuts.
   constexpr double dearest = 1e6;

@@ -41,7 +41,8 @@ Json parsed(std::string_view text, const std::string& name) {
   std::size_t values = 0;
   const auto within_limits = [&](int depth, Json::parse_event_t, const Json&) {
     if (depth > deepest || ++values > most_values)
-      throw Error({name}, fmt::format("too deep or too large for readings of one tooth; {}", shape));
+      throw Error({name},
+                  fmt::format("too deep or too large for readings of one tooth; {}", shape));
     return true;
   };
   try {
@@ -113,8 +114,7 @@ Reading reading_of(const Row& row) {
 
 double spread_cents(const Reading& reading) {
   if (reading.stderr_hz == 0.0) return good_reading_cents;
-  return std::max(best_reading_cents,
-                  music::cents(1.0 + reading.stderr_hz / reading.frequency_hz));
+  return std::max(best_reading_cents, music::cents(1.0 + reading.stderr_hz / reading.frequency_hz));
 }
 
 std::vector<Reading> read_readings(std::string_view json, const std::string& name) {
@@ -125,8 +125,7 @@ std::vector<Reading> read_readings(std::string_view json, const std::string& nam
     throw Error({name}, fmt::format("has {} readings of one tooth; up to {} would do", list.size(),
                                     most_readings));
   std::vector<Reading> readings;
-  for (const Json& item : list)
-    readings.push_back(reading_of(Row(item, readings.size(), name)));
+  for (const Json& item : list) readings.push_back(reading_of(Row(item, readings.size(), name)));
   return readings;
 }
 

@@ -14,9 +14,8 @@ namespace {
 
 // Weight and steel, for differences.
 double all_kg(const steel::Tooth& tooth) {
-  return std::accumulate(
-      tooth.leads.begin(), tooth.leads.end(), steel::steel_mass_kg(tooth),
-      [](double sum, const steel::Lead& lead) { return sum + lead.mass_kg; });
+  return std::accumulate(tooth.leads.begin(), tooth.leads.end(), steel::steel_mass_kg(tooth),
+                         [](double sum, const steel::Lead& lead) { return sum + lead.mass_kg; });
 }
 
 }  // namespace

@@ -34,8 +34,7 @@ Outcome by_worth(const Workshop& workshop, const ToothOf& of, Bench bench, const
   const double tolerance = workshop.shop.tolerance.pitch_cents;
   const double cents_per_m = tooth.step_cents / steel::lead_step_m;
   const steel::Lead& lead = tooth.as_cut.leads.front();
-  const double smallest_m =
-      workshop.shop.lead.smallest_clip_kg / (lead.mass_kg / lead.length_m);
+  const double smallest_m = workshop.shop.lead.smallest_clip_kg / (lead.mass_kg / lead.length_m);
   Outcome outcome;
   outcome.cut_sharp = bench.true_cents() > tolerance;
   for (int i = 0; i < most_cuts; ++i) {
@@ -68,8 +67,8 @@ Workshop bramble() {
 }
 
 Spreads times(Spreads spreads, double factor) {
-  for (double* spread : {&spreads.modulus, &spreads.root_yield, &spreads.thickness,
-                         &spreads.weight, &spreads.clip, &spreads.clip_bias, &spreads.file})
+  for (double* spread : {&spreads.modulus, &spreads.root_yield, &spreads.thickness, &spreads.weight,
+                         &spreads.clip, &spreads.clip_bias, &spreads.file})
     *spread *= factor;
   return spreads;
 }
@@ -83,8 +82,8 @@ void tell(Workshop& workshop, const Spreads& spreads) {
   workshop.shop.hand.file_scatter = spreads.file;
 }
 
-Bench::Bench(const Workshop& workshop, std::size_t comb, std::size_t tooth,
-             const Spreads& spreads, std::uint64_t seed)
+Bench::Bench(const Workshop& workshop, std::size_t comb, std::size_t tooth, const Spreads& spreads,
+             std::uint64_t seed)
     : spreads_(spreads), tooth_(workshop.designs[comb].teeth[tooth]), random_(seed) {
   steel::Tooth& steel = tooth_.as_cut;
   steel.steel.modulus_pa *= 1.0 + spreads.modulus * normal();
@@ -94,10 +93,9 @@ Bench::Bench(const Workshop& workshop, std::size_t comb, std::size_t tooth,
     section.tip_thickness_m *= thicker;
   }
   const steel::Section& root = steel.sections.front();
-  steel.root =
-      steel::yielding_root(steel.steel.modulus_pa, root.root_width_m, root.root_thickness_m,
-                           std::max(0.0, workshop.box.combs[comb].root_yield +
-                                             spreads.root_yield * normal()));
+  steel.root = steel::yielding_root(
+      steel.steel.modulus_pa, root.root_width_m, root.root_thickness_m,
+      std::max(0.0, workshop.box.combs[comb].root_yield + spreads.root_yield * normal()));
   for (steel::Lead& lead : steel.leads) lead.mass_kg *= 1.0 + spreads.weight * normal();
   bias_ = spreads.clip_bias * normal();
 }
@@ -117,8 +115,8 @@ Reading Bench::hear() {
 }
 
 void Bench::take(Work work, double told_m) {
-  const double share = work == Work::clip ? 1.0 + bias_ + spreads_.clip * normal()
-                                          : 1.0 + spreads_.file * normal();
+  const double share =
+      work == Work::clip ? 1.0 + bias_ + spreads_.clip * normal() : 1.0 + spreads_.file * normal();
   part(off_, work) += told_m * std::max(0.1, share);
   part(told_, work) += told_m;
 }

@@ -24,9 +24,7 @@ class Tune : public testing::Test {
  protected:
   ToothOf of(std::size_t tooth) const { return {shop_.box, shop_.shop, shop_.designs, 0, tooth}; }
 
-  const steel::CombTooth& tooth(std::size_t place) const {
-    return shop_.designs[0].teeth[place];
-  }
+  const steel::CombTooth& tooth(std::size_t place) const { return shop_.designs[0].teeth[place]; }
 
   // A reading of the tooth as designed after this was taken off in all.
   Reading reading(std::size_t place, const TakenOff& off, const TakenOff& since,
@@ -37,7 +35,8 @@ class Tune : public testing::Test {
 
   std::string said(std::size_t place, const std::vector<Reading>& readings) const {
     std::string all;
-    for (const Finding& finding : tune(of(place), readings).findings) all += to_text(finding) + "\n";
+    for (const Finding& finding : tune(of(place), readings).findings)
+      all += to_text(finding) + "\n";
     return all;
   }
 
@@ -50,8 +49,8 @@ TEST_F(Tune, AToothAsDesignedIsClippedShortOfItsPitchAndDoesWhatIsExpected) {
   ASSERT_EQ(tuning.advice.work, Work::clip);
   EXPECT_LE(tuning.advice.overshoot_probability, 0.005);
   EXPECT_LT(tuning.advice.expect_cents, 0.0);
-  EXPECT_NEAR(pitch_cents(tooth(1), {.clip_m = tuning.advice.amount_m}),
-              tuning.advice.expect_cents, 0.1);
+  EXPECT_NEAR(pitch_cents(tooth(1), {.clip_m = tuning.advice.amount_m}), tuning.advice.expect_cents,
+              0.1);
   const steel::Lead& lead = tooth(1).as_cut.leads.front();
   EXPECT_NEAR(tuning.advice.mass_kg, tuning.advice.amount_m * lead.mass_kg / lead.length_m, 1e-9);
   EXPECT_TRUE(tuning.findings.empty());
@@ -78,8 +77,8 @@ TEST_F(Tune, ASharpToothIsFiledAtItsRootWithTheSafetyFactorTold) {
   EXPECT_EQ(tuning.advice.place.from_m, 0.0);
   EXPECT_NEAR(tuning.advice.place.to_m, 0.1 * steel::length_m(tooth(4).as_cut), 1e-12);
   // The filed tooth solved anew.
-  const steel::Tooth filed = steel::filed(tooth(4).as_cut, 0.0, tuning.advice.place.to_m,
-                                          tuning.advice.amount_m);
+  const steel::Tooth filed =
+      steel::filed(tooth(4).as_cut, 0.0, tuning.advice.place.to_m, tuning.advice.amount_m);
   EXPECT_NEAR(steel::cents_between(tooth(4).as_cut, filed), -15.0, 0.3);
   EXPECT_LT(tuning.advice.safety_factor, safety_factor(shop_.box, tooth(4), {}));
   EXPECT_GT(tuning.advice.safety_factor, shop_.box.combs[0].safety_factor);
