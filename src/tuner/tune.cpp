@@ -11,8 +11,8 @@
 #include "box/target.h"
 #include "music/pitch.h"
 #include "steel/tuning.h"
-#include "tuner/advise.h"
-#include "tuner/doubts.h"
+#include "tuner/inference/advise.h"
+#include "tuner/inference/doubts.h"
 #include "tuner/inference/posterior.h"
 
 namespace combwright::tuner {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "tuner/advise.h"
+#include "tuner/inference/advise.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "tuner/doubts.h"
+#include "tuner/inference/doubts.h"
 
 #include <algorithm>
 #include <cmath>
