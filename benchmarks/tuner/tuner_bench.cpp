@@ -128,6 +128,14 @@ Json measured(std::size_t count) {
   figures.add_all("fixed steps", outcomes(shop, true, told, count, by_fixed_steps), tolerance,
                   false);
   figures.add_all("halving", outcomes(shop, true, told, count, by_halving), tolerance, false);
+  Workshop fine = shop;
+  fine.shop.lead.smallest_clip_kg = 1e-8;
+  figures.add_all("advice, finest nippers", outcomes(fine, true, told, count, advice), tolerance,
+                  true);
+  figures.add_all("fixed steps, finest nippers", outcomes(fine, true, told, count, by_fixed_steps),
+                  tolerance, false);
+  figures.add_all("halving, finest nippers", outcomes(fine, true, told, count, by_halving),
+                  tolerance, false);
   figures.add_all("advice, spreads twice those told",
                   outcomes(shop, true, times(told, 2.0), count, advice), tolerance, false);
   figures.add_all("advice, spreads half those told",

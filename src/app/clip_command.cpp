@@ -32,7 +32,7 @@ struct Options {
   std::string comb;
   int track = 0;
   std::string readings;
-  std::string pair;
+  std::string beside;
   std::string risk;
   bool json = false;
 };
@@ -49,7 +49,7 @@ std::optional<double> quantity(const char* name, const std::string& text, Dimens
 
 tuner::Request request_of(const Options& options) {
   tuner::Request request;
-  request.pair_hz = quantity("--pair", options.pair, Dimension::frequency, 1.0, 1e5,
+  request.pair_hz = quantity("--beside", options.beside, Dimension::frequency, 1.0, 1e5,
                              "a pitch, from 1 Hz to 100000 Hz");
   if (const auto risk = quantity("--risk", options.risk, Dimension::ratio, 1e-5, 0.2,
                                  "a chance from 0.001 % to 20 %"))
@@ -123,7 +123,7 @@ void add_clip(CLI::App& program, Run& run) {
       ->type_name("FILE");
   command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
   command
-      .add_option("--pair", options->pair,
+      .add_option("--beside", options->beside,
                   "pitch of the pair's other tooth, which this one is to beat with")
       ->type_name("HZ");
   command.add_option("--risk", options->risk, "greatest chance of going sharp (default: 0.5 %)")

@@ -94,7 +94,7 @@ class Clip(ProgramTest):
                  "no reading of the tooth is given; name a file of them with --readings FILE"),
                 ([self.box, "--track", 1, "--readings", READINGS, "--risk", "30 %"],
                  '--risk "30 %" must be a chance from 0.001 % to 20 %'),
-                ([self.box, "--track", 1, "--readings", READINGS, "--pair", "262 Hz"],
+                ([self.box, "--track", 1, "--readings", READINGS, "--beside", "262 Hz"],
                  "the box has no pairs; leave the pitch of a pair's other tooth out"),
                 ([self.box, "--track", 30, "--readings", READINGS],
                  "reading 1 is 252.41 Hz, over an octave from the tooth's 1567.98 Hz; look at its "
@@ -106,7 +106,7 @@ class Clip(ProgramTest):
         (self.folder / "r.json").write_text('[{"frequency_hz": 131.0}]')
         words = ["clip", LARKSPUR, "--comb", "back", "--track", "11", "--readings", "r.json"]
         plain = self.answer(*words)
-        paired = self.answer(*words, "--pair", "131.05 Hz")
+        paired = self.answer(*words, "--beside", "131.05 Hz")
         self.assertAlmostEqual(paired["target_hz"], 131.05 + plain["target_beat_hz"], places=6)
         self.assertAlmostEqual(paired["beat_hz"], 131.0 - 131.05, places=6)
 
