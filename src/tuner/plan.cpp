@@ -124,7 +124,7 @@ std::optional<Step> plan(const Course& course) {
   assert(course.flat_cents > course.tolerance_cents && course.risk > 0.0 &&
          course.log_scatter > 0.0);
   const Planner planner(course);
-  // The least price, in powers of two, with which the risk is kept: a higher one only costs cuts.
+  // The least price, found by halving, with which the risk is kept: a higher one only costs cuts.
   constexpr double dearest = 1e6;
   double low = 0.0;
   double high = 1.0;

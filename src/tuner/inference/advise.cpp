@@ -152,7 +152,7 @@ class Adviser {
       const double amount = std::min(to(0.0, kind), with_chance(wish_.risk, kind));
       if (amount < least_m(kind)) continue;
       const Advice touch = work(kind, amount, 1.0);
-      return kind == Work::clip ? touch : checked(touch);
+      if (kind == Work::clip || safe(touch)) return touch;
     }
     return std::nullopt;
   }
@@ -207,17 +207,23 @@ class Adviser {
     return checked(file);
   }
 
-  // Nothing is filed that would break or be too thin.
+  // Filing that takes away from a safety factor leaves as much as is asked.
+  bool safe(const Advice& file) const {
+    return file.safety_factor >= wish_.safety_factor || file.safety_factor >= factor_now();
+  }
+
+  double factor_now() const { return safety_factor(box_, tooth_, known_.off()); }
+
+  // Nothing is filed that would break.
   Advice checked(const Advice& file) const {
-    const double before = safety_factor(box_, tooth_, known_.off());
-    if (!(file.safety_factor < wish_.safety_factor && file.safety_factor < before)) return file;
+    if (safe(file)) return file;
     const Known now = known_.offset_cents();
     const bool sharp = now.value > 0.0;
     findings_.push_back({Level::fault, where_,
                          fmt::format("it is {:.3g} cents {} and would have to be filed, but then "
                                      "its safety factor would fall from {:.2f} to {:.2f}; {:.2f} "
                                      "is asked (comb.safety_factor)",
-                                     std::abs(now.value), sharp ? "sharp" : "flat", before,
+                                     std::abs(now.value), sharp ? "sharp" : "flat", factor_now(),
                                      file.safety_factor, wish_.safety_factor),
                          tooth_.leaded() ? (sharp ? "fit a heavier weight" : "fit a lighter weight")
                                          : "cut the tooth anew"});

@@ -221,7 +221,7 @@ Prediction Posterior::predict(Work work, double amount_m) const {
   const double now = offset_cents().spread;
   if (now > 0.0 && next.log_spread > 0.0)
     next.correlation =
-        std::clamp(row_.dot(spread) / (next.change_cents * now * next.log_spread), -1.0, 1.0);
+        std::clamp(row_.dot(spread) / (next.change_cents * now * next.log_spread), -0.999, 0.999);
   return next;
 }
 
