@@ -97,7 +97,10 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
   tuning.findings = doubts(of, before, readings, heard, known, where);
   Wish asked = wish(of.shop, of.box.combs[of.comb]);
   asked.risk = request.risk;
-  tuning.advice = advise(of.box, tooth, known, asked, tuning.findings, where);
+  if (has_fault(tuning.findings))
+    tuning.advice.expect_cents = tuning.known_cents.value;
+  else
+    tuning.advice = advise(of.box, tooth, known, asked, tuning.findings, where);
   return tuning;
 }
 

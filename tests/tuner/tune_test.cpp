@@ -148,7 +148,9 @@ TEST_F(Tune, APairIsTunedByItsBeat) {
 
 TEST_F(Tune, ReadingsThatAreNotOfThisToothAreRefusedOrNamed) {
   EXPECT_THROW(tune(of(1), {{.frequency_hz = 2.1 * tooth(1).target_hz}}), Error);
-  const std::string all = said(1, {{.frequency_hz = tooth(5).target_hz * 0.97}});
+  const Reading other{.frequency_hz = tooth(5).target_hz * 0.97};
+  EXPECT_FALSE(tune(of(1), {other}).advice.work);
+  const std::string all = said(1, {other});
   EXPECT_THAT(all, HasSubstr("sharper than such a tooth should be"));
   EXPECT_THAT(all, HasSubstr("it fits track 5 (G4), comb 1"));
 }
@@ -170,8 +172,11 @@ TEST_F(Tune, LengthsGivenInAllInsteadOfSinceTheLastAreNoticed) {
                                     reading(1, {.clip_m = 5e-4}, {.clip_m = 5e-4}),
                                     reading(1, {.clip_m = 6e-4}, {.clip_m = 6e-4})};
   EXPECT_THAT(said(1, in_all), HasSubstr("lengths in all"));
-  EXPECT_THAT(said(1, {reading(1, {}, {}), reading(1, {.clip_m = 0.05}, {.clip_m = 0.05})}),
-              HasSubstr("were clipped in all"));
+  const std::vector<Reading> too_long{reading(1, {}, {}),
+                                      reading(1, {.clip_m = 5e-4}, {.clip_m = 0.05})};
+  EXPECT_THAT(said(1, too_long), HasSubstr("were clipped in all"));
+  EXPECT_TRUE(has_fault(tune(of(1), too_long).findings));
+  EXPECT_FALSE(tune(of(1), too_long).advice.work);
 }
 
 TEST_F(Tune, ADeadToneIsNoticed) {

@@ -19,6 +19,8 @@ namespace {
 
 // In spreads: beyond this a value does not belong (one in 16,000 normal values is 4 spreads off).
 constexpr double far = 4.0;
+// Beyond this nothing is taken off the tooth.
+constexpr double far_beyond = 8.0;
 // A steel tooth swings hundreds of times while it decays (common practice, no source). One that
 // swings less often than this in the time it takes to fall to 1 / e is held by something.
 constexpr double fewest_swings = 50.0;
@@ -47,6 +49,7 @@ class Doubter {
     if (cumulative()) return findings_;
     wrong_tooth();
     too_much_clipped();
+    if (has_fault(findings_)) return findings_;
     for (std::size_t i = 1; i < readings_.size(); ++i) change(i);
     if (findings_.empty()) far_from_all();
     decay();
@@ -101,6 +104,7 @@ class Doubter {
           fmt::format("; it fits track {} ({}), {}", other->track, music::note_name(other->midi),
                       box::comb_words(of_.designs[of_.comb].name));
     warn(what, "look at the track, and that no neighbour or damper touches the tooth");
+    if (std::abs(off) > far_beyond * spread) findings_.back().level = Level::fault;
   }
 
   // The tooth of the comb whose pitch as cut or in tune is nearest to the first reading, if it is
@@ -127,10 +131,11 @@ class Doubter {
       return;
     }
     const double whole = tooth_.as_cut.leads.front().length_m;
-    if (told > 1.2 * whole)
-      warn(fmt::format("{} were clipped in all, and its weight is {} long as first fitted",
-                       to_text(told, Dimension::length), to_text(whole, Dimension::length)),
-           "look at the lengths: in metres, and each since the reading before");
+    if (told <= 1.2 * whole) return;
+    warn(fmt::format("{} were clipped in all, and its weight is {} long as first fitted",
+                     to_text(told, Dimension::length), to_text(whole, Dimension::length)),
+         "look at the lengths: in metres, and each since the reading before");
+    findings_.back().level = Level::fault;
   }
 
   // What one work did to the pitch.
