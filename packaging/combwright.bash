@@ -6,11 +6,12 @@ _combwright() {
   local arranging="--bars --transpose --tempo"
   local words
   if [ "$COMP_CWORD" -eq 1 ]; then
-    words="check action arrange comb disc hear pack pitch scale tooth --help --version"
+    words="check action arrange clip comb disc hear pack pitch scale tooth --help --version"
   else
     case ${COMP_WORDS[1]} in
       check | action) words="--json --help" ;;
       arrange) words="$arranging --midi --force --json --help" ;;
+      clip) words="--comb --track --readings --shop --beside --risk --json --help" ;;
       comb) words="--shop --dxf --out --learn --force --json --help" ;;
       disc) words="--out --from --shop $arranging --force --json --help" ;;
       hear) words="-o --shop $arranging --force --json --help" ;;
@@ -22,7 +23,7 @@ _combwright() {
           --modulus --density --theory --temperature --json --help" ;;
     esac
     case $previous in
-      --bars | --transpose | --tempo | --teeth | --lowest | --highest | --near | --which) words= ;;
+      --bars | --transpose | --tempo | --teeth | --lowest | --highest | --near | --which | --track | --beside | --risk) words= ;;
     esac
   fi
   COMPREPLY=()

@@ -102,6 +102,9 @@ std::string needed(const CLI::App& command, const std::string& option) {
   if (type == "NOTE") return "needs a note";
   if (type == "A-B") return "needs a first and a last bar";
   if (type == "F") return "needs a share";
+  if (type == "C") return "needs a comb's name";
+  if (type == "P") return "needs a chance";
+  if (type == "HZ") return "needs a pitch";
   return type.empty() ? "needs a value" : "needs " + type;
 }
 
@@ -186,6 +189,7 @@ Run parse_command_line(int argc, const char* const* argv) {
   add_check(program, run);
   add_action(program, run);
   add_arrange(program, run);
+  add_clip(program, run);
   add_comb(program, run);
   add_disc(program, run);
   add_hear(program, run);

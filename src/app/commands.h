@@ -16,6 +16,7 @@ using Run = std::function<int()>;
 void add_check(CLI::App& program, Run& run);
 void add_action(CLI::App& program, Run& run);
 void add_arrange(CLI::App& program, Run& run);
+void add_clip(CLI::App& program, Run& run);
 void add_comb(CLI::App& program, Run& run);
 void add_disc(CLI::App& program, Run& run);
 void add_hear(CLI::App& program, Run& run);

@@ -43,7 +43,17 @@ struct LeadStock {
   // Heights of the bars at hand; the width is the tooth's.
   std::vector<double> bar_m{0.0003, 0.0005, 0.0008, 0.0012, 0.002,
                             0.003,  0.004,  0.006,  0.008,  0.01};
+  double section_spread = 0.04;      // of a bar's weight for its length, as a share
   double smallest_clip_kg = 1.0e-6;  // that the nippers can take off
+};
+
+// How well the tuner's hand takes off what it was told: shares, one standard deviation. A bias is
+// common to all cuts of a tooth, a scatter is each cut's own.
+struct Hand {
+  double clip_bias = 0.08;
+  double clip_scatter = 0.08;
+  double file_bias = 0.2;
+  double file_scatter = 0.2;
 };
 
 // How closely the workshop works.
@@ -61,6 +71,7 @@ struct Shop {
   std::vector<SheetStock> sheets;
   SteelStock steel;
   LeadStock lead;
+  Hand hand;
   Tolerance tolerance;
 };
 

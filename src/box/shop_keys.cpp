@@ -118,24 +118,45 @@ Keys comb_stock_keys() {
         "Heights of the bars or sheets at hand for tuning weights; they are cut to the tooth's "
         "width."},
        set<&Shop::lead, &LeadStock::bar_m>},
-      later<Shop>({{"lead", "smallest_clip", Kind::quantity, D::mass, "0.01 mg", "10 g", fallback,
-                    "1 mg", "Least that the nippers can take off a tuning weight."},
-                   set<&Shop::lead, &LeadStock::smallest_clip_kg>}),
+      {{"lead", "section_spread", Kind::quantity, D::ratio, "0 %", "30 %", fallback, "4 %",
+        "How well the weight of a length of bar is known beside its density: one standard "
+        "deviation."},
+       set<&Shop::lead, &LeadStock::section_spread>},
+      {{"lead", "smallest_clip", Kind::quantity, D::mass, "0.01 mg", "10 g", fallback, "1 mg",
+        "Least that the nippers can take off a tuning weight."},
+       set<&Shop::lead, &LeadStock::smallest_clip_kg>},
+  };
+}
+
+Keys hand_keys() {
+  return {
+      {{"hand", "clip_bias", Kind::quantity, D::ratio, "0 %", "50 %", fallback, "8 %",
+        "How far all clips of a tooth may be longer or shorter than told: one standard deviation."},
+       set<&Shop::hand, &Hand::clip_bias>},
+      {{"hand", "clip_scatter", Kind::quantity, D::ratio, "1 %", "50 %", fallback, "8 %",
+        "How far one clip strays from the others: one standard deviation."},
+       set<&Shop::hand, &Hand::clip_scatter>},
+      {{"hand", "file_bias", Kind::quantity, D::ratio, "0 %", "50 %", fallback, "20 %",
+        "The same as `clip_bias` of what is filed off."},
+       set<&Shop::hand, &Hand::file_bias>},
+      {{"hand", "file_scatter", Kind::quantity, D::ratio, "1 %", "50 %", fallback, "20 %",
+        "The same as `clip_scatter` of what is filed off."},
+       set<&Shop::hand, &Hand::file_scatter>},
   };
 }
 
 Keys tolerance_keys() {
-  return all_later<Shop>({
-      {{"tolerance", "angle", Kind::quantity, D::angle, "0.0001 deg", "5 deg", fallback, "0.01 deg",
-        "Of the punch's table."},
-       set<&Shop::tolerance, &Tolerance::angle_rad>},
-      {{"tolerance", "radius", Kind::quantity, D::length, "0.1 um", "5 mm", fallback, "0.05 mm",
-        "Of the punch's slide."},
-       set<&Shop::tolerance, &Tolerance::radius_m>},
+  return {
+      later<Shop>({{"tolerance", "angle", Kind::quantity, D::angle, "0.0001 deg", "5 deg", fallback,
+                    "0.01 deg", "Of the punch's table."},
+                   set<&Shop::tolerance, &Tolerance::angle_rad>}),
+      later<Shop>({{"tolerance", "radius", Kind::quantity, D::length, "0.1 um", "5 mm", fallback,
+                    "0.05 mm", "Of the punch's slide."},
+                   set<&Shop::tolerance, &Tolerance::radius_m>}),
       {{"tolerance", "pitch", Kind::quantity, D::interval, "0.01 cent", "50 cent", fallback,
         "2 cent", "Of a tuned tooth."},
        set<&Shop::tolerance, &Tolerance::pitch_cents>},
-  });
+  };
 }
 
 Schema<Shop> make_schema() {
@@ -148,6 +169,7 @@ Schema<Shop> make_schema() {
               {"sheet", "One for each kind of sheet at hand.", 0, 40},
               {"steel", "For combs."},
               {"lead", "For tuning weights."},
+              {"hand", "How well the tuner takes off what was told."},
               {"tolerance", "How closely the workshop works."},
           },
       .keys = punch_keys(),
@@ -158,7 +180,7 @@ Schema<Shop> make_schema() {
             shop.sheets.resize(rows);
           },
   };
-  for (const Keys& part : {stock_keys(), comb_stock_keys(), tolerance_keys()})
+  for (const Keys& part : {stock_keys(), comb_stock_keys(), hand_keys(), tolerance_keys()})
     schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }

@@ -21,6 +21,11 @@ Sentences joined(Sentences first, Sentences second) {
   return first;
 }
 
+std::string snapping_caution() {
+  return "Sawn edges and tips are sharp, and a hard tooth can snap and fly: protect your eyes when "
+         "you file, clip and pluck too.";
+}
+
 }  // namespace
 
 Sentences punch_cautions(const box::Box& box, const box::Shop& shop) {
@@ -47,14 +52,21 @@ Sentences comb_cautions(const box::Box& box, const std::vector<steel::CombDesign
       "wheel, protect eyes and ears, keep the dust out of your lungs.",
       "Hardening and blueing: hot steel, oil and salt burn, flare up and spit. Face shield, good "
       "air, a lid for the oil, nothing wet near it.",
-      "Sawn edges and tips are sharp, and a hard tooth can snap and fly: protect your eyes when "
-      "you file, clip and pluck too.",
+      snapping_caution(),
   };
   if (!steel::any_leaded(designs)) return cautions;
   cautions.emplace_back("Soldering weights: good air for the fumes of flux and metal.");
   if (std::string weights = weight_caution_words(box); !weights.empty())
     cautions.push_back(std::move(weights));
   return cautions;
+}
+
+Sentences tuning_cautions(const box::Box& box, const steel::CombTooth& tooth) {
+  Sentences cautions{snapping_caution()};
+  if (tooth.leaded())
+    if (std::string weights = weight_caution_words(box); !weights.empty())
+      cautions.push_back(std::move(weights));
+  return joined(std::move(cautions), general_cautions());
 }
 
 std::string spring_caution() {

@@ -22,6 +22,9 @@ std::vector<std::string> comb_cautions(const box::Box& box,
 // For whoever handles the weights only; empty if they do no harm.
 std::string weight_caution_words(const box::Box& box);
 
+// For who plucks, clips and files one tooth of them; its weight is named if it has one.
+std::vector<std::string> tuning_cautions(const box::Box& box, const steel::CombTooth& tooth);
+
 // For work on the motor.
 std::string spring_caution();
 

@@ -13,7 +13,7 @@ import unittest
 from program import (BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, MILLPOND, PROGRAM, WALTZ,
                      ProgramTest, snapshot)
 
-COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "scale", "tooth"]
+COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "pack", "scale", "tooth"]
 
 
 class CommandLine(ProgramTest):

@@ -9,10 +9,10 @@ import shutil
 import subprocess
 import unittest
 
-from program import DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, ProgramTest
+from program import BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, ProgramTest
 
 PAGES = [ROOT / "README.md", ROOT / "docs/guide.md", *sorted((ROOT / "docs/commands").glob("*.md"))]
-COMMANDS = ["check", "action", "arrange", "comb", "disc", "hear", "pack", "pitch", "scale", "tooth"]
+COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "pack", "pitch", "scale", "tooth"]
 
 
 def shell_blocks(path):
@@ -92,6 +92,13 @@ class Keys(ProgramTest):
             f"comb,track,frequency_hz\n{tooth['comb']},1,{tooth['modes_as_cut_hz'][0]}\n")
         lesson = self.answer("comb", LARKSPUR, "--learn", "readings.csv")
         self.assertEqual(set(lesson), self.documented("comb", "learn key"))
+
+    def test_keys_of_an_advice_are_the_documented_ones(self):
+        answer = self.answer("clip", BRAMBLE, "--track", "1", "--readings",
+                             EXAMPLES / "bramble-c4.json")
+        self.assertEqual(set(answer), self.documented("clip"))
+        self.assertEqual(set(answer["advice"]), self.documented("clip", "advice key"))
+        self.assertEqual(set(answer["readings"][0]), self.documented("clip", "key of a reading"))
 
     def test_keys_of_combs_and_teeth_are_the_documented_ones(self):
         answer = self.answer("comb", LARKSPUR)

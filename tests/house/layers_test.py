@@ -21,8 +21,9 @@ LAYERS = {
     "disc": ["base", "music", "box", "action", "arrange"],
     "sound": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "ear": ["base"],
+    "tuner": ["base", "music", "box", "steel"],
     "draw": ["base", "music", "box", "steel", "action", "arrange", "disc"],
-    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "draw"],
+    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "tuner", "draw"],
 }
 INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)
 MACHINE_PATH = re.compile(r"(?<![\w.$}/-])/(?:home|root|work|Users|mnt)/\w")
