@@ -21,8 +21,10 @@ LAYERS = {
     "disc": ["base", "music", "box", "action", "arrange"],
     "sound": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "ear": ["base"],
-    "draw": ["base", "music", "box", "steel", "action", "arrange", "disc"],
-    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "draw"],
+    "records": ["base", "music"],
+    "draw": ["base", "music", "box", "steel", "action", "arrange", "disc", "records"],
+    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "records",
+            "draw"],
 }
 INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)
 MACHINE_PATH = re.compile(r"(?<![\w.$}/-])/(?:home|root|work|Users|mnt)/\w")
