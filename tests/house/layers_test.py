@@ -21,7 +21,7 @@ LAYERS = {
     "disc": ["base", "music", "box", "action", "arrange"],
     "sound": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "ear": ["base"],
-    "records": ["base", "music"],
+    "records": ["base", "music", "box", "steel"],
     "draw": ["base", "music", "box", "steel", "action", "arrange", "disc", "records"],
     "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "records",
             "draw"],
