@@ -125,17 +125,17 @@ Keys comb_stock_keys() {
 }
 
 Keys tolerance_keys() {
-  return all_later<Shop>({
-      {{"tolerance", "angle", Kind::quantity, D::angle, "0.0001 deg", "5 deg", fallback, "0.01 deg",
-        "Of the punch's table."},
-       set<&Shop::tolerance, &Tolerance::angle_rad>},
-      {{"tolerance", "radius", Kind::quantity, D::length, "0.1 um", "5 mm", fallback, "0.05 mm",
-        "Of the punch's slide."},
-       set<&Shop::tolerance, &Tolerance::radius_m>},
+  return {
+      later<Shop>({{"tolerance", "angle", Kind::quantity, D::angle, "0.0001 deg", "5 deg", fallback,
+                    "0.01 deg", "Of the punch's table."},
+                   set<&Shop::tolerance, &Tolerance::angle_rad>}),
+      later<Shop>({{"tolerance", "radius", Kind::quantity, D::length, "0.1 um", "5 mm", fallback,
+                    "0.05 mm", "Of the punch's slide."},
+                   set<&Shop::tolerance, &Tolerance::radius_m>}),
       {{"tolerance", "pitch", Kind::quantity, D::interval, "0.01 cent", "50 cent", fallback,
         "2 cent", "Of a tuned tooth."},
        set<&Shop::tolerance, &Tolerance::pitch_cents>},
-  });
+  };
 }
 
 Schema<Shop> make_schema() {
