@@ -14,6 +14,7 @@
 #include "app/console.h"
 #include "app/inputs.h"
 #include "app/job_files.h"
+#include "app/option_quantity.h"
 #include "app/report.h"
 #include "base/error.h"
 #include "base/file.h"
@@ -39,12 +40,10 @@ struct Options {
 
 std::optional<double> quantity(const char* name, const std::string& text, Dimension dimension,
                                double least, double most, const char* range) {
-  if (text.empty()) return std::nullopt;
-  const ParsedQuantity parsed = parse_quantity(text, dimension);
-  if (!parsed.ok()) throw Error({}, fmt::format("{} \"{}\": {}", name, text, parsed.problem));
-  if (!(parsed.si >= least && parsed.si <= most))
+  const std::optional<double> given = option_quantity(name, text, dimension);
+  if (given && !(*given >= least && *given <= most))
     throw Error({}, fmt::format("{} \"{}\" must be {}", name, text, range));
-  return parsed.si;
+  return given;
 }
 
 tuner::Request request_of(const Options& options) {
@@ -115,7 +114,7 @@ void add_clip(CLI::App& program, Run& run) {
       program, "clip", "What to clip or file off a tooth next, from its readings so far",
       "combwright clip examples/bramble.toml --track 1 --readings examples/bramble-c4.json");
   add_box_file(command, options->box).required();
-  command.add_option("--comb", options->comb, "which comb, as `comb` prints it")->type_name("C");
+  command.add_option("--comb", options->comb, "which comb, as `comb` prints it")->type_name("NAME");
   command.add_option("--track", options->track, "which tooth")->type_name("N")->required();
   command
       .add_option("--readings", options->readings,

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "app/option_quantity.h"
 #include "base/error.h"
 #include "base/quantity.h"
 
@@ -11,15 +12,14 @@ namespace combwright::app {
 std::optional<double> temperature_option(const std::string& text) {
   constexpr double coldest_c = -50.0;
   constexpr double hottest_c = 100.0;
-  if (text.empty()) return {};
-  const ParsedQuantity parsed = parse_quantity(text, Dimension::temperature);
-  if (!parsed.ok()) throw Error({}, fmt::format("--temperature \"{}\": {}", text, parsed.problem));
-  if (!(parsed.si >= coldest_c && parsed.si <= hottest_c)) {
+  const std::optional<double> given =
+      option_quantity("--temperature", text, Dimension::temperature);
+  if (given && !(*given >= coldest_c && *given <= hottest_c)) {
     throw Error({}, fmt::format("--temperature \"{}\" is not one for a musical box; give one "
                                 "between {:.0f} C and {:.0f} C",
                                 text, coldest_c, hottest_c));
   }
-  return parsed.si;
+  return given;
 }
 
 }  // namespace combwright::app
