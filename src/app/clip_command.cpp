@@ -61,10 +61,10 @@ std::size_t comb_of(const box::Box& box, const std::string& name) {
   std::string names;
   for (std::size_t i = 0; i < box.combs.size(); ++i) {
     if (box.combs[i].name == name || (name.empty() && box.combs.size() == 1)) return i;
-    names += (names.empty() ? "\"" : "\" or \"") + box.combs[i].name;
+    names += (names.empty() ? "\"" : R"(" or ")") + box.combs[i].name;
   }
   if (name.empty()) throw Error({}, fmt::format("--comb is missing; the box has {}\"", names));
-  throw Error({}, fmt::format("--comb is \"{}\"; the box has {}\"", name, names));
+  throw Error({}, fmt::format(R"(--comb is "{}"; the box has {}")", name, names));
 }
 
 std::size_t tooth_of(const box::Box& box, int track) {

@@ -79,10 +79,11 @@ std::string clip_text(const tuner::ToothOf& of, const tuner::Tuning& tuning,
       {"Off", fmt::format("{} ({:+.3f} Hz)", cents_text(tuning.offset_cents),
                           tuning.measured_hz - tuning.target_hz)}};
   if (!advice.work) rows.erase(rows.begin() + 1);
-  if (tuning.beat_hz)
+  if (tuning.beat_hz) {
     rows.emplace_back("Beat", fmt::format("{:+.2f} Hz with the pair's other tooth; {:+.2f} Hz "
                                           "wanted",
                                           *tuning.beat_hz, *tuning.target_beat_hz));
+  }
   if (advice.work && *advice.work != tuner::Work::clip)
     rows.emplace_back("Safety", fmt::format("factor {:.2f} after filing", advice.safety_factor));
   if (tooth.leaded()) {

@@ -34,10 +34,11 @@ Place place_of(std::string_view text, std::size_t bytes_read, const std::string&
 }
 
 Json parsed(std::string_view text, const std::string& name) {
-  if (text.size() > most_readings_bytes)
+  if (text.size() > most_readings_bytes) {
     throw Error({name}, fmt::format("{} bytes are too many for readings of one tooth; up to {} "
                                     "would do",
                                     text.size(), most_readings_bytes));
+  }
   std::size_t values = 0;
   const auto within_limits = [&](int depth, Json::parse_event_t, const Json&) {
     if (depth > deepest || ++values > most_values)

@@ -59,10 +59,11 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
     tuning.target_beat_hz = designed.target_hz - other->target_hz;
     if (request.pair_hz) {
       other_hz = *request.pair_hz * warm;
-      if (std::abs(music::cents(other_hz / other->target_hz)) > 100.0)
+      if (std::abs(music::cents(other_hz / other->target_hz)) > 100.0) {
         throw Error({}, fmt::format("the pair's other tooth is given as {:.6g} Hz, and should be "
                                     "{:.6g} Hz; look at its track",
                                     other_hz, other->target_hz));
+      }
       tuning.target_hz = other_hz + *tuning.target_beat_hz;
     }
   } else if (request.pair_hz) {

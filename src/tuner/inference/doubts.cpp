@@ -99,10 +99,11 @@ class Doubter {
         "the first reading is {:.3g} cents {} than such a tooth should be, which is "
         "known to {:.2g} cents (one standard deviation)",
         std::abs(off), off > 0.0 ? "sharper" : "flatter", spread);
-    if (const auto other = better_tooth())
+    if (const auto other = better_tooth()) {
       what +=
           fmt::format("; it fits track {} ({}), {}", other->track, music::note_name(other->midi),
                       box::comb_words(of_.designs[of_.comb].name));
+    }
     warn(what, "look at the track, and that no neighbour or damper touches the tooth");
     if (std::abs(off) > far_beyond * spread) findings_.back().level = Level::fault;
   }
@@ -145,10 +146,11 @@ class Doubter {
     const double moved = heard_[i].cents - heard_[i - 1].cents;
     const std::string nth = fmt::format("reading {}", i + 1);
     if (since.nothing()) {
-      if (std::abs(moved) > far * error && std::abs(moved) > 0.5)
+      if (std::abs(moved) > far * error && std::abs(moved) > 0.5) {
         warn(fmt::format("{}: the pitch moved by {:+.2f} cents, and nothing was taken off", nth,
                          moved),
              "was a cut left out? Look for a loose weight, a touching damper, a warm tooth");
+      }
       return;
     }
     if (since.clip_m > 0.0 && since.file_tip_m == 0.0 && since.file_root_m == 0.0)
@@ -195,10 +197,11 @@ class Doubter {
     const std::vector<double> errors = known_.cut_errors();
     const auto most = std::max_element(
         errors.begin(), errors.end(), [](double a, double b) { return std::abs(a) < std::abs(b); });
-    if (most != errors.end() && std::abs(*most) > far)
+    if (most != errors.end() && std::abs(*most) > far) {
       warn(fmt::format("one cut came out {:.2g} of its spreads off what was told", *most),
            "look at the lengths, or tell the workshop's own scatter (hand.clip_scatter of the "
            "shop)");
+    }
   }
 
   void decay() {
@@ -208,15 +211,16 @@ class Doubter {
     const Reading& last = readings_.back();
     if (!last.decay_s) return;
     const double swings = *last.decay_s * last.frequency_hz;
-    if (swings < fewest_swings)
+    if (swings < fewest_swings) {
       warn(fmt::format("it decays in {} to 1 / e, {:.0f} swings; a sound tooth swings at least "
                        "{:.0f} times",
                        interval_text(*last.decay_s), swings, fewest_swings),
            "look for a cracked tooth, a loose weight or screw, and lift the damper off");
-    else if (*last.decay_s < shortened * longest)
+    } else if (*last.decay_s < shortened * longest) {
       warn(fmt::format("it decays in {}, and did in {} before", interval_text(*last.decay_s),
                        interval_text(longest)),
            "look whether its weight came loose or a damper touches");
+    }
   }
 
   void partials() {

@@ -81,10 +81,11 @@ std::vector<TakenOff> Posterior::taken_off(const Vector& at) const {
 
 Posterior::Slopes Posterior::slopes(const TakenOff& off, double log_weight) const {
   Slopes slopes{.cents = pitch_cents(tooth_, off, log_weight)};
-  if (prior_.weight > 0.0)
+  if (prior_.weight > 0.0) {
     slopes.weight = (pitch_cents(tooth_, off, log_weight + weight_step) -
                      pitch_cents(tooth_, off, log_weight - weight_step)) /
                     (2.0 * weight_step);
+  }
   for (const Work work : works) {
     if (part(off, work) == 0.0) continue;
     TakenOff less = off;
@@ -128,10 +129,11 @@ Posterior::Posterior(const steel::CombTooth& tooth, const Prior& prior,
                      const std::vector<Heard>& readings)
     : tooth_(tooth), prior_(prior), readings_(readings) {
   assert(!readings.empty());
-  for (std::size_t i = 0; i < readings.size(); ++i)
+  for (std::size_t i = 0; i < readings.size(); ++i) {
     for (const Work work : works)
       if (const double told = part(readings[i].since, work); told > 0.0 && most(tooth, work) > 0.0)
         cuts_.push_back({i, work, told});
+  }
   const Eigen::Index size = first_cut + static_cast<Eigen::Index>(cuts_.size());
   at_ = Vector::Zero(size);
   misfit_ = misfit_of(at_);
