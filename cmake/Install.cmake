@@ -2,7 +2,7 @@
 # below it with their headers, and what CMake and pkg-config need to find it.
 include(CMakePackageConfigHelpers)
 
-set(COMBWRIGHT_LAYERS base music box steel action arrange disc sound tuner draw)
+set(COMBWRIGHT_LAYERS base music box steel action arrange disc sound tuner records draw)
 set(COMBWRIGHT_CMAKE_DIR ${CMAKE_INSTALL_LIBDIR}/cmake/Combwright)
 
 add_library(combwright STATIC)
@@ -11,12 +11,14 @@ target_include_directories(combwright INTERFACE
   $<INSTALL_INTERFACE:${CMAKE_INSTALL_INCLUDEDIR}/combwright>)
 target_link_libraries(combwright PRIVATE
   fmt::fmt OpenSSL::Crypto Threads::Threads PkgConfig::PUGIXML PkgConfig::LIBZIP
-  PkgConfig::SNDFILE PkgConfig::CAIRO PkgConfig::PANGO PkgConfig::TOMLPLUSPLUS PkgConfig::HWY)
+  PkgConfig::SNDFILE PkgConfig::CAIRO PkgConfig::PANGO PkgConfig::TOMLPLUSPLUS PkgConfig::HWY
+  PkgConfig::SQLITE3)
 foreach(layer IN LISTS COMBWRIGHT_LAYERS)
   target_sources(combwright PRIVATE $<TARGET_OBJECTS:combwright_${layer}>)
   install(DIRECTORY ${PROJECT_SOURCE_DIR}/src/${layer}
     DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/combwright FILES_MATCHING PATTERN "*.h"
-    PATTERN "solver" EXCLUDE PATTERN "learning" EXCLUDE PATTERN "inference" EXCLUDE)
+    PATTERN "solver" EXCLUDE PATTERN "learning" EXCLUDE PATTERN "inference" EXCLUDE
+    PATTERN "engine" EXCLUDE)
 endforeach()
 set_target_properties(combwright PROPERTIES LINKER_LANGUAGE CXX)
 

@@ -7,7 +7,8 @@ set -eu
 # To build the program.
 build="build-essential cmake ninja-build pkg-config libfmt-dev libtomlplusplus-dev
   nlohmann-json3-dev libcli11-dev libpugixml-dev libzip-dev libsndfile1-dev libhwy-dev
-  libeigen3-dev libboost-dev libcairo2-dev libpango1.0-dev libssl-dev fonts-dejavu-core"
+  libeigen3-dev libboost-dev libcairo2-dev libpango1.0-dev libssl-dev libsqlite3-dev
+  fonts-dejavu-core"
 # To build the tests and benchmarks and to check our files with independent readers.
 test="$build ccache libgtest-dev libgmock-dev libbenchmark-dev librapidcheck-dev
   python3 python3-mido python3-svgelements python3-ezdxf python3-numpy python3-scipy

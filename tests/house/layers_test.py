@@ -22,8 +22,10 @@ LAYERS = {
     "sound": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "ear": ["base"],
     "tuner": ["base", "music", "box", "steel"],
-    "draw": ["base", "music", "box", "steel", "action", "arrange", "disc"],
-    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "tuner", "draw"],
+    "records": ["base", "music"],
+    "draw": ["base", "music", "box", "steel", "action", "arrange", "disc", "records"],
+    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "tuner",
+            "records", "draw"],
 }
 INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)
 MACHINE_PATH = re.compile(r"(?<![\w.$}/-])/(?:home|root|work|Users|mnt)/\w")

@@ -1,0 +1,207 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "records/database.h"
+
+#include <array>
+#include <cerrno>
+#include <filesystem>
+#include <string_view>
+#include <utility>
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sqlite3.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "base/error.h"
+#include "base/file.h"
+#include "records/engine/connection.h"
+#include "records/engine/place.h"
+#include "records/engine/schema.h"
+
+namespace combwright::records {
+namespace {
+
+// The header of an SQLite file (sqlite.org, "Database File Format", 1.3).
+constexpr std::string_view magic("SQLite format 3\0", 16);
+constexpr std::size_t header_bytes = 100;
+constexpr std::size_t application_id_at = 68;
+
+bool is_there(const std::string& path) {
+  struct stat status {};
+  return ::stat(path.c_str(), &status) == 0;
+}
+
+bool has_bytes(const std::string& path) {
+  struct stat status {};
+  return ::stat(path.c_str(), &status) == 0 && status.st_size > 0;
+}
+
+// The first bytes of a regular file; fewer if it has not as many.
+std::string head_of(const std::string& path) {
+  const auto refuse = [&] {
+    return file_error(path, "read", last_reason(), "name the file of the records");
+  };
+  struct stat status {};
+  if (::stat(path.c_str(), &status) != 0) throw refuse();
+  if (S_ISDIR(status.st_mode)) throw Error({.file = path}, "is a folder; name a file in it");
+  if (!S_ISREG(status.st_mode))
+    throw Error({.file = path}, "is a pipe or a device; only regular files are read");
+  const int fd = ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  if (fd < 0) throw refuse();
+  std::string head(header_bytes, '\0');
+  const ssize_t size = ::pread(fd, head.data(), head.size(), 0);
+  const auto error = refuse();
+  ::close(fd);
+  if (size < 0) throw error;
+  head.resize(static_cast<std::size_t>(size));
+  return head;
+}
+
+// Before SQLite sees the file: what is not ours must not be touched, not even its log.
+void check_ours(const std::string& path) {
+  const std::string head = head_of(path);
+  std::uint32_t id = 0;
+  if (head.size() == header_bytes && head.starts_with(magic)) {
+    for (std::size_t i = 0; i < 4; ++i)
+      id = id << 8 | static_cast<unsigned char>(head[application_id_at + i]);
+  }
+  if (id != static_cast<std::uint32_t>(application_id))
+    throw Error({.file = path}, "holds no records of this program; name another file");
+}
+
+void make_empty(const std::string& path) {
+  NewFile file(path);
+  {
+    Connection connection(file.path(), path, Connection::Mode::make);
+    bring_up_to_date(connection, migrations());
+    connection.run("PRAGMA journal_mode = WAL");
+  }
+  file.put_in_place(false);  // if another program was first, its records are as good
+}
+
+// Until a file has been found sound, nothing of it is changed: not by moving its log into it when
+// it is closed.
+class Untouched {
+ public:
+  explicit Untouched(Connection& connection) : connection_(connection) { set(1); }
+  ~Untouched() {
+    if (!has_bytes(connection_.path() + "-wal")) set(0);  // nothing to move
+  }
+  Untouched(const Untouched&) = delete;
+  Untouched& operator=(const Untouched&) = delete;
+
+  void sound() { set(0); }
+
+ private:
+  void set(int on) {
+    sqlite3_db_config(connection_.get(), SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, on, nullptr);
+  }
+
+  Connection& connection_;
+};
+
+std::unique_ptr<Connection> opened(const std::string& path, Connection::Mode mode) {
+  auto connection = std::make_unique<Connection>(path, path, mode);
+  Untouched untouched(*connection);
+  const std::int64_t version = version_of(*connection);
+  if (version > current_version())
+    throw Error({.file = path},
+                fmt::format("was written by a newer combwright (records of version {}, this one "
+                            "knows up to {}); take that one",
+                            version, current_version()));
+  check_sound(*connection);
+  if (version < current_version()) {
+    if (mode == Connection::Mode::frozen)
+      throw Error({.file = path},
+                  "is of an older version and cannot be changed where it lies; copy it elsewhere");
+    Connection changing(path, path, Connection::Mode::write);
+    bring_up_to_date(changing, migrations());
+  }
+  check_schema(*connection);
+  untouched.sound();
+  return connection;
+}
+
+// A file in a folder that cannot be written to has no log that anyone could be writing.
+std::unique_ptr<Connection> opened_to_look(const std::string& path) {
+  try {
+    return opened(path, Connection::Mode::look);
+  } catch (const Error& error) {
+    if (error.kind() != Error::Kind::machine || is_there(path + "-wal")) throw;
+  }
+  return opened(path, Connection::Mode::frozen);
+}
+
+void refuse_in_use(const std::string& copy) {
+  for (const char* ending : {"-wal", "-journal"})
+    if (is_there(copy + ending))
+      throw Error({.file = copy}, "is a database in use; name another file");
+}
+
+std::int64_t count(Connection& connection, const char* table) {
+  Statement rows(connection, fmt::format("SELECT count(*) FROM {}", table));
+  rows.step();
+  return rows.whole(0);
+}
+
+}  // namespace
+
+Database::Database(const std::string& path, Access access) {
+  if (access == Access::begin && !is_there(path)) make_empty(path);
+  check_ours(path);
+  connection_ =
+      access == Access::look ? opened_to_look(path) : opened(path, Connection::Mode::write);
+}
+
+Database::Database(Database&&) noexcept = default;
+Database& Database::operator=(Database&&) noexcept = default;
+Database::~Database() = default;
+
+const std::string& Database::path() const {
+  return connection_->shown();
+}
+
+Connection& Database::connection() const {
+  return *connection_;
+}
+
+int current_version() {
+  return static_cast<int>(migrations().size());
+}
+
+Counts counts(const Database& database) {
+  Connection& connection = database.connection();
+  const Snapshot moment(connection);
+  return {.boxes = count(connection, "boxes"),
+          .combs = count(connection, "combs"),
+          .teeth = count(connection, "teeth"),
+          .recordings = count(connection, "recordings"),
+          .readings = count(connection, "readings"),
+          .work = count(connection, "work"),
+          .tests = count(connection, "tests")};
+}
+
+void back_up(const Database& database, const std::string& copy, bool replace) {
+  std::error_code unknown;  // then they are not the same
+  if (std::filesystem::equivalent(database.path(), copy, unknown))
+    throw Error({.file = copy}, "is the records' own file; name another");
+  refuse_in_use(copy);
+  NewFile file(copy);
+  {
+    Connection made(file.path(), copy, Connection::Mode::make);
+    sqlite3_backup* backup =
+        sqlite3_backup_init(made.get(), "main", database.connection().get(), "main");
+    if (backup == nullptr) made.fail(sqlite3_extended_errcode(made.get()));
+    const int stepped = sqlite3_backup_step(backup, -1);
+    const int finished = sqlite3_backup_finish(backup);
+    if (stepped != SQLITE_DONE) made.fail(finished == SQLITE_OK ? stepped : finished);
+    // Complete by itself, wherever it is carried: no log beside it.
+    made.run("PRAGMA journal_mode = DELETE");
+    check_sound(made);
+  }
+  if (!file.put_in_place(replace))
+    throw Error({.file = copy}, "is there already; choose another name or give --force");
+}
+
+}  // namespace combwright::records

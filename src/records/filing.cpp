@@ -1,0 +1,285 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "records/filing.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <string_view>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/error.h"
+#include "music/pitch.h"
+#include "music/utf8.h"
+#include "records/engine/connection.h"
+#include "records/moment.h"
+
+namespace combwright::records {
+namespace {
+
+void check_text(std::string_view text, const char* name) {
+  if (text.size() > longest_text)
+    throw Error(
+        {}, fmt::format("{} has {} bytes; at most {} are kept", name, text.size(), longest_text));
+  if (!music::is_utf8(text) || text.find('\0') != std::string_view::npos)
+    throw Error({}, fmt::format("{} is no UTF-8 text; write it as such", name));
+}
+
+void check_name(std::string_view text, const char* name) {
+  check_text(text, name);
+  if (text.empty()) throw Error({}, fmt::format("{} has no name; give it one", name));
+}
+
+void check_above_zero(double value, const char* name) {
+  if (!(std::isfinite(value) && value > 0.0))
+    throw Error({}, fmt::format("{} is {}; it must be above 0", name, value));
+}
+
+void check_above_zero(const std::optional<double>& value, const char* name) {
+  if (value) check_above_zero(*value, name);
+}
+
+void check_number(const std::optional<double>& value, const char* name) {
+  if (value && !std::isfinite(*value))
+    throw Error({}, fmt::format("{} is {}; it must be a number", name, *value));
+}
+
+void check_sum(std::string_view sum, const char* name) {
+  if (sum.size() != 64 || sum.find_first_not_of("0123456789abcdef") != std::string_view::npos)
+    throw Error({}, fmt::format("the checksum of {} is none of SHA-256 in small letters", name));
+}
+
+void check(const PlannedComb& comb) {
+  check_name(comb.box, "the box");
+  check_name(comb.comb, "the comb");
+  check_sum(comb.box_sha256, "the box file");
+  for (const PlannedTooth& tooth : comb.teeth) {
+    check_above_zero(tooth.target_hz, "the target");
+    if (tooth.track < 1 || tooth.midi < 0 || tooth.midi > 127)
+      throw Error({}, fmt::format("track {} with note {} cannot be", tooth.track, tooth.midi));
+  }
+}
+
+void check(const Recording& recording) {
+  check_text(recording.file, "the recording's file");
+  check_text(recording.settings, "the recording's settings");
+  check_sum(recording.sha256, "the recording");
+  check_above_zero(recording.rate_hz, "the recording's rate");
+  if (recording.channels < 1) throw Error({}, "a recording without a channel cannot be");
+}
+
+void check(const Reading& reading) {
+  check_above_zero(reading.frequency_hz, "the frequency");
+  if (!(reading.stderr_hz >= 0.0 && reading.stderr_hz < reading.frequency_hz))
+    throw Error({}, fmt::format("the standard error is {} Hz; it must be 0 Hz or more, and less "
+                                "than the frequency",
+                                reading.stderr_hz));
+  check_above_zero(reading.decay_s, "the decay");
+  check_number(reading.temperature_c, "the temperature");
+  check_number(reading.onset_s, "the onset");
+  for (const ReadPartial& partial : reading.partials) {
+    check_above_zero(partial.frequency_hz, "a partial's frequency");
+    check_above_zero(partial.decay_s, "a partial's decay");
+    check_number(partial.level_db, "a partial's level");
+  }
+  check_text(reading.who, "the name of who read it");
+  check_text(reading.remark, "the remark");
+  check_moment(reading.at);
+  if (reading.recording) check(*reading.recording);
+}
+
+void check(const std::vector<Work>& work) {
+  for (const Work& one : work) check_above_zero(one.length_m, "what was clipped or filed");
+}
+
+std::optional<std::int64_t> found(Statement& statement) {
+  if (!statement.step()) return std::nullopt;
+  return statement.whole(0);
+}
+
+std::int64_t box_row(Connection& connection, const std::string& name) {
+  Statement look(connection, "SELECT id FROM boxes WHERE name = ?1");
+  if (const auto row = found(look.with(name))) return *row;
+  Statement(connection, "INSERT INTO boxes(name) VALUES (?1)").with(name).run();
+  return last_row(connection);
+}
+
+std::int64_t comb_row(Connection& connection, const PlannedComb& comb) {
+  const std::int64_t box = box_row(connection, comb.box);
+  Statement look(connection,
+                 "SELECT id, box_sha256 FROM combs"
+                 " WHERE box = ?1 AND name = ?2 AND scrapped_at IS NULL");
+  if (look.with(box, comb.comb).step()) {
+    const std::int64_t row = look.whole(0);
+    if (look.text(1) != comb.box_sha256)
+      Statement(connection, "UPDATE combs SET box_sha256 = ?1 WHERE id = ?2")
+          .with(comb.box_sha256, row)
+          .run();
+    return row;
+  }
+  Statement(connection, "INSERT INTO combs(box, name, box_sha256) VALUES (?1, ?2, ?3)")
+      .with(box, comb.comb, comb.box_sha256)
+      .run();
+  return last_row(connection);
+}
+
+[[noreturn]] void refuse_other_note(const Connection& connection, const PlannedComb& comb,
+                                    const PlannedTooth& tooth, std::int64_t midi) {
+  throw Error({.file = connection.shown()},
+              fmt::format("has track {} of comb \"{}\" of box \"{}\" as {}, not {}: another comb; "
+                          "give the box another name, or scrap that comb",
+                          tooth.track, comb.comb, comb.box,
+                          music::note_name(static_cast<int>(midi)), music::note_name(tooth.midi)));
+}
+
+// Enters the comb's teeth, or brings their targets to the plan's; row of each by track.
+std::int64_t plan_teeth(Connection& connection, const PlannedComb& comb, std::int64_t comb_id) {
+  Statement look(connection,
+                 "SELECT id, midi, target_hz FROM teeth WHERE comb = ?1 AND track = ?2");
+  Statement enter(connection,
+                  "INSERT INTO teeth(comb, track, midi, target_hz) VALUES (?1, ?2, ?3, ?4)");
+  Statement change(connection, "UPDATE teeth SET target_hz = ?1 WHERE id = ?2");
+  for (const PlannedTooth& tooth : comb.teeth) {
+    if (!look.with(comb_id, tooth.track).step()) {
+      enter.with(comb_id, tooth.track, tooth.midi, tooth.target_hz).run();
+      continue;
+    }
+    if (look.whole(1) != tooth.midi) refuse_other_note(connection, comb, tooth, look.whole(1));
+    if (look.real(2) != tooth.target_hz) change.with(tooth.target_hz, look.whole(0)).run();
+  }
+  return comb_id;
+}
+
+std::int64_t tooth_row(Connection& connection, std::int64_t comb, int track) {
+  Statement look(connection, "SELECT id FROM teeth WHERE comb = ?1 AND track = ?2");
+  return found(look.with(comb, track)).value();
+}
+
+std::optional<std::int64_t> recording_row(Connection& connection,
+                                          const std::optional<Recording>& recording) {
+  if (!recording) return std::nullopt;
+  const Recording& one = *recording;
+  Statement look(connection,
+                 "SELECT id FROM recordings WHERE sha256 = ?1 AND file = ?2 AND rate_hz = ?3"
+                 " AND channels = ?4 AND settings = ?5");
+  if (const auto row =
+          found(look.with(one.sha256, one.file, one.rate_hz, one.channels, one.settings)))
+    return row;
+  Statement(connection,
+            "INSERT INTO recordings(sha256, file, rate_hz, channels, settings)"
+            " VALUES (?1, ?2, ?3, ?4, ?5)")
+      .with(one.sha256, one.file, one.rate_hz, one.channels, one.settings)
+      .run();
+  return last_row(connection);
+}
+
+std::int64_t enter_reading(Connection& connection, const PlannedComb& comb, std::int64_t comb_id,
+                           const ToothReading& one) {
+  const Reading& reading = one.reading;
+  Statement(connection,
+            "INSERT INTO readings(tooth, box_sha256, frequency_hz, stderr_hz, decay_s,"
+            " temperature_c, recording, onset_s, who, at, remark)"
+            " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)")
+      .with(tooth_row(connection, comb_id, one.track), comb.box_sha256, reading.frequency_hz,
+            reading.stderr_hz, reading.decay_s, reading.temperature_c,
+            recording_row(connection, reading.recording), reading.onset_s, reading.who, reading.at,
+            reading.remark)
+      .run();
+  const std::int64_t number = last_row(connection);
+  std::int64_t place = 0;
+  Statement partials(connection,
+                     "INSERT INTO partials(reading, place, frequency_hz, decay_s, level_db)"
+                     " VALUES (?1, ?2, ?3, ?4, ?5)");
+  for (const ReadPartial& partial : reading.partials)
+    partials.with(number, ++place, partial.frequency_hz, partial.decay_s, partial.level_db).run();
+  place = 0;
+  Statement work(connection,
+                 "INSERT INTO work(reading, place, kind, length_m) VALUES (?1, ?2, ?3, ?4)");
+  for (const Work& done : one.work_before)
+    work.with(number, ++place, to_text(done.kind), done.length_m).run();
+  return number;
+}
+
+void check_track(const PlannedComb& comb, int track) {
+  const auto has_track = [&](const PlannedTooth& tooth) { return tooth.track == track; };
+  if (std::none_of(comb.teeth.begin(), comb.teeth.end(), has_track))
+    throw Error(
+        {}, fmt::format("track {} is not one of the comb's {} teeth", track, comb.teeth.size()));
+}
+
+}  // namespace
+
+std::int64_t file_reading(Database& database, const PlannedComb& comb, int track,
+                          const Reading& reading, const std::vector<Work>& work_before) {
+  return file_readings(database, comb, {{track, reading, work_before}}).front();
+}
+
+std::vector<std::int64_t> file_readings(Database& database, const PlannedComb& comb,
+                                        const std::vector<ToothReading>& readings) {
+  check(comb);
+  for (const ToothReading& one : readings) {
+    check_track(comb, one.track);
+    check(one.reading);
+    check(one.work_before);
+  }
+  Connection& connection = database.connection();
+  Transaction change(connection);
+  const std::int64_t comb_id = plan_teeth(connection, comb, comb_row(connection, comb));
+  std::vector<std::int64_t> numbers;
+  for (const ToothReading& one : readings)
+    numbers.push_back(enter_reading(connection, comb, comb_id, one));
+  change.commit();
+  return numbers;
+}
+
+std::int64_t file_test(Database& database, const Test& test) {
+  check_name(test.box, "the box");
+  check_text(test.who, "the name of who tested");
+  check_moment(test.at);
+  check_text(test.remark, "the remark");
+  if (test.remark.empty()) throw Error({}, "a test needs a remark; say what came out");
+  Connection& connection = database.connection();
+  Transaction change(connection);
+  Statement(connection, "INSERT INTO tests(box, who, at, remark) VALUES (?1, ?2, ?3, ?4)")
+      .with(box_row(connection, test.box), test.who, test.at, test.remark)
+      .run();
+  const std::int64_t number = last_row(connection);
+  change.commit();
+  return number;
+}
+
+void strike_reading(Database& database, std::int64_t number, const std::string& why) {
+  check_text(why, "the reason");
+  if (why.empty()) throw Error({}, "a reading is struck for a reason; say which");
+  Connection& connection = database.connection();
+  Transaction change(connection);
+  Statement(connection, "UPDATE readings SET struck = ?1 WHERE id = ?2 AND struck = ''")
+      .with(why, number)
+      .run();
+  if (changed_rows(connection) != 1)
+    throw Error({.file = connection.shown()},
+                fmt::format("has no reading {} that is not struck; `log list` shows their numbers",
+                            number));
+  change.commit();
+}
+
+void scrap_comb(Database& database, const std::string& box, const std::string& comb,
+                const std::string& at, const std::string& why) {
+  check_moment(at);
+  check_text(why, "the reason");
+  Connection& connection = database.connection();
+  Transaction change(connection);
+  Statement(connection,
+            "UPDATE combs SET scrapped_at = ?1, scrapped_why = ?2 WHERE scrapped_at IS NULL"
+            " AND name = ?3 AND box = (SELECT id FROM boxes WHERE name = ?4)")
+      .with(at, why, comb, box)
+      .run();
+  if (changed_rows(connection) != 1)
+    throw Error(
+        {.file = connection.shown()},
+        fmt::format("has no comb \"{}\" of a box \"{}\" in use; `log list` shows them", comb, box));
+  change.commit();
+}
+
+}  // namespace combwright::records

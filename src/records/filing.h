@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "records/database.h"
+#include "records/records.h"
+
+// Putting things into the records. Each is one transaction: done as a whole and flushed to the disk
+// when the function returns, or not done at all. Each throws Error (request) if what it is given
+// cannot be so (a text too long or no UTF-8, a number that is none, a date of another form), Error
+// (machine) if this machine refuses.
+namespace combwright::records {
+
+// A reading of a tooth with what was done to it since the reading before. Box, comb and teeth are
+// entered if they are new; targets and checksum of a comb in use become those of the plan. Throws
+// Error (request) too if the plan has no such track, or a tooth of the comb has another note in the
+// records: then it is another comb. Gives the reading's number.
+std::int64_t file_reading(Database& database, const PlannedComb& comb, int track,
+                          const Reading& reading, const std::vector<Work>& work_before);
+
+// The same for several teeth of one take, all or none.
+struct ToothReading {
+  int track = 0;
+  Reading reading;
+  std::vector<Work> work_before;
+};
+std::vector<std::int64_t> file_readings(Database& database, const PlannedComb& comb,
+                                        const std::vector<ToothReading>& readings);
+
+// A test of a box, which is entered if it is new. Gives the test's number.
+std::int64_t file_test(Database& database, const Test& test);
+
+// The reading counts no longer; it stays in the records with the reason. Throws Error if there is
+// no such reading or it is struck already.
+void strike_reading(Database& database, std::int64_t number, const std::string& why);
+
+// The comb in use is scrapped; the next reading under its name is of a new one. Throws Error if
+// there is no such comb.
+void scrap_comb(Database& database, const std::string& box, const std::string& comb,
+                const std::string& at, const std::string& why);
+
+}  // namespace combwright::records
