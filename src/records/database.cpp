@@ -110,6 +110,7 @@ std::unique_ptr<Connection> opened(const std::string& path, Connection::Mode mod
                 fmt::format("was written by a newer combwright (records of version {}, this one "
                             "knows up to {}); take that one",
                             version, current_version()));
+  if (version < 1) connection->fail(SQLITE_CORRUPT);
   check_sound(*connection);
   if (version < current_version()) {
     if (mode == Connection::Mode::frozen)
