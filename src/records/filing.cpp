@@ -54,6 +54,7 @@ void check(const PlannedComb& comb) {
   check_name(comb.box, "the box");
   check_name(comb.comb, "the comb");
   check_sum(comb.box_sha256, "the box file");
+  check_number(comb.in_tune_c, "the temperature to be in tune at");
   for (const PlannedTooth& tooth : comb.teeth) {
     check_above_zero(tooth.target_hz, "the target");
     if (tooth.track < 1 || tooth.midi < 0 || tooth.midi > 127)
@@ -108,18 +109,18 @@ std::int64_t box_row(Connection& connection, const std::string& name) {
 std::int64_t comb_row(Connection& connection, const PlannedComb& comb) {
   const std::int64_t box = box_row(connection, comb.box);
   Statement look(connection,
-                 "SELECT id, box_sha256 FROM combs"
+                 "SELECT id FROM combs"
                  " WHERE box = ?1 AND name = ?2 AND scrapped_at IS NULL");
   if (look.with(box, comb.comb).step()) {
     const std::int64_t row = look.whole(0);
-    if (look.text(1) != comb.box_sha256)
-      Statement(connection, "UPDATE combs SET box_sha256 = ?1 WHERE id = ?2")
-          .with(comb.box_sha256, row)
-          .run();
+    Statement(connection, "UPDATE combs SET box_sha256 = ?1, in_tune_c = ?2 WHERE id = ?3")
+        .with(comb.box_sha256, comb.in_tune_c, row)
+        .run();
     return row;
   }
-  Statement(connection, "INSERT INTO combs(box, name, box_sha256) VALUES (?1, ?2, ?3)")
-      .with(box, comb.comb, comb.box_sha256)
+  Statement(connection,
+            "INSERT INTO combs(box, name, box_sha256, in_tune_c) VALUES (?1, ?2, ?3, ?4)")
+      .with(box, comb.comb, comb.box_sha256, comb.in_tune_c)
       .run();
   return last_row(connection);
 }

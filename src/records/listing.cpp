@@ -19,7 +19,8 @@ WorkKind work_kind(const std::string& text) {
 constexpr const char* readings_sql =
     "SELECT r.id, b.name, c.name, c.id, r.box_sha256, t.track, t.midi, t.target_hz,"
     " r.frequency_hz, r.stderr_hz, r.decay_s, r.temperature_c, r.onset_s, r.who, r.at, r.remark,"
-    " r.struck, r.recording, s.file, s.sha256, s.rate_hz, s.channels, s.settings"
+    " r.struck, r.recording, s.file, s.sha256, s.rate_hz, s.channels, s.settings,"
+    " c.in_tune_c"
     " FROM readings r JOIN teeth t ON t.id = r.tooth JOIN combs c ON c.id = t.comb"
     " JOIN boxes b ON b.id = c.box LEFT JOIN recordings s ON s.id = r.recording"
     " WHERE (?1 = '' OR b.name = ?1) AND (?2 = '' OR c.name = ?2) AND (?3 = 0 OR t.track = ?3)"
@@ -45,6 +46,7 @@ FiledReading reading_of(const Statement& row) {
   reading.at = row.text(14);
   reading.remark = row.text(15);
   filed.struck = row.text(16);
+  filed.in_tune_c = row.real(23);
   if (!row.is_null(17))
     reading.recording = Recording{row.text(18), row.text(19), row.real(20),
                                   static_cast<int>(row.whole(21)), row.text(22)};
@@ -77,7 +79,8 @@ std::vector<FiledReading> readings_of(Connection& connection, const Filter& filt
 std::vector<FiledComb> combs_of(Connection& connection, const Filter& filter, bool in_use_only) {
   std::vector<FiledComb> combs;
   Statement rows(connection,
-                 "SELECT c.id, b.name, c.name, c.box_sha256, c.scrapped_at, c.scrapped_why"
+                 "SELECT c.id, b.name, c.name, c.box_sha256, c.scrapped_at, c.scrapped_why,"
+                 " c.in_tune_c"
                  " FROM combs c JOIN boxes b ON b.id = c.box"
                  " WHERE (?1 = '' OR b.name = ?1) AND (?2 = '' OR c.name = ?2)"
                  " AND (?3 = 0 OR c.scrapped_at IS NULL) ORDER BY c.id");
@@ -85,7 +88,7 @@ std::vector<FiledComb> combs_of(Connection& connection, const Filter& filter, bo
   while (rows.step()) {
     FiledComb comb;
     comb.number = rows.whole(0);
-    comb.plan = {rows.text(1), rows.text(3), rows.text(2), {}};
+    comb.plan = {rows.text(1), rows.text(3), rows.text(2), rows.real(6), {}};
     comb.scrapped_at = rows.text(4);
     comb.scrapped_why = rows.text(5);
     combs.push_back(std::move(comb));

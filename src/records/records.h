@@ -23,6 +23,7 @@ struct PlannedComb {
   std::string box;
   std::string box_sha256;  // checksum of the box file, 64 hexadecimal letters
   std::string comb;
+  double in_tune_c = 20.0;  // temperature at which its teeth are to have their targets
   std::vector<PlannedTooth> teeth;
 };
 
@@ -75,6 +76,7 @@ struct FiledReading {
   std::int64_t comb_number = 0;  // tells a comb from one of the same name that was scrapped
   std::string box_sha256;        // of the box file at that time
   PlannedTooth tooth;            // as the comb's present plan has it
+  double in_tune_c = 20.0;       // likewise
   std::vector<Work> work;        // done since the tooth's reading before, in order
   Reading reading;
   std::string struck;  // why it counts no longer; empty if it counts

@@ -22,7 +22,7 @@ LAYERS = {
     "sound": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "ear": ["base"],
     "tuner": ["base", "music", "box", "steel"],
-    "records": ["base", "music"],
+    "records": ["base", "music", "box", "steel"],
     "draw": ["base", "music", "box", "steel", "action", "arrange", "disc", "records"],
     "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "tuner",
             "records", "draw"],

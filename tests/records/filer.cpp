@@ -20,6 +20,7 @@ int main(int count, char** words) {
     const PlannedComb comb{.box = "larkspur",
                            .box_sha256 = std::string(64, 'a'),
                            .comb = "front",
+                           .in_tune_c = 20.0,
                            .teeth = {{1, 60, 261.63}, {2, 62, 293.66}}};
     Reading reading;
     reading.at = "2024-05-17";

@@ -46,6 +46,7 @@ inline PlannedComb made_comb(const std::string& box = "larkspur",
   return {.box = box,
           .box_sha256 = std::string(64, 'a'),
           .comb = comb,
+          .in_tune_c = 20.0,
           .teeth = {{1, 60, 261.63}, {2, 62, 293.66}, {3, 64, 329.63}}};
 }
 

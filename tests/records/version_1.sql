@@ -12,10 +12,11 @@ CREATE TABLE combs(
   box INTEGER NOT NULL REFERENCES boxes(id),
   name TEXT NOT NULL CHECK (name <> ''),
   box_sha256 TEXT NOT NULL CHECK (length(box_sha256) = 64),
+  in_tune_c REAL NOT NULL,
   scrapped_at TEXT CHECK (scrapped_at <> ''),
   scrapped_why TEXT NOT NULL DEFAULT ''
 ) STRICT;
-INSERT INTO "combs" VALUES(1,1,'front','aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa',NULL,'');
+INSERT INTO "combs" VALUES(1,1,'front','aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa',20.0,NULL,'');
 CREATE TABLE partials(
   reading INTEGER NOT NULL REFERENCES readings(id),
   place INTEGER NOT NULL CHECK (place >= 1),

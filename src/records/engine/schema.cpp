@@ -21,6 +21,7 @@ CREATE TABLE combs(
   box INTEGER NOT NULL REFERENCES boxes(id),
   name TEXT NOT NULL CHECK (name <> ''),
   box_sha256 TEXT NOT NULL CHECK (length(box_sha256) = 64),
+  in_tune_c REAL NOT NULL,
   scrapped_at TEXT CHECK (scrapped_at <> ''),
   scrapped_why TEXT NOT NULL DEFAULT ''
 ) STRICT;

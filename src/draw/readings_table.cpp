@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "draw/readings_table.h"
+
+#include <iterator>
+#include <optional>
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "music/pitch.h"
+#include "records/offset.h"
+
+namespace combwright::draw {
+namespace {
+
+// Always in quotes, so that commas, quotes and line ends are of the text.
+std::string quoted(std::string_view text) {
+  constexpr std::string_view formula_begins = "=+-@\t\r";
+  std::string cell = "\"";
+  if (!text.empty() && formula_begins.find(text.front()) != std::string_view::npos) cell += '\'';
+  for (const char letter : text) {
+    cell += letter;
+    if (letter == '"') cell += letter;
+  }
+  return cell + "\"";
+}
+
+// The shortest that reads back as the same number.
+std::string number(const std::optional<double>& value) {
+  return value ? fmt::format("{}", *value) : "";
+}
+
+std::string done(const std::vector<records::Work>& work, records::WorkKind kind) {
+  double length_m = 0.0;
+  for (const records::Work& one : work)
+    if (one.kind == kind) length_m += one.length_m;
+  return length_m > 0.0 ? fmt::format("{}", length_m) : "";
+}
+
+std::string recording_cells(const std::optional<records::Recording>& recording) {
+  if (!recording) return ",,,,";
+  return fmt::format("{},{},{},{},{}", quoted(recording->file), recording->sha256,
+                     recording->rate_hz, recording->channels, quoted(recording->settings));
+}
+
+}  // namespace
+
+std::string write_readings_table(const std::vector<records::FiledReading>& readings) {
+  using records::WorkKind;
+  std::string out =
+      "number,box_name,box,comb,comb_number,track,note,target_hz,frequency_hz,stderr_hz,"
+      "offset_cents,decay_s,temperature_c,clipped_m,filed_root_m,filed_tip_m,who,at,remark,struck,"
+      "recording,recording_sha256,rate_hz,channels,settings\r\n";
+  for (const records::FiledReading& filed : readings) {
+    const records::Reading& reading = filed.reading;
+    fmt::format_to(std::back_inserter(out),
+                   "{},{},{},{},{},{},{},{},{},{},{:.4f},{},{},{},{},{},{},{},{},{},{}\r\n",
+                   filed.number, quoted(filed.box), filed.box_sha256, quoted(filed.comb),
+                   filed.comb_number, filed.tooth.track, music::note_name(filed.tooth.midi),
+                   filed.tooth.target_hz, reading.frequency_hz, reading.stderr_hz,
+                   records::offset_cents(filed), number(reading.decay_s),
+                   number(reading.temperature_c), done(filed.work, WorkKind::clip),
+                   done(filed.work, WorkKind::file_root), done(filed.work, WorkKind::file_tip),
+                   quoted(reading.who), reading.at, quoted(reading.remark), quoted(filed.struck),
+                   recording_cells(reading.recording));
+  }
+  return out;
+}
+
+}  // namespace combwright::draw

@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "records/offset.h"
+
+#include <algorithm>
+#include <set>
+#include <utility>
+
+#include "music/pitch.h"
+#include "steel/tuning.h"
+
+namespace combwright::records {
+namespace {
+
+void add(ToothSummary& tooth, const FiledReading& filed) {
+  if (tooth.readings == 0 && filed.work.empty()) tooth.as_cut_cents = offset_cents(filed);
+  ++tooth.readings;
+  tooth.final_cents = offset_cents(filed);
+  tooth.final_stderr_cents = stderr_cents(filed);
+  tooth.decay_s = filed.reading.decay_s;
+  tooth.temperature_c = filed.reading.temperature_c;
+  tooth.clipped_length_m += clipped_length_m(filed.work);
+  for (const Work& work : filed.work)
+    if (work.kind != WorkKind::clip) tooth.filed = true;
+}
+
+}  // namespace
+
+double offset_cents(const FiledReading& filed) {
+  const double as_heard = music::cents(filed.reading.frequency_hz / filed.tooth.target_hz);
+  if (!filed.reading.temperature_c) return as_heard;
+  return as_heard + steel::cents_per_k() * (filed.in_tune_c - *filed.reading.temperature_c);
+}
+
+double stderr_cents(const FiledReading& filed) {
+  return music::cents(1.0 + filed.reading.stderr_hz / filed.reading.frequency_hz);
+}
+
+std::vector<FiledReading> as_cut(const std::vector<FiledReading>& readings) {
+  std::vector<FiledReading> first;
+  std::set<std::pair<std::int64_t, int>> seen;
+  for (const FiledReading& filed : readings) {
+    if (!filed.struck.empty()) continue;
+    if (!seen.insert({filed.comb_number, filed.tooth.track}).second) continue;
+    if (filed.work.empty()) first.push_back(filed);
+  }
+  return first;
+}
+
+std::vector<ToothSummary> summary(const FiledComb& comb) {
+  std::vector<ToothSummary> teeth;
+  for (const PlannedTooth& planned : comb.plan.teeth) teeth.push_back({.tooth = planned});
+  for (const FiledReading& filed : comb.readings) {
+    const auto tooth = std::find_if(teeth.begin(), teeth.end(), [&](const ToothSummary& one) {
+      return one.tooth.track == filed.tooth.track;
+    });
+    if (tooth != teeth.end()) add(*tooth, filed);
+  }
+  return teeth;
+}
+
+}  // namespace combwright::records
