@@ -32,12 +32,14 @@ std::vector<std::string> option_names(const CLI::App& command) {
 
 // How the command, or the program itself, is called.
 std::string called(const CLI::App& command) {
-  return command.get_parent() ? "combwright " + command.get_name() : "combwright";
+  return command.get_parent() ? called(*command.get_parent()) + " " + command.get_name()
+                              : "combwright";
 }
 
 // "combwright pack BOX TUNE --out DIR": the least that a call of the command needs.
 std::string synopsis(const CLI::App& command) {
   std::string text = called(command);
+  if (!command_names(command).empty()) text += " ACTION";
   for (const CLI::Option* option : command.get_options())
     if (option->get_positional()) text += " " + option->get_name(true);
   for (const CLI::Option* option : command.get_options())
@@ -87,9 +89,22 @@ void refuse_empty(const CLI::App& command) {
   }
 }
 
+// The command, or the action of a command that has some.
 const CLI::App& chosen(const CLI::App& program) {
   const std::vector<CLI::App*> commands = program.get_subcommands();
-  return commands.empty() ? program : *commands.front();
+  return commands.empty() ? program : chosen(*commands.front());
+}
+
+// "list" of `log list`.
+void refuse_unknown_action(const CLI::App& command) {
+  const std::vector<std::string> names = command_names(command);
+  if (names.empty()) return;
+  const std::vector<std::string> extras = command.remaining();
+  if (extras.empty())
+    throw Error({}, fmt::format("no action is given; {} --help lists them", called(command)));
+  if (extras.front().starts_with('-')) return;
+  throw Error({}, fmt::format("there is no action {} of {}; {}", extras.front(), called(command),
+                              advice(extras.front(), names, called(command))));
 }
 
 // "needs a folder": what the option that got no value takes.
@@ -105,12 +120,16 @@ std::string needed(const CLI::App& command, const std::string& option) {
   if (type == "C") return "needs a comb's name";
   if (type == "P") return "needs a chance";
   if (type == "HZ") return "needs a pitch";
+  if (type == "NAME") return "needs a name";
+  if (type == "DAY") return "needs a day";
+  if (type == "WORDS") return "needs words";
   return type.empty() ? "needs a value" : "needs " + type;
 }
 
 // CLI11's complaint as one line of ours.
 [[noreturn]] void refuse(const CLI::App& program, const CLI::ParseError& error) {
   const CLI::App& command = chosen(program);
+  refuse_unknown_action(command);
   refuse_extras(command);
   const std::string message = error.what();
   if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr) {
@@ -193,6 +212,7 @@ Run parse_command_line(int argc, const char* const* argv) {
   add_comb(program, run);
   add_disc(program, run);
   add_hear(program, run);
+  add_log(program, run);
   add_pack(program, run);
   add_pitch(program, run);
   add_scale(program, run);

@@ -107,7 +107,9 @@ std::vector<std::string> tune_paths(const std::vector<std::string>& given) {
   return paths;
 }
 
-std::string today() {
+namespace {
+
+std::tm present() {
   std::time_t seconds = std::time(nullptr);
   if (const char* epoch = std::getenv("SOURCE_DATE_EPOCH")) {  // NOLINT(concurrency-mt-unsafe)
     const std::string_view text = epoch;
@@ -121,9 +123,25 @@ std::string today() {
     }
     seconds = *given;
   }
-  std::tm day{};
-  ::gmtime_r(&seconds, &day);
-  return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
+  std::tm moment{};
+  ::gmtime_r(&seconds, &moment);
+  return moment;
+}
+
+std::string day_of(const std::tm& moment) {
+  return fmt::format("{:04}-{:02}-{:02}", moment.tm_year + 1900, moment.tm_mon + 1, moment.tm_mday);
+}
+
+}  // namespace
+
+std::string today() {
+  return day_of(present());
+}
+
+std::string now() {
+  const std::tm moment = present();
+  return fmt::format("{}T{:02}:{:02}:{:02}Z", day_of(moment), moment.tm_hour, moment.tm_min,
+                     std::min(moment.tm_sec, 59));
 }
 
 }  // namespace combwright::app

@@ -42,4 +42,7 @@ std::vector<std::string> tune_paths(const std::vector<std::string>& given);
 // standard), so that the same work gives the same bytes. Throws Error if it is no count of seconds.
 std::string today();
 
+// This moment of UTC as YYYY-MM-DDTHH:MM:SSZ, or that of SOURCE_DATE_EPOCH, likewise.
+std::string now();
+
 }  // namespace combwright::app

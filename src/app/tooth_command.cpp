@@ -10,6 +10,7 @@
 #include "app/answers.h"
 #include "app/commands.h"
 #include "app/console.h"
+#include "app/option_quantity.h"
 #include "app/report.h"
 #include "app/temperature_option.h"
 #include "base/error.h"
@@ -43,10 +44,7 @@ struct Options {
 // The value of an option, or what stands in for it if it is not given.
 double quantity(const std::string& name, const std::string& text, Dimension dimension,
                 double otherwise) {
-  if (text.empty()) return otherwise;
-  const ParsedQuantity parsed = parse_quantity(text, dimension);
-  if (!parsed.ok()) throw Error({}, fmt::format("{} \"{}\": {}", name, text, parsed.problem));
-  return parsed.si;
+  return option_quantity(name, text, dimension).value_or(otherwise);
 }
 
 // "544 mg@27 mm"

@@ -100,4 +100,11 @@ Sentences comb_sheet_cautions(const box::Box& box, const std::vector<steel::Comb
   return joined(comb_cautions(box, designs), general_cautions());
 }
 
+Sentences certificate_cautions(const box::Box& box) {
+  Sentences cautions;
+  if (std::string weights = weight_caution_words(box); !weights.empty())
+    cautions.push_back(std::move(weights));
+  return joined(std::move(cautions), general_cautions());
+}
+
 }  // namespace combwright::draw

@@ -42,4 +42,7 @@ std::vector<std::string> pack_cautions(const box::Box& box, const box::Shop& sho
 std::vector<std::string> comb_sheet_cautions(const box::Box& box,
                                              const std::vector<steel::CombDesign>& designs);
 
+// What goes with the papers of a tuned comb: its weights, and the general ones.
+std::vector<std::string> certificate_cautions(const box::Box& box);
+
 }  // namespace combwright::draw

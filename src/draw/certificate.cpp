@@ -43,7 +43,7 @@ Certificate certificate(const box::Box& box, std::size_t comb, const records::Fi
                    .people = {},
                    .first_at = "",
                    .last_at = "",
-                   .caution = weight_caution_words(box)};
+                   .cautions = certificate_cautions(box)};
   for (records::FiledReading& reading : planned.readings) {
     bring_to_plan(reading, planned.plan);
     const std::string& who = reading.reading.who;

@@ -24,7 +24,7 @@ struct Certificate {
   std::vector<std::string> people;           // who read, each once
   std::string first_at;                      // of the first and the last reading; empty without any
   std::string last_at;
-  std::string caution;  // of the weights; empty if they do no harm
+  std::vector<std::string> cautions;
 };
 
 // The comb of the box with this place, and what the records have of it; targets and notes are those

@@ -8,7 +8,6 @@
 #include "base/quantity.h"
 #include "draw/bench_table.h"
 #include "draw/caution_box.h"
-#include "draw/cautions.h"
 #include "draw/certificate.h"
 #include "draw/certificate_plot.h"
 #include "draw/pack_document.h"
@@ -230,10 +229,7 @@ void add_certificate(PackDocument& document, const Certificate& made) {
   add_facts(document, made);
   add_plots(document, made);
   add_signature(document);
-  std::vector<std::string> cautions;
-  if (!made.caution.empty()) cautions.push_back(made.caution);
-  for (std::string& words : general_cautions()) cautions.push_back(std::move(words));
-  add_caution_box(document, cautions);
+  add_caution_box(document, made.cautions);
   add_teeth(document, made);
 }
 
