@@ -103,7 +103,7 @@ void refuse_unknown_action(const CLI::App& command) {
   if (extras.empty())
     throw Error({}, fmt::format("no action is given; {} --help lists them", called(command)));
   if (extras.front().starts_with('-')) return;
-  throw Error({}, fmt::format("there is no action {} of {}; {}", extras.front(), called(command),
+  throw Error({}, fmt::format("{} has no action {}; {}", called(command), extras.front(),
                               advice(extras.front(), names, called(command))));
 }
 

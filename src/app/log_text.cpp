@@ -85,7 +85,7 @@ std::string tests_text(const std::vector<records::FiledTest>& tests) {
 }
 
 std::string tracks_or_none(const std::vector<int>& tracks) {
-  return tracks.empty() ? "none" : "track " + draw::track_ranges(tracks);
+  return tracks.empty() ? "none" : draw::track_ranges(tracks);
 }
 
 }  // namespace

@@ -69,11 +69,11 @@ std::vector<int> tracks_out_of_tolerance(const Certificate& certificate) {
 }
 
 std::string track_ranges(const std::vector<int>& tracks) {
-  std::string words;
+  std::string words = tracks.size() == 1 ? "track " : "tracks ";
   for (std::size_t first = 0; first < tracks.size();) {
     std::size_t last = first;
     while (last + 1 < tracks.size() && tracks[last + 1] == tracks[last] + 1) ++last;
-    if (!words.empty()) words += ", ";
+    if (first > 0) words += ", ";
     words += fmt::format("{}", tracks[first]);
     if (last > first) words += fmt::format("{}{}", last > first + 1 ? " to " : ", ", tracks[last]);
     first = last + 1;

@@ -35,7 +35,7 @@ Certificate certificate(const box::Box& box, std::size_t comb, const records::Fi
 std::vector<int> tracks_not_read(const Certificate& certificate);
 std::vector<int> tracks_out_of_tolerance(const Certificate& certificate);
 
-// Tracks in words: "3, 5 to 9".
+// In words: "track 3", "tracks 3, 5 to 9".
 std::string track_ranges(const std::vector<int>& tracks);
 
 // The paper: facts, a plot of cents over the comb, a line to sign on, every tooth, the caution. On

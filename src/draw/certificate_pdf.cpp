@@ -25,10 +25,6 @@ std::string signed_cents(double cents) {
   return fmt::format("{:+.2f}", cents);
 }
 
-std::string heading_words(const Certificate& made) {
-  return "Certificate of " + box::comb_words(label(made.comb, 40));
-}
-
 std::string result_words(const Certificate& made) {
   const records::ToothSummary* worst = nullptr;
   double sum = 0.0;
@@ -43,9 +39,8 @@ std::string result_words(const Certificate& made) {
   if (worst == nullptr) return "no tooth is read";
   const std::size_t out = tracks_out_of_tolerance(made).size();
   return fmt::format(
-      "{} of {} read within {:.3g} cents of the target; the worst {} cents (track {}, {}), the "
-      "mean "
-      "{} cents",
+      "{} of {} read within {:.3g} cents of the target; worst {} cents (track {}, {}), mean {} "
+      "cents",
       read - out, read, made.tolerance_cents, signed_cents(*worst->final_cents), worst->tooth.track,
       music::note_name(worst->tooth.midi), signed_cents(sum / static_cast<double>(read)));
 }
@@ -54,7 +49,7 @@ std::string teeth_words(const Certificate& made) {
   const std::vector<int> missing = tracks_not_read(made);
   std::string words =
       fmt::format("{}, {} read", made.teeth.size(), made.teeth.size() - missing.size());
-  if (!missing.empty()) words += "; not read: track " + track_ranges(missing);
+  if (!missing.empty()) words += "; not read: " + track_ranges(missing);
   return words;
 }
 
@@ -98,11 +93,12 @@ std::string people_words(const Certificate& made) {
 
 void add_facts(PackDocument& document, const Certificate& made) {
   document.entry("box", dashed(label(made.box, 120)), names_mm);
+  document.entry("comb", dashed(label(made.comb, 120)), names_mm);
   document.entry("pitch", made.pitch, names_mm);
   document.entry("teeth", teeth_words(made), names_mm);
   document.entry("result", result_words(made), names_mm);
   if (const auto out = tracks_out_of_tolerance(made); !out.empty())
-    document.entry("out of tolerance", "track " + track_ranges(out), names_mm,
+    document.entry("out of tolerance", track_ranges(out), names_mm,
                    {Face::bold, 2.6, alarm, Align::left});
   document.entry("temperature", temperature_words(made), names_mm);
   document.entry("read on", time_words(made), names_mm);
@@ -159,7 +155,7 @@ constexpr BenchColumns<10> columns{{0.06, 0.15, 0.28, 0.40, 0.52, 0.62, 0.71, 0.
                                      {"decay", "s"},
                                      {"clipped", "mm"},
                                      {"read at", "C"},
-                                     {"", "readings"}}}};
+                                     {"times", "read"}}}};
 
 using Cells = std::array<std::string, 10>;
 
@@ -194,7 +190,7 @@ void add_row(PackDocument& document, const Certificate& made, const records::Too
 void add_teeth(PackDocument& document, const Certificate& made) {
   constexpr double least_row_mm = 2.8;
   constexpr double most_row_mm = 4.0;
-  document.new_page(heading_words(made) + ": teeth");
+  document.new_page("Every tooth");
   document.paragraph(
       fmt::format(
           "From the innermost outwards, all at {}. As cut: the first reading, before any work. "
@@ -225,7 +221,7 @@ void add_teeth(PackDocument& document, const Certificate& made) {
 }
 
 void add_certificate(PackDocument& document, const Certificate& made) {
-  document.new_page(heading_words(made));
+  document.new_page("Certificate of a comb");
   add_facts(document, made);
   add_plots(document, made);
   add_signature(document);
@@ -237,7 +233,8 @@ void add_certificate(PackDocument& document, const Certificate& made) {
 
 std::string write_certificate_pdf(const Certificate& certificate, const box::Shop& shop,
                                   const Stamp& stamp) {
-  const PageHeading heading{certificate.box, heading_words(certificate), stamp};
+  const PageHeading heading{certificate.box, "certificate of " + box::comb_words(certificate.comb),
+                            stamp};
   PackDocument counting(heading, shop.paper, {});
   add_certificate(counting, certificate);
   PackDocument document(heading, shop.paper, counting.page_numbers());
