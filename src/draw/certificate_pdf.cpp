@@ -68,13 +68,11 @@ std::string temperature_words(const Certificate& made) {
   if (known == 0) return fmt::format("not measured; the pitches are taken as those at {}", wanted);
   std::string words = fmt::format("{:.1f} C", lowest);
   if (highest - lowest > 0.05) words += fmt::format(" to {:.1f} C", highest);
-  words += fmt::format(
-      " at the last readings; the pitches are brought to {} by {:.3f} cents for "
-      "each kelvin",
-      wanted, steel::cents_per_k());
+  words +=
+      fmt::format(" at the last readings; the pitches are brought to {} at {:.3f} cents a kelvin",
+                  wanted, steel::cents_per_k());
   if (known < read)
-    words += fmt::format("; of {} of them it was not measured, and they are taken as those at {}",
-                         read - known, wanted);
+    words += fmt::format("; not measured at {} of them, taken as {}", read - known, wanted);
   return words;
 }
 

@@ -231,7 +231,7 @@ class Certificate(LogTest):
         self.add("--decay", "1.5 s", "--temperature", "20 C", "--at", "2024-05-17", "--who", "Ann")
         self.add("--clipped", "0.35 mm", "--decay", "1.5 s", "--temperature", "20 C", "--at",
                  "2024-05-18", frequency="369.9 Hz")
-        self.add(frequency="524.5 Hz", track=10)
+        self.add("--at", "2024-05-18", frequency="524.5 Hz", track=10)
         answer = self.make()
         self.assertEqual(answer["out_of_tolerance"], [10])
         self.assertEqual(len(answer["not_read"]), 28)

@@ -9,15 +9,12 @@ import sys
 import tempfile
 import unittest
 
-# A killed program needs no disk to lose power with it: memory is quicker where there is some.
-MEMORY = pathlib.Path("/dev/shm")
 FILER = pathlib.Path(sys.argv.pop()).resolve()
 
 
 class Processes(unittest.TestCase):
     def setUp(self):
-        folder = tempfile.TemporaryDirectory(prefix="combwright.",
-                                             dir=MEMORY if MEMORY.is_dir() else None)
+        folder = tempfile.TemporaryDirectory(prefix="combwright.")
         self.addCleanup(folder.cleanup)
         self.records = pathlib.Path(folder.name) / "records.db"
 
