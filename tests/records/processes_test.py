@@ -61,7 +61,8 @@ class Processes(unittest.TestCase):
             for _ in range((0, 37, 120, 61, 200)[kills % 5]):
                 lines.append(filer.stdout.readline())
             filer.kill()
-            rest, _ = filer.communicate()
+            rest = filer.stdout.read()  # behind the lines, in the same buffer
+            filer.communicate()
             said.update(self.acknowledged("".join(lines) + rest, who))
             kills += 1
             if self.records.exists():
