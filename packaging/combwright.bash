@@ -6,7 +6,26 @@ _combwright() {
   local arranging="--bars --transpose --tempo"
   local words
   if [ "$COMP_CWORD" -eq 1 ]; then
-    words="check action arrange clip comb disc hear pack pitch scale tooth --help --version"
+    words="check action arrange clip comb disc hear log pack pitch scale tooth --help --version"
+  elif [ "${COMP_WORDS[1]}" = log ]; then
+    local filter="--box --comb --track --since --who"
+    if [ "$COMP_CWORD" -eq 2 ]; then
+      words="add test strike scrap list export certificate backup check --help"
+    else
+      case ${COMP_WORDS[2]} in
+        add)
+          words="--db --comb --track --frequency --stderr --decay --temperature --clipped --filed-root
+            --filed-tip --who --at --remark --json --help" ;;
+        test) words="--db --remark --who --at --json --help" ;;
+        strike) words="--db --remark --json --help" ;;
+        scrap) words="--db --comb --at --remark --json --help" ;;
+        list) words="--db $filter --json --help" ;;
+        export) words="--db $filter --as-cut -o --force --json --help" ;;
+        certificate) words="--db --comb --shop -o --force --json --help" ;;
+        backup) words="--db -o --force --json --help" ;;
+        check) words="--db --json --help" ;;
+      esac
+    fi
   else
     case ${COMP_WORDS[1]} in
       check | action) words="--json --help" ;;
@@ -27,7 +46,7 @@ _combwright() {
     esac
   fi
   COMPREPLY=()
-  if [ "$COMP_CWORD" -eq 1 ] || [[ $current == -* ]]; then
+  if [ "$COMP_CWORD" -eq 1 ] || [ "$COMP_CWORD $previous" = "2 log" ] || [[ $current == -* ]]; then
     mapfile -t COMPREPLY < <(compgen -W "$words" -- "$current")
   else
     mapfile -t COMPREPLY < <(compgen -f -- "$current")

@@ -72,8 +72,8 @@ void add_looking(Actions& actions) {
                 log_export);
   actions.add_filter();
   actions.action().add_flag("--as-cut", actions.options().as_cut,
-                            "only the first reading of each tooth, before any work: what comb "
-                            "--learn takes");
+                            "only the first reading of each tooth, before any work: what a "
+                            "comb learns from");
   actions.add_out("the CSV file");
   actions.add_force();
   actions.add_json();

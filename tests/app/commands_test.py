@@ -13,7 +13,8 @@ import unittest
 from program import (BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, MILLPOND, PROGRAM, WALTZ,
                      ProgramTest, snapshot)
 
-COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "pack", "scale", "tooth"]
+COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "log", "pack", "scale",
+            "tooth"]
 
 
 class CommandLine(ProgramTest):
@@ -58,6 +59,21 @@ class CommandLine(ProgramTest):
                             "--out is missing; write combwright pack BOX TUNE --out DIR")
         self.assert_refused(self.run_program("disc", LARKSPUR, "--out", "x"),
                             "TUNE is missing; write combwright disc BOX TUNE --out DIR")
+
+    def test_an_action_of_log_that_is_none(self):
+        for words, line in [
+                ([], "no action is given; combwright log --help lists them"),
+                (["lst"], "combwright log has no action lst; did you mean list?"),
+                (["frobnicate", "x"], "combwright log has no action frobnicate; combwright log --help "
+                                      "lists them"),
+                (["list"], "--db is missing; write combwright log list --db FILE"),
+                (["list", "--db", "x", "--boks", "y"], "there is no option --boks; did you mean --box?"),
+                (["list", "--db", ""], '--db is given as ""; name something, or see combwright log '
+                                       "list --help"),
+                (["list", "--db"], "--db needs a file; see combwright log list --help"),
+                (["check", "more", "--db", "x"],
+                 '"more" is one word too many; write combwright log check --db FILE')]:
+            self.assert_refused(self.run_program("log", *words), line)
 
     def test_a_word_too_many_is_named(self):
         self.assert_refused(self.run_program("check", LARKSPUR, "more"),

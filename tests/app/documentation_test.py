@@ -12,7 +12,9 @@ import unittest
 from program import BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, ProgramTest
 
 PAGES = [ROOT / "README.md", ROOT / "docs/guide.md", *sorted((ROOT / "docs/commands").glob("*.md"))]
-COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "pack", "pitch", "scale", "tooth"]
+COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "log", "pack", "pitch",
+            "scale", "tooth"]
+LOG_ACTIONS = ["add", "test", "strike", "scrap", "list", "export", "certificate", "backup", "check"]
 
 
 def shell_blocks(path):
@@ -100,6 +102,21 @@ class Keys(ProgramTest):
         self.assertEqual(set(answer["advice"]), self.documented("clip", "advice key"))
         self.assertEqual(set(answer["readings"][0]), self.documented("clip", "key of a reading"))
 
+    def test_keys_of_the_records_are_the_documented_ones(self):
+        reading = self.answer("log", "add", BRAMBLE, "--db", "b.db", "--track=4",
+                              "--frequency=366Hz")["reading"]
+        self.assertEqual(set(reading), self.documented("log", "reading key") -
+                         {"do", "length_m", "level_db", "file", "sha256", "rate_hz", "channels",
+                          "settings", "clip", "file_root", "file_tip", "strike"})
+        comb = self.answer("log", "list", "--db", "b.db")["combs"][0]
+        self.assertEqual(set(comb), self.documented("log", "comb key"))
+        made = self.answer("log", "certificate", BRAMBLE, "--db", "b.db", "-o", "c.pdf")
+        cells = self.documented("log", "certificate key")
+        self.assertEqual(set(made), cells)
+        page = (ROOT / "docs/commands/log.md").read_text()
+        for key in made["teeth"][0]:
+            self.assertIn(f"`{key}`", page)
+
     def test_keys_of_combs_and_teeth_are_the_documented_ones(self):
         answer = self.answer("comb", LARKSPUR)
         self.assertEqual(set(answer["combs"][0]), self.documented("comb", "comb key"))
@@ -134,12 +151,14 @@ class Helpers(ProgramTest):
     def setUp(self):
         super().setUp()
         self.of_command = {command: self.options(command) for command in COMMANDS}
+        self.of_action = {action: self.options("log", action) for action in LOG_ACTIONS}
 
     def test_the_man_page_knows_every_command_and_option(self):
         page = (ROOT / "packaging/combwright.1").read_text().replace("\\-", "-")
         named = set(re.findall(r"(?m)^\.B (--[a-z]+(?:-[a-z]+)*)", page))
-        self.assertEqual(named, set().union(*self.of_command.values()) | {"--version"})
-        for command in COMMANDS:
+        self.assertEqual(named, set().union(*self.of_command.values(), *self.of_action.values()) |
+                         {"--version"})
+        for command in [*COMMANDS, *(f"log {action}" for action in LOG_ACTIONS)]:
             self.assertRegex(page, rf"(?m)^\.B {command} ")
 
     def test_the_man_page_is_clean(self):
@@ -164,6 +183,17 @@ class Helpers(ProgramTest):
     def test_completion_offers_every_option_of_a_command(self):
         for command in COMMANDS:
             self.assertEqual(self.completed(command, "--"), self.of_command[command], command)
+        for action in LOG_ACTIONS:
+            self.assertEqual(self.completed("log", action, "--"), self.of_action[action], action)
+
+    def test_completion_offers_every_action(self):
+        self.assertEqual(self.completed("log", ""), {*LOG_ACTIONS, "--help"})
+        self.assertEqual(self.completed("log", "cer"), {"certificate"})
+        shown = self.run_program("log", "--help").stdout
+        for action in LOG_ACTIONS:
+            self.assertRegex(shown, rf"(?m)^  {action}  ")
+            help_of = self.run_program("log", action, "--help").stdout
+            self.assertIn(f"Example:\n  combwright log {action} ", help_of)
 
     def test_completion_offers_files(self):
         (self.folder / "box.toml").touch()
