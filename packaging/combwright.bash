@@ -17,7 +17,7 @@ _combwright() {
           words="--db --comb --track --frequency --stderr --decay --temperature --clipped --filed-root
             --filed-tip --who --at --remark --json --help" ;;
         test) words="--db --remark --who --at --json --help" ;;
-        strike) words="--db --remark --json --help" ;;
+        strike) words="--db --remark --work-too --json --help" ;;
         scrap) words="--db --comb --at --remark --json --help" ;;
         list) words="--db $filter --json --help" ;;
         export) words="--db $filter --as-cut -o --force --json --help" ;;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/log_actions.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <optional>
 #include <system_error>
@@ -123,6 +124,17 @@ void check_pitch(const records::PlannedComb& comb, int track, double frequency_h
   }
 }
 
+// The tooth's reading of that number, as it now stands in the records.
+records::FiledReading filed_as(const Database& database, const records::PlannedComb& comb,
+                               int track, std::int64_t number) {
+  const records::Filter tooth{
+      .box = comb.box, .comb = comb.comb, .track = track, .since = "", .who = ""};
+  const std::vector<records::FiledReading> all = records::list_readings(database, tooth);
+  return *std::find_if(all.begin(), all.end(), [number](const records::FiledReading& filed) {
+    return filed.number == number;
+  });
+}
+
 // The box file of the records' last reading of the comb may have been another one.
 Findings changed_box(const std::optional<records::FiledComb>& filed, const BoxInput& input) {
   if (!filed || filed->plan.box_sha256 == input.sha256) return {};
@@ -169,9 +181,8 @@ int log_add(const LogOptions& options) {
   const std::vector<records::Work> work = work_of(options);
   Database database(options.db, Access::begin);
   const auto before = records::find_comb(database, comb.box, comb.comb);
-  records::file_reading(database, comb, options.track, reading, work);
-  const records::FiledReading filed =
-      records::tooth_history(database, comb.box, comb.comb, options.track).back();
+  const std::int64_t number = records::file_reading(database, comb, options.track, reading, work);
+  const records::FiledReading filed = filed_as(database, comb, options.track, number);
   return answer(options, {{"reading", to_json(filed)}}, reading_text(filed),
                 changed_box(before, input));
 }
@@ -187,7 +198,7 @@ int log_test(const LogOptions& options) {
 
 int log_strike(const LogOptions& options) {
   Database database(options.db, Access::change);
-  records::strike_reading(database, options.reading, options.remark);
+  records::strike_reading(database, options.reading, options.remark, options.work_too);
   return answer(options, {{"number", options.reading}, {"struck", options.remark}},
                 facts({{"Reading", fmt::format("{}, struck", options.reading)}}));
 }

@@ -27,6 +27,7 @@ struct LogOptions {
   std::string shop;
   std::string out;
   bool as_cut = false;
+  bool work_too = false;
   bool force = false;
   bool json = false;
 };

@@ -122,6 +122,8 @@ void add_filing(Actions& actions) {
       .add_option("READING", actions.options().reading, "its number, as list shows it")
       ->required();
   actions.add("--remark", actions.options().remark, "why", "WORDS").required();
+  actions.action().add_flag("--work-too", actions.options().work_too,
+                            "what was clipped or filed before it was not done either");
   actions.add_json();
 
   actions.begin("scrap", "Scrap a comb; the next reading is of a new one",

@@ -87,6 +87,7 @@ Json to_json(const records::FiledReading& filed) {
   json["at"] = reading.at;
   json["remark"] = reading.remark;
   json["struck"] = filed.struck.empty() ? Json(nullptr) : Json(filed.struck);
+  json["work_struck"] = filed.work_struck;
   return json;
 }
 

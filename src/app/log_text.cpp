@@ -43,14 +43,14 @@ std::string cents_words(const records::FiledReading& filed) {
 std::string remark_of(const records::FiledReading& filed) {
   const std::string remark = draw::label(filed.reading.remark, remark_letters);
   if (filed.struck.empty()) return remark;
-  return fmt::format("STRUCK: {}{}{}", draw::label(filed.struck, remark_letters),
-                     remark.empty() ? "" : "; ", remark);
+  return fmt::format("STRUCK{}: {}{}{}", filed.work_struck ? " with its work" : "",
+                     draw::label(filed.struck, remark_letters), remark.empty() ? "" : "; ", remark);
 }
 
 std::string combs_text(const std::vector<records::FiledComb>& combs) {
   Table rows({"Box", "Comb", "Teeth", "Box file", "Scrapped"});
   for (const records::FiledComb& comb : combs) {
-    std::string scrapped = comb.scrapped_at;
+    std::string scrapped = draw::label(comb.scrapped_at);
     if (!comb.scrapped_why.empty())
       scrapped += ": " + draw::label(comb.scrapped_why, remark_letters);
     rows.add({draw::label(comb.plan.box, name_letters), draw::label(comb.plan.comb, name_letters),
@@ -65,10 +65,10 @@ std::string readings_text(const std::vector<records::FiledReading>& readings) {
               "Who", "Remark"});
   for (const records::FiledReading& filed : readings) {
     const records::Reading& reading = filed.reading;
-    rows.add({fmt::format("{}", filed.number), reading.at, draw::label(filed.box, name_letters),
-              draw::label(filed.comb, name_letters), fmt::format("{}", filed.tooth.track),
-              music::note_name(filed.tooth.midi), fmt::format("{:.3f}", reading.frequency_hz),
-              cents_words(filed),
+    rows.add({fmt::format("{}", filed.number), draw::label(reading.at),
+              draw::label(filed.box, name_letters), draw::label(filed.comb, name_letters),
+              fmt::format("{}", filed.tooth.track), music::note_name(filed.tooth.midi),
+              fmt::format("{:.3f}", reading.frequency_hz), cents_words(filed),
               reading.temperature_c ? fmt::format("{:.1f} C", *reading.temperature_c) : "",
               work_words(filed.work), draw::label(reading.who, name_letters), remark_of(filed)});
   }
@@ -78,7 +78,7 @@ std::string readings_text(const std::vector<records::FiledReading>& readings) {
 std::string tests_text(const std::vector<records::FiledTest>& tests) {
   Table rows({"Test", "When", "Box", "Who", "What came out"});
   for (const records::FiledTest& filed : tests)
-    rows.add({fmt::format("{}", filed.number), filed.test.at,
+    rows.add({fmt::format("{}", filed.number), draw::label(filed.test.at),
               draw::label(filed.test.box, name_letters), draw::label(filed.test.who, name_letters),
               draw::label(filed.test.remark, records::longest_text)});
   return rows.text();

@@ -134,6 +134,16 @@ std::unique_ptr<Connection> opened_to_look(const std::string& path) {
   return opened(path, Connection::Mode::frozen);
 }
 
+// A copy is complete by itself; once it is worked with, others may look while one files. Where the
+// log cannot be had just now, changes are as safe without it.
+void keep_log(Connection& connection) {
+  {
+    Statement mode(connection, "PRAGMA journal_mode");
+    if (mode.step() && mode.text(0) == "wal") return;
+  }
+  sqlite3_exec(connection.get(), "PRAGMA journal_mode = WAL", nullptr, nullptr, nullptr);
+}
+
 void refuse_in_use(const std::string& copy) {
   for (const char* ending : {"-wal", "-journal"})
     if (is_there(copy + ending))
@@ -151,8 +161,12 @@ std::int64_t count(Connection& connection, const char* table) {
 Database::Database(const std::string& path, Access access) {
   if (access == Access::begin && !is_there(path)) make_empty(path);
   check_ours(path);
-  connection_ =
-      access == Access::look ? opened_to_look(path) : opened(path, Connection::Mode::write);
+  if (access == Access::look) {
+    connection_ = opened_to_look(path);
+  } else {
+    connection_ = opened(path, Connection::Mode::write);
+    keep_log(*connection_);
+  }
 }
 
 Database::Database(Database&&) noexcept = default;

@@ -2,7 +2,6 @@
 #include "records/filing.h"
 
 #include <algorithm>
-#include <cmath>
 #include <optional>
 #include <string_view>
 #include <utility>
@@ -31,19 +30,28 @@ void check_name(std::string_view text, const char* name) {
   if (text.empty()) throw Error({}, fmt::format("{} has no name; give it one", name));
 }
 
-void check_above_zero(double value, const char* name) {
-  if (!(std::isfinite(value) && value > 0.0))
-    throw Error({}, fmt::format("{} is {}; it must be above 0", name, value));
+// Above 0 and below an upper end far from anything that a workshop measures.
+void check_size(double value, double end, const char* name) {
+  if (!(value > 0.0 && value < end))
+    throw Error({},
+                fmt::format("{} is {:.6g}; it must be above 0 and below {:.6g}", name, value, end));
 }
 
-void check_above_zero(const std::optional<double>& value, const char* name) {
-  if (value) check_above_zero(*value, name);
+void check_size(const std::optional<double>& value, double end, const char* name) {
+  if (value) check_size(*value, end, name);
 }
 
-void check_number(const std::optional<double>& value, const char* name) {
-  if (value && !std::isfinite(*value))
-    throw Error({}, fmt::format("{} is {}; it must be a number", name, *value));
+void check_between(const std::optional<double>& value, double low, double high, const char* name) {
+  if (value && !(*value >= low && *value <= high))
+    throw Error(
+        {}, fmt::format("{} is {:.6g}; it must be from {:.6g} to {:.6g}", name, *value, low, high));
 }
+
+constexpr double end_hz = 1e5;
+constexpr double end_s = 1e5;
+constexpr double end_m = 0.5;
+constexpr double coldest_c = -100.0;
+constexpr double hottest_c = 1000.0;
 
 void check_sum(std::string_view sum, const char* name) {
   if (sum.size() != 64 || sum.find_first_not_of("0123456789abcdef") != std::string_view::npos)
@@ -54,10 +62,10 @@ void check(const PlannedComb& comb) {
   check_name(comb.box, "the box");
   check_name(comb.comb, "the comb");
   check_sum(comb.box_sha256, "the box file");
-  check_number(comb.in_tune_c, "the temperature to be in tune at");
+  check_between(comb.in_tune_c, coldest_c, hottest_c, "the temperature to be in tune at");
   for (const PlannedTooth& tooth : comb.teeth) {
-    check_above_zero(tooth.target_hz, "the target");
-    if (tooth.track < 1 || tooth.midi < 0 || tooth.midi > 127)
+    check_size(tooth.target_hz, end_hz, "the target");
+    if (tooth.track < 1 || tooth.track > 10'000 || tooth.midi < 0 || tooth.midi > 127)
       throw Error({}, fmt::format("track {} with note {} cannot be", tooth.track, tooth.midi));
   }
 }
@@ -66,23 +74,24 @@ void check(const Recording& recording) {
   check_text(recording.file, "the recording's file");
   check_text(recording.settings, "the recording's settings");
   check_sum(recording.sha256, "the recording");
-  check_above_zero(recording.rate_hz, "the recording's rate");
-  if (recording.channels < 1) throw Error({}, "a recording without a channel cannot be");
+  check_size(recording.rate_hz, 1e8, "the recording's rate");
+  if (recording.channels < 1 || recording.channels > 10'000)
+    throw Error({}, fmt::format("a recording of {} channels cannot be", recording.channels));
 }
 
 void check(const Reading& reading) {
-  check_above_zero(reading.frequency_hz, "the frequency");
+  check_size(reading.frequency_hz, end_hz, "the frequency");
   if (!(reading.stderr_hz >= 0.0 && reading.stderr_hz < reading.frequency_hz))
     throw Error({}, fmt::format("the standard error is {} Hz; it must be 0 Hz or more, and less "
                                 "than the frequency",
                                 reading.stderr_hz));
-  check_above_zero(reading.decay_s, "the decay");
-  check_number(reading.temperature_c, "the temperature");
-  check_number(reading.onset_s, "the onset");
+  check_size(reading.decay_s, end_s, "the decay");
+  check_between(reading.temperature_c, coldest_c, hottest_c, "the temperature");
+  check_between(reading.onset_s, 0.0, 1e6, "the onset");
   for (const ReadPartial& partial : reading.partials) {
-    check_above_zero(partial.frequency_hz, "a partial's frequency");
-    check_above_zero(partial.decay_s, "a partial's decay");
-    check_number(partial.level_db, "a partial's level");
+    check_size(partial.frequency_hz, end_hz * 10.0, "a partial's frequency");
+    check_size(partial.decay_s, end_s, "a partial's decay");
+    check_between(partial.level_db, -1e3, 1e3, "a partial's level");
   }
   check_text(reading.who, "the name of who read it");
   check_text(reading.remark, "the remark");
@@ -91,7 +100,7 @@ void check(const Reading& reading) {
 }
 
 void check(const std::vector<Work>& work) {
-  for (const Work& one : work) check_above_zero(one.length_m, "what was clipped or filed");
+  for (const Work& one : work) check_size(one.length_m, end_m, "what was clipped or filed");
 }
 
 std::optional<std::int64_t> found(Statement& statement) {
@@ -250,13 +259,15 @@ std::int64_t file_test(Database& database, const Test& test) {
   return number;
 }
 
-void strike_reading(Database& database, std::int64_t number, const std::string& why) {
+void strike_reading(Database& database, std::int64_t number, const std::string& why,
+                    bool work_too) {
   check_text(why, "the reason");
   if (why.empty()) throw Error({}, "a reading is struck for a reason; say which");
   Connection& connection = database.connection();
   Transaction change(connection);
-  Statement(connection, "UPDATE readings SET struck = ?1 WHERE id = ?2 AND struck = ''")
-      .with(why, number)
+  Statement(connection,
+            "UPDATE readings SET struck = ?1, work_struck = ?2 WHERE id = ?3 AND struck = ''")
+      .with(why, work_too ? 1 : 0, number)
       .run();
   if (changed_rows(connection) != 1)
     throw Error({.file = connection.shown()},

@@ -33,9 +33,10 @@ std::vector<std::int64_t> file_readings(Database& database, const PlannedComb& c
 // A test of a box, which is entered if it is new. Gives the test's number.
 std::int64_t file_test(Database& database, const Test& test);
 
-// The reading counts no longer; it stays in the records with the reason. Throws Error if there is
-// no such reading or it is struck already.
-void strike_reading(Database& database, std::int64_t number, const std::string& why);
+// The reading counts no longer; it stays in the records with the reason. What was done to the tooth
+// before it stays done, and is told with the reading that follows, unless the work is struck too
+// (it was another tooth). Throws Error if there is no such reading or it is struck already.
+void strike_reading(Database& database, std::int64_t number, const std::string& why, bool work_too);
 
 // The comb in use is scrapped; the next reading under its name is of a new one. Throws Error if
 // there is no such comb.

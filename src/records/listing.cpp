@@ -20,12 +20,12 @@ constexpr const char* readings_sql =
     "SELECT r.id, b.name, c.name, c.id, r.box_sha256, t.track, t.midi, t.target_hz,"
     " r.frequency_hz, r.stderr_hz, r.decay_s, r.temperature_c, r.onset_s, r.who, r.at, r.remark,"
     " r.struck, r.recording, s.file, s.sha256, s.rate_hz, s.channels, s.settings,"
-    " c.in_tune_c"
+    " c.in_tune_c, r.work_struck"
     " FROM readings r JOIN teeth t ON t.id = r.tooth JOIN combs c ON c.id = t.comb"
     " JOIN boxes b ON b.id = c.box LEFT JOIN recordings s ON s.id = r.recording"
     " WHERE (?1 = '' OR b.name = ?1) AND (?2 = '' OR c.name = ?2) AND (?3 = 0 OR t.track = ?3)"
     " AND (?4 = '' OR r.at >= ?4) AND (?5 = '' OR r.who = ?5)"
-    " AND (?6 = 0 OR (c.id = ?6 AND r.struck = ''))"
+    " AND (?6 = 0 OR c.id = ?6)"
     " ORDER BY r.id";
 
 FiledReading reading_of(const Statement& row) {
@@ -47,13 +47,14 @@ FiledReading reading_of(const Statement& row) {
   reading.remark = row.text(15);
   filed.struck = row.text(16);
   filed.in_tune_c = row.real(23);
+  filed.work_struck = row.whole(24) != 0;
   if (!row.is_null(17))
     reading.recording = Recording{row.text(18), row.text(19), row.real(20),
                                   static_cast<int>(row.whole(21)), row.text(22)};
   return filed;
 }
 
-// `comb_number` 0: of all combs, and those struck too.
+// `comb_number` 0: of all combs.
 std::vector<FiledReading> readings_of(Connection& connection, const Filter& filter,
                                       std::int64_t comb_number) {
   std::vector<FiledReading> readings;
@@ -146,7 +147,7 @@ std::optional<FiledComb> find_comb(const Database& database, const std::string& 
   const Filter filter{.box = box, .comb = comb, .track = std::nullopt, .since = "", .who = ""};
   std::vector<FiledComb> combs = combs_of(connection, filter, true);
   if (combs.empty()) return std::nullopt;
-  combs.front().readings = readings_of(connection, filter, combs.front().number);
+  combs.front().readings = counting(readings_of(connection, filter, combs.front().number));
   return std::move(combs.front());
 }
 

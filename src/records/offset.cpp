@@ -38,8 +38,7 @@ double stderr_cents(const FiledReading& filed) {
 std::vector<FiledReading> as_cut(const std::vector<FiledReading>& readings) {
   std::vector<FiledReading> first;
   std::set<std::pair<std::int64_t, int>> seen;
-  for (const FiledReading& filed : readings) {
-    if (!filed.struck.empty()) continue;
+  for (const FiledReading& filed : counting(readings)) {
     if (!seen.insert({filed.comb_number, filed.tooth.track}).second) continue;
     if (filed.work.empty()) first.push_back(filed);
   }

@@ -79,7 +79,8 @@ struct FiledReading {
   double in_tune_c = 20.0;       // likewise
   std::vector<Work> work;        // done since the tooth's reading before, in order
   Reading reading;
-  std::string struck;  // why it counts no longer; empty if it counts
+  std::string struck;        // why it counts no longer; empty if it counts
+  bool work_struck = false;  // nor does the work before it
 };
 
 // Proving a box, or any other thing worth keeping.
@@ -101,7 +102,7 @@ struct FiledComb {
   PlannedComb plan;
   std::string scrapped_at;             // empty: it is in use
   std::string scrapped_why;            // free text
-  std::vector<FiledReading> readings;  // in the order of filing, without those struck
+  std::vector<FiledReading> readings;  // in the order of filing; only those that count
 };
 
 // Which records are asked for; what is empty asks for nothing.
@@ -123,6 +124,10 @@ struct Counts {
   std::int64_t work = 0;
   std::int64_t tests = 0;
 };
+
+// Of the readings of combs, in the order of filing, those that count. What was done before one that
+// is struck moves to the tooth's next, unless it is struck too.
+std::vector<FiledReading> counting(const std::vector<FiledReading>& readings);
 
 // The sum of what was clipped off the lead.
 double clipped_length_m(const std::vector<Work>& work);

@@ -137,6 +137,8 @@ TEST_F(Records, AreCopiedWhileOthersFile) {
   back_up(looking, path("copy.db"), true);
   EXPECT_EQ(counts(Database(path("copy.db"), Access::look)).readings, 6);
   EXPECT_EQ(contents("copy.db").substr(18, 2), "\1\1");  // no log: "Database File Format", 1.3
+  const Database working(path("copy.db"), Access::change);
+  EXPECT_EQ(text_of(working.connection(), "PRAGMA journal_mode"), "wal");
 }
 
 TEST_F(Records, AreNeverOverwrittenByTheirCopy) {

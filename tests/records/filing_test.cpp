@@ -8,6 +8,7 @@
 
 #include "records/listing.h"
 #include "records/made_records.h"
+#include "records/offset.h"
 
 namespace combwright::records {
 namespace {
@@ -125,12 +126,44 @@ TEST_F(Filing, LeavesAStruckReadingOutOfTheHistoryOnly) {
   Database database(path(), Access::begin);
   const auto wrong = file_reading(database, made_comb(), 1, made_reading(2582.5), {});
   file_reading(database, made_comb(), 1, made_reading(), {});
-  strike_reading(database, wrong, "mistyped");
+  strike_reading(database, wrong, "mistyped", false);
   EXPECT_EQ(tooth_history(database, "larkspur", "front", 1).size(), 1U);
   ASSERT_EQ(list_readings(database, {}).size(), 2U);
   EXPECT_EQ(list_readings(database, {}).front().struck, "mistyped");
-  EXPECT_THAT(refusal([&] { strike_reading(database, wrong, "again"); }),
+  EXPECT_THAT(refusal([&] { strike_reading(database, wrong, "again", false); }),
               HasSubstr("has no reading 1 that is not struck"));
+}
+
+TEST_F(Filing, KeepsTheWorkBeforeAStruckReadingUnlessThatIsStruckToo) {
+  Database database(path(), Access::begin);
+  const auto file = [&](int track, double clipped_m) {
+    return file_reading(database, made_comb(), track, made_reading(),
+                        {{WorkKind::clip, clipped_m}});
+  };
+  file(1, 1e-3);
+  strike_reading(database, file(1, 2e-3), "door slammed", false);
+  strike_reading(database, file(1, 4e-3), "other tooth", true);
+  file(2, 8e-3);
+  file(1, 16e-3);
+  const auto history = tooth_history(database, "larkspur", "front", 1);
+  ASSERT_EQ(history.size(), 2U);
+  EXPECT_DOUBLE_EQ(clipped_length_m(history[0].work), 1e-3);
+  EXPECT_DOUBLE_EQ(clipped_length_m(history[1].work), 18e-3);
+}
+
+TEST_F(Filing, TellsWhichReadingsAreOfTeethAsCut) {
+  Database database(path(), Access::begin);
+  file_reading(database, made_comb(), 1, made_reading(), {});
+  file_reading(database, made_comb(), 1, made_reading(), {});
+  file_reading(database, made_comb(), 2, made_reading(), {{WorkKind::clip, 1e-3}});
+  strike_reading(
+      database,
+      file_reading(database, made_comb(), 3, made_reading(), {{WorkKind::file_tip, 1e-5}}),
+      "too soft", false);
+  file_reading(database, made_comb(), 3, made_reading(), {});
+  const auto first = as_cut(list_readings(database, {}));
+  ASSERT_EQ(first.size(), 1U);
+  EXPECT_EQ(first.front().number, 1);
 }
 
 TEST_F(Filing, BeginsANewCombAfterTheOldOneIsScrapped) {
@@ -195,7 +228,7 @@ TEST_F(Filing, RefusesWhatCannotBe) {
   constexpr double nan = std::numeric_limits<double>::quiet_NaN();
   constexpr double infinite = std::numeric_limits<double>::infinity();
   for (const double bad : {nan, infinite, 0.0, -1.0})
-    EXPECT_THAT(file([&](Reading& r) { r.frequency_hz = bad; }), HasSubstr("must be above 0"));
+    EXPECT_THAT(file([&](Reading& r) { r.frequency_hz = bad; }), HasSubstr("the frequency is"));
   EXPECT_THAT(file([&](Reading& r) { r.stderr_hz = nan; }), HasSubstr("standard error"));
   EXPECT_THAT(file([&](Reading& r) { r.temperature_c = infinite; }), HasSubstr("temperature"));
   EXPECT_THAT(file([&](Reading& r) { r.remark = "\xff"; }), HasSubstr("UTF-8"));
