@@ -61,16 +61,17 @@ std::size_t comb_place(const box::Box& box, const std::string& name) {
 
 // Nothing may be written over the records, or over what SQLite keeps beside them.
 void refuse_records(const std::string& path, const std::string& db) {
+  std::error_code unknown;  // then they are not the same
+  const std::string resolved = std::filesystem::weakly_canonical(db, unknown).string();
   for (const char* ending : {"", "-wal", "-shm", "-journal"}) {
-    std::error_code unknown;  // then they are not the same
-    if (std::filesystem::equivalent(path, db + ending, unknown))
+    if (std::filesystem::equivalent(path, resolved + ending, unknown))
       throw Error({.file = path}, "is of the records themselves; name another file");
   }
 }
 
 SingleFile output(const LogOptions& options, const std::string& title) {
   refuse_records(options.out, options.db);
-  const SingleFile file{options.out, title, options.force};
+  SingleFile file{options.out, title, options.force};
   check_single(file);
   return file;
 }
@@ -233,10 +234,11 @@ int log_certificate(const LogOptions& options) {
   const Database database(options.db, Access::look);
   const SingleFile file = output(options, input.box.name);
   const auto filed = records::find_comb(database, input.box.name, comb);
-  if (!filed)
+  if (!filed) {
     throw Error({.file = options.db},
                 fmt::format("has no reading of {} of box \"{}\"; `log list` shows what it has",
                             box::comb_words(comb), input.box.name));
+  }
   const draw::Certificate made = draw::certificate(input.box, place, *filed, shop);
   write_single(file, draw::write_certificate_pdf(made, shop, {date, input.sha256, "box file"}));
   Json json = to_json(made);

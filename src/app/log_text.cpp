@@ -41,7 +41,7 @@ std::string cents_words(const records::FiledReading& filed) {
 }
 
 std::string remark_of(const records::FiledReading& filed) {
-  const std::string remark = draw::label(filed.reading.remark, remark_letters);
+  std::string remark = draw::label(filed.reading.remark, remark_letters);
   if (filed.struck.empty()) return remark;
   return fmt::format("STRUCK{}: {}{}{}", filed.work_struck ? " with its work" : "",
                      draw::label(filed.struck, remark_letters), remark.empty() ? "" : "; ", remark);
@@ -77,10 +77,11 @@ std::string readings_text(const std::vector<records::FiledReading>& readings) {
 
 std::string tests_text(const std::vector<records::FiledTest>& tests) {
   Table rows({"Test", "When", "Box", "Who", "What came out"});
-  for (const records::FiledTest& filed : tests)
+  for (const records::FiledTest& filed : tests) {
     rows.add({fmt::format("{}", filed.number), draw::label(filed.test.at),
               draw::label(filed.test.box, name_letters), draw::label(filed.test.who, name_letters),
               draw::label(filed.test.remark, records::longest_text)});
+  }
   return rows.text();
 }
 

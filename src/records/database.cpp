@@ -1,21 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "records/database.h"
 
-#include <array>
-#include <cerrno>
 #include <filesystem>
 #include <string_view>
 #include <utility>
 
-#include <fcntl.h>
 #include <fmt/format.h>
 #include <sqlite3.h>
 #include <sys/stat.h>
-#include <unistd.h>
 
 #include "base/error.h"
-#include "base/file.h"
 #include "records/engine/connection.h"
+#include "records/engine/head.h"
 #include "records/engine/place.h"
 #include "records/engine/schema.h"
 
@@ -37,30 +33,9 @@ bool has_bytes(const std::string& path) {
   return ::stat(path.c_str(), &status) == 0 && status.st_size > 0;
 }
 
-// The first bytes of a regular file; fewer if it has not as many.
-std::string head_of(const std::string& path) {
-  const auto refuse = [&] {
-    return file_error(path, "read", last_reason(), "name the file of the records");
-  };
-  struct stat status {};
-  if (::stat(path.c_str(), &status) != 0) throw refuse();
-  if (S_ISDIR(status.st_mode)) throw Error({.file = path}, "is a folder; name a file in it");
-  if (!S_ISREG(status.st_mode))
-    throw Error({.file = path}, "is a pipe or a device; only regular files are read");
-  const int fd = ::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-  if (fd < 0) throw refuse();
-  std::string head(header_bytes, '\0');
-  const ssize_t size = ::pread(fd, head.data(), head.size(), 0);
-  const auto error = refuse();
-  ::close(fd);
-  if (size < 0) throw error;
-  head.resize(static_cast<std::size_t>(size));
-  return head;
-}
-
 // Before SQLite sees the file: what is not ours must not be touched, not even its log.
 void check_ours(const std::string& path) {
-  const std::string head = head_of(path);
+  const std::string head = head_of(path, header_bytes);
   std::uint32_t id = 0;
   if (head.size() == header_bytes && head.starts_with(magic)) {
     for (std::size_t i = 0; i < 4; ++i)
@@ -105,11 +80,12 @@ std::unique_ptr<Connection> opened(const std::string& path, Connection::Mode mod
   auto connection = std::make_unique<Connection>(path, path, mode);
   Untouched untouched(*connection);
   const std::int64_t version = version_of(*connection);
-  if (version > current_version())
+  if (version > current_version()) {
     throw Error({.file = path},
                 fmt::format("was written by a newer combwright (records of version {}, this one "
                             "knows up to {}); take that one",
                             version, current_version()));
+  }
   if (version < 1) connection->fail(SQLITE_CORRUPT);
   check_sound(*connection);
   if (version < current_version()) {

@@ -81,10 +81,11 @@ void check(const Recording& recording) {
 
 void check(const Reading& reading) {
   check_size(reading.frequency_hz, end_hz, "the frequency");
-  if (!(reading.stderr_hz >= 0.0 && reading.stderr_hz < reading.frequency_hz))
+  if (!(reading.stderr_hz >= 0.0 && reading.stderr_hz < reading.frequency_hz)) {
     throw Error({}, fmt::format("the standard error is {} Hz; it must be 0 Hz or more, and less "
                                 "than the frequency",
                                 reading.stderr_hz));
+  }
   check_size(reading.decay_s, end_s, "the decay");
   check_between(reading.temperature_c, coldest_c, hottest_c, "the temperature");
   check_between(reading.onset_s, 0.0, 1e6, "the onset");
@@ -237,6 +238,7 @@ std::vector<std::int64_t> file_readings(Database& database, const PlannedComb& c
   Transaction change(connection);
   const std::int64_t comb_id = plan_teeth(connection, comb, comb_row(connection, comb));
   std::vector<std::int64_t> numbers;
+  numbers.reserve(readings.size());
   for (const ToothReading& one : readings)
     numbers.push_back(enter_reading(connection, comb, comb_id, one));
   change.commit();
@@ -269,10 +271,11 @@ void strike_reading(Database& database, std::int64_t number, const std::string& 
             "UPDATE readings SET struck = ?1, work_struck = ?2 WHERE id = ?3 AND struck = ''")
       .with(why, work_too ? 1 : 0, number)
       .run();
-  if (changed_rows(connection) != 1)
+  if (changed_rows(connection) != 1) {
     throw Error({.file = connection.shown()},
                 fmt::format("has no reading {} that is not struck; `log list` shows their numbers",
                             number));
+  }
   change.commit();
 }
 
@@ -287,10 +290,11 @@ void scrap_comb(Database& database, const std::string& box, const std::string& c
             " AND name = ?3 AND box = (SELECT id FROM boxes WHERE name = ?4)")
       .with(at, why, comb, box)
       .run();
-  if (changed_rows(connection) != 1)
+  if (changed_rows(connection) != 1) {
     throw Error(
         {.file = connection.shown()},
-        fmt::format("has no comb \"{}\" of a box \"{}\" in use; `log list` shows them", comb, box));
+        fmt::format(R"(has no comb "{}" of a box "{}" in use; `log list` shows them)", comb, box));
+  }
   change.commit();
 }
 

@@ -79,6 +79,20 @@ TEST_F(Records, FlushEveryChangeAndKeepTheLinks) {
   EXPECT_ANY_THROW(connection.run("UPDATE readings SET frequency_hz = -1"));
 }
 
+// POSIX locks go when any descriptor of the file is closed. If opening the records a second time
+// let go those of the first, another process would take itself for the last and take the log away.
+TEST_F(Records, StayLockedWhenOpenedAgainInTheSameProcess) {
+  if (std::system("command -v sqlite3 >/dev/null") != 0) GTEST_SKIP() << "sqlite3 is not installed";
+  make();
+  Database filing(path(), Access::change);
+  file_reading(filing, made_comb(), 1, made_reading(), {});
+  ASSERT_TRUE(std::filesystem::exists(path("records.db-wal")));
+  EXPECT_EQ(counts(Database(path(), Access::look)).readings, 2);
+  const std::string another = "sqlite3 '" + path() + "' 'SELECT count(*) FROM readings' >/dev/null";
+  ASSERT_EQ(std::system(another.c_str()), 0);
+  EXPECT_TRUE(std::filesystem::exists(path("records.db-wal")));
+}
+
 TEST_F(Records, AreNotChangedByLooking) {
   make();
   const Database database(path(), Access::look);
