@@ -112,7 +112,7 @@ void add_plot(PackDocument& document, const CentsPlot& plot, double height_mm) {
 }
 
 void add_plots(PackDocument& document, const Certificate& made) {
-  CentsPlot now{"In tune: cents from the target", {}, {}, made.tolerance_cents};
+  CentsPlot now{"Last reading: cents from the target", {}, {}, made.tolerance_cents};
   CentsPlot before{"As cut: cents from the target", {}, {}, std::nullopt};
   bool any_before = false;
   for (const records::ToothSummary& tooth : made.teeth) {
