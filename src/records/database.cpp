@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 #include <sqlite3.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "base/error.h"
 #include "records/engine/connection.h"
@@ -100,12 +101,19 @@ std::unique_ptr<Connection> opened(const std::string& path, Connection::Mode mod
   return connection;
 }
 
-// A file in a folder that cannot be written to has no log that anyone could be writing.
+bool folder_is_writable(const std::string& path) {
+  const std::string folder = std::filesystem::path(path).parent_path().string();
+  return ::access(folder.empty() ? "." : folder.c_str(), W_OK) == 0;
+}
+
+// SQLite keeps its log beside the file, even to look at it. Where there is none and we can make
+// none, the file is read as one that stays as it is.
 std::unique_ptr<Connection> opened_to_look(const std::string& path) {
   try {
     return opened(path, Connection::Mode::look);
   } catch (const Error& error) {
-    if (error.kind() != Error::Kind::machine || is_there(path + "-wal")) throw;
+    if (error.kind() != Error::Kind::machine || is_there(path + "-wal") || folder_is_writable(path))
+      throw;
   }
   return opened(path, Connection::Mode::frozen);
 }

@@ -6,6 +6,7 @@ import csv
 import math
 import os
 import re
+import resource
 import shutil
 import sqlite3
 import subprocess
@@ -307,6 +308,19 @@ class ReadOnly(LogTest):
             self.assertEqual((run.returncode, run.stdout), (3, ""))
             self.assertRegex(run.stderr, rf"^{name}: could not write: [^\n]*\n$")
         self.assertEqual(snapshot(self.folder), before)
+
+    def test_a_disk_that_takes_no_more(self):
+        self.add()
+        # No file may grow past this; the signal that says so is ignored, so that writing fails.
+        limit = lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (8192, 8192))
+        run = subprocess.run([PROGRAM, "log", "add", BRAMBLE, "--db", "bench.db", "--track", "4",
+                              "--frequency", "367 Hz"], cwd=self.folder, capture_output=True,
+                             text=True, preexec_fn=limit, restore_signals=False)
+        self.assertEqual((run.returncode, run.stdout), (3, ""))
+        self.assertRegex(run.stderr, r"^bench\.db: could not [^\n]*; nothing was filed\n$")
+        self.assertEqual(self.rows("SELECT frequency_hz FROM readings"), [(366.2,)])
+        self.assertEqual(self.rows("PRAGMA integrity_check"), [("ok",)])
+        self.assertEqual(self.add(frequency="368 Hz")["frequency_hz"], 368)
 
 
 if __name__ == "__main__":
