@@ -46,7 +46,20 @@ void check_ours(const std::string& path) {
     throw Error({.file = path}, "holds no records of this program; name another file");
 }
 
+// A log without its file may hold readings, and would be taken for that of the new file.
+void refuse_lone_log(const std::string& path) {
+  for (const char* ending : {"-wal", "-journal"}) {
+    if (is_there(path + ending)) {
+      throw Error({.file = path + ending},
+                  fmt::format("is the log of {}, which is not there; put both side by side again, "
+                              "or name another file",
+                              path));
+    }
+  }
+}
+
 void make_empty(const std::string& path) {
+  refuse_lone_log(path);
   NewFile file(path);
   {
     Connection connection(file.path(), path, Connection::Mode::make);

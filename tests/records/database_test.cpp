@@ -51,6 +51,14 @@ TEST_F(Records, AreMadeOnlyWhenAReadingIsToBeFiled) {
   EXPECT_EQ(counts(Database(path(), Access::look)).readings, 0);
 }
 
+TEST_F(Records, AreNotMadeBesideALogThatLostItsFile) {
+  put("records.db-wal", "may hold readings");
+  EXPECT_THAT(refusal([&] { Database(path(), Access::begin); }),
+              HasSubstr("is the log of " + path()));
+  EXPECT_FALSE(std::filesystem::exists(path()));
+  EXPECT_EQ(contents("records.db-wal"), "may hold readings");
+}
+
 TEST_F(Records, ArePlainlyNamedAndLeaveNothingBesideThem) {
   for (const std::string name : {":memory:", "file:a?mode=memory", "100%.db", "a b\n.db"}) {
     const auto before = std::filesystem::current_path();
