@@ -28,7 +28,9 @@ struct ToothOf {
 struct Request {
   double risk = 0.005;            // greatest chance of going sharp beyond the tolerance
   std::optional<double> pair_hz;  // pitch of the other tooth of the pair, at 20 C
-  std::optional<Habit> clips;     // the hand as other teeth have shown it; else the shop's
+  // The hand as other teeth have shown it, else the shop's: of a tuning of the same hand, bias is
+  // ln(hand.value) and its spread hand.spread / hand.value.
+  std::optional<Habit> clips;
 };
 
 struct Advice {
