@@ -4,7 +4,7 @@
 # one table. What each measured stays in build/bench.
 set -eu
 cd "$(dirname "$0")/.."
-scripts/setup.sh test
+scripts/setup.sh benchmark
 cmake --preset release -DCOMBWRIGHT_DEVELOPER=ON >/dev/null
 cmake --build --preset release
 mkdir -p build/bench

@@ -1,7 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: Apache-2.0
 # Installs by package name what is missing to build (`setup.sh build`), to test as well
-# (`setup.sh test`) or to develop (`setup.sh develop`) on Debian 12. Quick when nothing is missing.
+# (`setup.sh test`), to run the benchmarks too (`setup.sh benchmark`) or to develop
+# (`setup.sh develop`) on Debian 12. Quick when nothing is missing.
 set -eu
 
 # To build the program.
@@ -14,14 +15,17 @@ test="$build ccache libgtest-dev libgmock-dev libbenchmark-dev librapidcheck-dev
   python3 sqlite3 python3-mido python3-svgelements python3-ezdxf python3-numpy python3-scipy
   midicsv abcmidi libsmf-dev musescore3 libxml2-utils librsvg2-bin poppler-utils qpdf
   calculix-ccx linuxcnc-uspace libdxflib-dev coinor-cbc glpk-utils sox man-db dpkg-dev unzip"
+# To compare ourselves with programs that bring many packages of their own.
+benchmark="$test python3-aubio"
 # To format, to look for mistakes and to fuzz.
 develop="$test clang-14 clang-format-14 clang-tidy-14 libclang-rt-14-dev"
 
 case "${1:-build}" in
   build) wanted=$build ;;
   test) wanted=$test ;;
+  benchmark) wanted=$benchmark ;;
   develop) wanted=$develop ;;
-  *) echo "setup.sh: say build, test or develop" >&2; exit 2 ;;
+  *) echo "setup.sh: say build, test, benchmark or develop" >&2; exit 2 ;;
 esac
 
 missing=

@@ -20,8 +20,12 @@ struct Trial {
   std::vector<double> bound_hz;  // least standard deviations, where they are asked for
 };
 
-// One tooth's own mode alone in white noise, near this pitch.
+// One tooth's own mode alone in white noise, within half a semitone of this pitch; its bound is
+// left to lone_bound_hz.
 Trial lone(double hz, double rate_hz, double snr_db, Random& random);
+
+// The bound of such trials; their phases and places within a sample change it by less than 0.5 %.
+double lone_bound_hz(double hz, double rate_hz, double snr_db);
 
 // One tooth of any pitch from C2 to C8, with its click as loud as itself, hum 20 dB below it, two
 // higher modes, and a neighbour a semitone off that was plucked just as hard a second ago or less;
@@ -35,9 +39,10 @@ Trial in_a_room(Random& random);
 Trial pair(double apart_hz, double snr_db, Random& random);
 
 struct Outcome {
-  bool heard = false;            // something
-  bool sure = false;             // and it says so
-  bool right = false;            // within half a semitone
+  bool heard = false;  // something
+  bool sure = false;   // and it says so
+  bool right = false;  // within half a semitone
+  std::vector<double> heard_hz;
   std::vector<double> error_hz;  // in the order of the truth
   std::vector<double> stated_hz;
 };
