@@ -14,7 +14,7 @@ build="build-essential cmake ninja-build pkg-config libfmt-dev libtomlplusplus-d
 test="$build ccache libgtest-dev libgmock-dev libbenchmark-dev librapidcheck-dev
   python3 sqlite3 python3-mido python3-svgelements python3-ezdxf python3-numpy python3-scipy
   midicsv abcmidi libsmf-dev musescore3 libxml2-utils librsvg2-bin poppler-utils qpdf
-  calculix-ccx linuxcnc-uspace libdxflib-dev coinor-cbc glpk-utils sox man-db dpkg-dev unzip"
+  calculix-ccx linuxcnc-uspace libdxflib-dev coinor-cbc glpk-utils sox csound man-db dpkg-dev unzip"
 # To compare ourselves with programs that bring many packages of their own.
 benchmark="$test python3-aubio"
 # To format, to look for mistakes and to fuzz.
