@@ -30,12 +30,15 @@ _combwright() {
     case ${COMP_WORDS[1]} in
       check | action) words="--json --help" ;;
       arrange) words="$arranging --midi --force --json --help" ;;
-      clip) words="--comb --track --readings --shop --beside --risk --json --help" ;;
+      clip)
+        words="--comb --track --clipped --filed-root --filed-tip --temperature --db --who --remark
+          --readings --shop --beside --risk --json --help" ;;
       comb) words="--shop --dxf --out --learn --force --json --help" ;;
       disc) words="--out --from --shop $arranging --force --json --help" ;;
       hear) words="-o --shop $arranging --force --json --help" ;;
       pack) words="--out --shop $arranging --force --json --help" ;;
-      pitch) words="--near --pair --comb --which --shop --temperature --json --help" ;;
+      pitch)
+        words="--near --pair --comb --which --shop --temperature --db --who --remark --json --help" ;;
       scale) words="--teeth --lowest --highest --notes --force --json --help" ;;
       tooth)
         words="--length --width --thickness --tip-thickness --lead --lead-length --root-stiffness

@@ -10,18 +10,19 @@
 #include "app/answers.h"
 #include "app/clip_answers.h"
 #include "app/comb_job.h"
+#include "app/comb_place.h"
 #include "app/commands.h"
 #include "app/console.h"
 #include "app/inputs.h"
 #include "app/job_files.h"
 #include "app/option_quantity.h"
 #include "app/report.h"
+#include "app/tooth_readings.h"
 #include "base/error.h"
 #include "base/file.h"
 #include "base/quantity.h"
 #include "disc/plan_json.h"
 #include "draw/cautions.h"
-#include "tuner/reading_reader.h"
 #include "tuner/tune.h"
 
 namespace combwright::app {
@@ -32,7 +33,7 @@ struct Options {
   std::string shop;
   std::string comb;
   int track = 0;
-  std::string readings;
+  ReadingSources sources;
   std::string beside;
   std::string risk;
   bool json = false;
@@ -56,54 +57,37 @@ tuner::Request request_of(const Options& options) {
   return request;
 }
 
-// The comb by its name, which a box with one comb can do without.
-std::size_t comb_of(const box::Box& box, const std::string& name) {
-  std::string names;
-  for (std::size_t i = 0; i < box.combs.size(); ++i) {
-    if (box.combs[i].name == name || (name.empty() && box.combs.size() == 1)) return i;
-    names += (names.empty() ? "\"" : R"(" or ")") + box.combs[i].name;
-  }
-  if (name.empty()) throw Error({}, fmt::format("--comb is missing; the box has {}\"", names));
-  throw Error({}, fmt::format(R"(--comb is "{}"; the box has {}")", name, names));
-}
-
 std::size_t tooth_of(const box::Box& box, int track) {
   if (track < 1 || track > box.tracks.count)
     throw Error({}, fmt::format("--track is {}; the box has 1 to {}", track, box.tracks.count));
   return static_cast<std::size_t>(track - 1);
 }
 
-// All readings of the tooth, in order.
-std::vector<tuner::Reading> readings_of(const Options& options) {
-  if (options.readings.empty())
-    throw Error({}, "no reading of the tooth is given; name a file of them with --readings FILE");
-  const Bytes bytes = read_file(options.readings, tuner::most_readings_bytes);
-  return tuner::read_readings(as_text(bytes), options.readings);
-}
-
 int show_clip(const Options& options) {
   const tuner::Request request = request_of(options);
   const BoxInput input = load_box(options.box);
   const box::Shop shop = load_shop(options.shop);
-  const std::size_t comb = comb_of(input.box, options.comb);
+  const std::size_t comb = comb_place(input.box, options.comb);
   const std::size_t tooth = tooth_of(input.box, options.track);
-  const std::vector<tuner::Reading> readings = readings_of(options);
-  const Progress progress("designing the combs");
-  const std::vector<steel::CombDesign> designs = designed(input.box, shop);
+  const std::vector<steel::CombDesign> designs = [&] {
+    const Progress progress("designing the combs");
+    return designed(input.box, shop);
+  }();
+  const ToothReadings read = tooth_readings(options.sources, input, designs[comb], comb, tooth);
   const tuner::ToothOf of{input.box, shop, designs, comb, tooth};
-  const tuner::Tuning tuning = tuner::tune(of, readings, request);
+  const tuner::Tuning tuning = tuner::tune(of, read.readings, request);
+  const Findings findings = gravest_first(merged({&read.findings, &tuning.findings}));
   const std::vector<std::string> cautions =
       draw::tuning_cautions(input.box, designs[comb].teeth[tooth]);
   if (options.json) {
-    Json answer = to_json(of, tuning, readings);
+    Json answer = to_json(of, tuning, read.readings);
     answer["cautions"] = cautions;
-    answer["findings"] = disc::to_json(gravest_first(tuning.findings));
+    answer["findings"] = disc::to_json(findings);
     print(page_of(answer));
   } else {
-    print(findings_text(tuning.findings) + clip_text(of, tuning, readings) +
-          cautions_text(cautions));
+    print(findings_text(findings) + clip_text(of, tuning, read.readings) + cautions_text(cautions));
   }
-  return status_of(tuning.findings);
+  return status_of(findings);
 }
 
 }  // namespace
@@ -116,8 +100,28 @@ void add_clip(CLI::App& program, Run& run) {
   add_box_file(command, options->box).required();
   command.add_option("--comb", options->comb, "which comb, as `comb` prints it")->type_name("NAME");
   command.add_option("--track", options->track, "which tooth")->type_name("N")->required();
+  ReadingSources& sources = options->sources;
   command
-      .add_option("--readings", options->readings,
+      .add_option("recordings", sources.recordings,
+                  "recordings of its pluck, in order (WAV, FLAC, AIFF)")
+      ->type_name("WAV");
+  const auto add = [&command](const char* name, auto& value, const char* help, const char* type) {
+    return command.add_option(name, value, help)->type_name(type);
+  };
+  add("--clipped", sources.clipped,
+      "length clipped off the weight before a recording; one for each, or one between each two",
+      "L")
+      ->allow_extra_args(false);
+  add("--filed-root", sources.filed_root, "thickness filed off the root before the first recording",
+      "L");
+  add("--filed-tip", sources.filed_tip, "the same at the tip", "L");
+  add("--temperature", sources.temperature, "of the tooth in the recordings", "C");
+  add("--db", sources.db, "the workshop's records: earlier readings, and where new ones go",
+      "FILE");
+  add("--who", sources.who, "who measures", "NAME");
+  add("--remark", sources.remark, "to go into the records", "WORDS");
+  command
+      .add_option("--readings", sources.file,
                   "the tooth's pitches in order, with what was clipped before each (JSON)")
       ->type_name("FILE");
   command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");

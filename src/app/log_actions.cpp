@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include "app/answers.h"
+#include "app/comb_place.h"
 #include "app/console.h"
 #include "app/inputs.h"
 #include "app/job_files.h"
@@ -45,18 +46,6 @@ records::Filter filter(const LogOptions& options) {
           .track = options.track == 0 ? std::nullopt : std::optional(options.track),
           .since = options.since,
           .who = options.who};
-}
-
-// The comb that is named, by its place in the box; the only one need not be named.
-std::size_t comb_place(const box::Box& box, const std::string& name) {
-  if (name.empty() && box.combs.size() == 1) return 0;
-  std::string names;
-  for (std::size_t i = 0; i < box.combs.size(); ++i) {
-    if (box.combs[i].name == name) return i;
-    names += (names.empty() ? "\"" : " or \"") + box.combs[i].name + "\"";
-  }
-  if (name.empty()) throw Error({}, fmt::format("--comb is missing; the box has {}", names));
-  throw Error({}, fmt::format("--comb is \"{}\"; the box has {}", name, names));
 }
 
 // Nothing may be written over the records, or over what SQLite keeps beside them.

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "app/json.h"
+#include "app/sound_input.h"
 #include "base/finding.h"
 #include "ear/pluck.h"
 #include "ear/take.h"
@@ -15,17 +16,6 @@
 
 // The two answers of `pitch`.
 namespace combwright::app {
-
-// What was listened to.
-struct Listened {
-  std::string file;
-  std::string format;  // "WAV, 24 bit"
-  double rate_hz = 0.0;
-  double seconds = 0.0;
-  std::size_t channel = 0;
-  std::size_t channels = 0;
-  std::optional<double> temperature_c;
-};
 
 // Plucks of single teeth or pairs.
 struct PitchAnswer {
@@ -46,6 +36,7 @@ struct TakeAnswer {
   const steel::CombDesign* design = nullptr;
   std::vector<steel::PitchRange> ranges;
   ear::Take take;
+  std::optional<std::size_t> filed;  // readings, if there are records to file them in
 };
 
 Json to_json(const TakeAnswer& answer);

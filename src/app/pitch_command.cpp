@@ -10,19 +10,21 @@
 
 #include "app/answers.h"
 #include "app/comb_job.h"
+#include "app/comb_place.h"
 #include "app/commands.h"
 #include "app/console.h"
+#include "app/heard_reading.h"
 #include "app/inputs.h"
 #include "app/pitch_answers.h"
-#include "app/temperature_option.h"
+#include "app/sound_input.h"
 #include "base/error.h"
-#include "base/file.h"
 #include "base/quantity.h"
-#include "ear/channel.h"
 #include "ear/hear.h"
-#include "ear/recording_reader.h"
 #include "ear/reference.h"
 #include "music/pitch.h"
+#include "records/database.h"
+#include "records/filing.h"
+#include "records/planned.h"
 #include "steel/tuning.h"
 
 namespace combwright::app {
@@ -33,9 +35,12 @@ struct Options {
   std::string near;
   bool pair = false;
   std::string box;
-  std::string comb;
+  std::string which;
   std::string shop;
   std::string temperature;
+  std::string db;
+  std::string who;
+  std::string remark;
   bool json = false;
 };
 
@@ -52,52 +57,42 @@ std::optional<double> near_hz(const std::string& text) {
   return parsed.si;
 }
 
-Listened listened(const Options& options, const ear::Recording& recording) {
-  return {.file = options.recording,
-          .format = recording.format,
-          .rate_hz = recording.rate_hz,
-          .seconds = recording.seconds(),
-          .channel = ear::best_channel(recording),
-          .channels = recording.channels.size(),
-          .temperature_c = temperature_option(options.temperature)};
-}
-
-Findings of_file(const ear::Recording& recording) {
-  if (!recording.cut_short) return {};
-  return {{Level::warning, "", "the file is cut short or damaged; what is there is used",
-           "copy it from the recorder again"}};
-}
-
 int show_pitch(const Options& options) {
+  if (!options.db.empty())
+    throw Error({}, "--db goes with --comb BOX; a single tooth's reading is kept by `clip`");
   const std::optional<double> near = near_hz(options.near);
-  const ear::Recording recording = ear::read_recording(
-      read_file(options.recording, ear::max_recording_bytes), options.recording);
-  PitchAnswer answer{.listened = listened(options, recording), .pair = options.pair};
-  const Progress progress("listening");
-  ear::Heard heard = ear::hear(recording.channels[answer.listened.channel], recording.rate_hz,
-                               {near, options.pair});
+  const SoundInput sound = load_sound(options.recording, options.temperature);
+  PitchAnswer answer{.listened = sound.listened, .pair = options.pair};
+  ear::Heard heard = [&] {
+    const Progress progress("listening");
+    return ear::hear(sound.samples, sound.listened.rate_hz, {near, options.pair});
+  }();
   for (ear::HeardPluck& pluck : heard.plucks)
     answer.plucks.push_back(
         ear::at_reference(std::move(pluck), steel::cents_per_k(), answer.listened.temperature_c));
   answer.surest = ear::surest(answer.plucks);
-  const Findings file = of_file(recording);
-  answer.findings = merged({&file, &heard.findings});
+  answer.findings = merged({&sound.findings, &heard.findings});
   print(options.json ? page_of(to_json(answer)) : pitch_text(answer));
   return status_of(answer.findings);
 }
 
-const steel::CombDesign& chosen(const std::vector<steel::CombDesign>& designs,
-                                const std::string& name) {
-  if (name.empty()) return designs.front();
-  const auto found = std::find_if(designs.begin(), designs.end(),
-                                  [&](const steel::CombDesign& d) { return d.name == name; });
-  if (found == designs.end()) {
-    std::string names;
-    for (const steel::CombDesign& design : designs)
-      names += (names.empty() ? "" : ", ") + design.name;
-    throw Error({}, fmt::format("--which \"{}\" is no comb of the box; it has {}", name, names));
+// The plucks that are sure, all or none. A tooth's earlier readings stay.
+std::size_t file_take(const Options& options, const BoxInput& input, std::size_t comb,
+                      const TakeAnswer& answer) {
+  const Reader reader{options.who, now(), options.remark};
+  std::vector<records::ToothReading> readings;
+  for (std::size_t t = 0; t < answer.take.teeth.size(); ++t) {
+    const std::optional<ear::HeardPluck>& pluck = answer.take.teeth[t].pluck;
+    if (pluck && pluck->sure)
+      readings.push_back({answer.design->teeth[t].track,
+                          to_reading(*pluck, answer.listened, "a take of the whole comb", reader),
+                          {}});
   }
-  return *found;
+  if (readings.empty()) return 0;
+  records::Database database(options.db, records::Access::begin);
+  return records::file_readings(database, records::planned_comb(input.box, comb, input.sha256),
+                                readings)
+      .size();
 }
 
 int show_take(const Options& options) {
@@ -105,26 +100,27 @@ int show_take(const Options& options) {
     throw Error({}, "--comb hears every tooth by itself; leave out --pair and --near");
   const BoxInput input = load_box(options.box);
   const box::Shop shop = load_shop(options.shop);
-  const ear::Recording recording = ear::read_recording(
-      read_file(options.recording, ear::max_recording_bytes), options.recording);
-  const Progress progress("listening");
-  const std::vector<steel::CombDesign> designs = designed(input.box, shop);
-  TakeAnswer answer{.listened = listened(options, recording), .box = input.box.name};
-  answer.design = &chosen(designs, options.comb);
-  answer.ranges = steel::pitch_ranges(*answer.design, input.box.scale.temperature_c);
-  std::vector<ear::ExpectedTooth> expected;
-  for (const steel::PitchRange& range : answer.ranges)
-    expected.push_back(
-        {std::min(range.as_cut_hz, range.target_hz), std::max(range.as_cut_hz, range.target_hz)});
-  answer.take =
-      ear::hear_take(recording.channels[answer.listened.channel], recording.rate_hz, expected);
-  for (ear::TakenTooth& tooth : answer.take.teeth) {
+  const std::size_t comb = options.which.empty() ? 0 : comb_place(input.box, options.which);
+  SoundInput sound = load_sound(options.recording, options.temperature);
+  TakeAnswer answer{.listened = sound.listened, .box = input.box.name};
+  std::vector<steel::CombDesign> designs;
+  {
+    const Progress progress("listening");
+    designs = designed(input.box, shop);
+    answer.design = &designs[comb];
+    answer.ranges = steel::pitch_ranges(*answer.design, input.box.scale.temperature_c);
+    std::vector<ear::ExpectedTooth> expected;
+    for (const steel::PitchRange& range : answer.ranges)
+      expected.push_back(
+          {std::min(range.as_cut_hz, range.target_hz), std::max(range.as_cut_hz, range.target_hz)});
+    answer.take = ear::hear_take(sound.samples, sound.listened.rate_hz, expected);
+  }
+  if (!options.db.empty()) answer.filed = file_take(options, input, comb, answer);
+  for (ear::TakenTooth& tooth : answer.take.teeth)
     if (tooth.pluck)
       tooth.pluck = ear::at_reference(std::move(*tooth.pluck), steel::cents_per_k(),
                                       answer.listened.temperature_c);
-  }
-  const Findings file = of_file(recording);
-  answer.take.findings = merged({&file, &answer.take.findings});
+  answer.take.findings = merged({&sound.findings, &answer.take.findings});
   print(options.json ? page_of(to_json(answer)) : take_text(answer));
   return status_of(answer.take.findings);
 }
@@ -147,7 +143,7 @@ void add_pitch(CLI::App& program, Run& run) {
                   "every tooth of a comb of this box was plucked, in order: one row a tooth")
       ->type_name("BOX");
   CLI::Option* which =
-      command.add_option("--which", options->comb, "its comb (default: the first)")
+      command.add_option("--which", options->which, "its comb (default: the first)")
           ->type_name("NAME");
   which->needs("--comb");
   command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
@@ -155,6 +151,11 @@ void add_pitch(CLI::App& program, Run& run) {
       .add_option("--temperature", options->temperature,
                   "of the comb; pitches are then given as at 20 C")
       ->type_name("C");
+  command
+      .add_option("--db", options->db, "with --comb: file the readings in the workshop's records")
+      ->type_name("FILE");
+  command.add_option("--who", options->who, "who measures")->type_name("NAME");
+  command.add_option("--remark", options->remark, "to go into the records")->type_name("WORDS");
   add_json_flag(command, options->json);
   command.callback([&run, options] {
     run = [options] { return options->box.empty() ? show_pitch(*options) : show_take(*options); };

@@ -49,6 +49,7 @@ void put_pluck(Json& json, const ear::HeardPluck& pluck, const Listened& listene
 
 void put_listened(Json& json, const Listened& listened) {
   json["file"] = listened.file;
+  json["sha256"] = listened.sha256;
   json["format"] = listened.format;
   json["rate_hz"] = listened.rate_hz;
   json["duration_s"] = listened.seconds;
@@ -125,6 +126,7 @@ Json to_json(const TakeAnswer& answer) {
     json["extra"].push_back(
         {{"onset_s", pluck.onset_s}, {"frequency_hz", pluck.own[0].frequency_hz}});
   put_listened(json, answer.listened);
+  if (answer.filed) json["filed"] = *answer.filed;
   json["findings"] = disc::to_json(all_findings(answer));
   return json;
 }

@@ -175,16 +175,17 @@ std::string take_text(const TakeAnswer& answer) {
     }
     rows.add(std::move(row));
   }
-  return facts({{"Recording", answer.listened.file},
-                {"Sound", listened_words(answer.listened)},
-                {"Box", answer.box},
-                {"Comb", answer.design->name},
-                {"Teeth",
-                 fmt::format("{} of {} heard, {} doubtful, {} missing{}", heard, all, doubtful,
-                             all - heard - doubtful,
-                             answer.take.backwards ? "; plucked from the last to the first" : "")},
-                {"Temperature", temperature_words(answer.listened)}}) +
-         findings_text(all_findings(answer)) + "\n" + rows.text();
+  std::vector<std::pair<std::string, std::string>> lines{
+      {"Recording", answer.listened.file},
+      {"Sound", listened_words(answer.listened)},
+      {"Box", answer.box},
+      {"Comb", answer.design->name},
+      {"Teeth", fmt::format("{} of {} heard, {} doubtful, {} missing{}", heard, all, doubtful,
+                            all - heard - doubtful,
+                            answer.take.backwards ? "; plucked from the last to the first" : "")},
+      {"Temperature", temperature_words(answer.listened)}};
+  if (answer.filed) lines.emplace_back("Filed", fmt::format("{} readings", *answer.filed));
+  return facts(lines) + findings_text(all_findings(answer)) + "\n" + rows.text();
 }
 
 }  // namespace combwright::app

@@ -30,4 +30,9 @@ double pitch_spread_cents(const OwnMode& own, double cents_per_k, bool temperatu
   return std::hypot(heard, clock_spread_cents, warmth);
 }
 
+double pitch_spread_hz(const OwnMode& own, double cents_per_k, bool temperature_read) {
+  const double cents = pitch_spread_cents(own, cents_per_k, temperature_read);
+  return own.frequency_hz * (std::exp2(cents / 1200.0) - 1.0);
+}
+
 }  // namespace combwright::ear

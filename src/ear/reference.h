@@ -29,5 +29,6 @@ HeardPluck at_reference(HeardPluck pluck, double cents_per_k, std::optional<doub
 // One standard deviation of a pitch by all that is known: hearing, the recorder's clock, the
 // temperature.
 double pitch_spread_cents(const OwnMode& own, double cents_per_k, bool temperature_read);
+double pitch_spread_hz(const OwnMode& own, double cents_per_k, bool temperature_read);
 
 }  // namespace combwright::ear

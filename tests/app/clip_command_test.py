@@ -2,9 +2,12 @@
 # SPDX-License-Identifier: Apache-2.0
 """clip_command_test.py PROGRAM SOURCE_DIR: what the command clip answers. Teeth are tuned by it from
 their first reading to the end, their pitches by a beam model of the test's own."""
+import hashlib
 import json
 import math
+import struct
 import unittest
+import wave
 
 from beam_model import modes_hz
 from program import BRAMBLE, EXAMPLES, LARKSPUR, ProgramTest
@@ -30,7 +33,7 @@ class TrueTooth:
         return modes_hz({**self.tooth, "lead": now}, self.steel)[0]
 
 
-class Clip(ProgramTest):
+class WithBox(ProgramTest):
     def setUp(self):
         super().setUp()
         # Its lines given, so that nothing is searched.
@@ -41,6 +44,8 @@ class Clip(ProgramTest):
         self.box = self.folder / "box.toml"
         self.box.write_text(text.replace("[[comb]]", f"[[comb]]\nlines = [{shares}]"))
 
+
+class Clip(WithBox):
     def clip(self, track, readings, *more):
         (self.folder / "r.json").write_text(json.dumps(readings))
         return self.answer("clip", self.box, "--track", track, "--readings", "r.json", *more)
@@ -91,7 +96,7 @@ class Clip(ProgramTest):
                 ([self.box, "--track", 31, "--readings", READINGS],
                  "--track is 31; the box has 1 to 30"),
                 ([self.box, "--track", 1],
-                 "no reading of the tooth is given; name a file of them with --readings FILE"),
+                 "no reading of the tooth is given; name a recording of its pluck, a file of readings with --readings, or the records with --db"),
                 ([self.box, "--track", 1, "--readings", READINGS, "--risk", "30 %"],
                  '--risk "30 %" must be a chance from 0.001 % to 20 %'),
                 ([self.box, "--track", 1, "--readings", READINGS, "--beside", "262 Hz"],
@@ -109,6 +114,75 @@ class Clip(ProgramTest):
         paired = self.answer(*words, "--beside", "131.05 Hz")
         self.assertAlmostEqual(paired["target_hz"], 131.05 + plain["target_beat_hz"], places=6)
         self.assertAlmostEqual(paired["beat_hz"], 131.0 - 131.05, places=6)
+
+
+class Recorded(WithBox):
+    """From a recording to the records and back. The truth of the recording stands in
+    examples/recordings/README.md."""
+
+    TOOTH = EXAMPLES / "recordings/tooth.flac"
+
+    def clip(self, *more, **settings):
+        return self.answer("clip", self.box, "--track", "7", *more, **settings)
+
+    def test_a_recording_is_a_reading(self):
+        told = self.clip(self.TOOTH)
+        self.assertAlmostEqual(told["measured_hz"], 425, places=3)
+        self.assertEqual(told["advice"]["do"], "clip")
+        reading = told["readings"][0]
+        self.assertAlmostEqual(reading["stderr_hz"] / 425 * 1731, 0.42, delta=0.02)
+        typed = {key: reading[key] for key in ("frequency_hz", "stderr_hz", "decay_s", "partials_hz")}
+        (self.folder / "r.json").write_text(json.dumps([typed]))
+        self.assertEqual(self.clip("--readings", "r.json")["advice"], told["advice"])
+
+    def test_it_is_in_the_records_by_the_time_it_is_shown(self):
+        told = self.clip(self.TOOTH, "--db", "w.db", "--temperature", "24 C", "--who", "Wren")
+        filed = self.answer("log", "list", "--db", "w.db")["readings"]
+        self.assertEqual([(f["track"], f["who"], f["temperature_c"]) for f in filed],
+                         [(7, "Wren", 24.0)])
+        self.assertEqual(filed[0]["recording"]["sha256"],
+                         hashlib.sha256(self.TOOTH.read_bytes()).hexdigest())
+        self.assertAlmostEqual(filed[0]["frequency_hz"], 425, places=3)
+        self.assertEqual(self.clip("--db", "w.db")["advice"], told["advice"])
+
+    def test_the_same_recording_again_is_not_another_reading(self):
+        self.clip(self.TOOTH, "--db", "w.db")
+        again = self.clip(self.TOOTH, "--db", "w.db", "--clipped", "0.3 mm")
+        self.assertEqual(len(again["readings"]), 1)
+        self.assertIn("already", again["findings"][0]["what"])
+
+    def test_what_was_clipped_goes_with_the_recording_after_it(self):
+        tone = [0.4 * math.exp(-n / 15000) * math.cos(2 * math.pi * 433 * n / 44100)
+                for n in range(60000)]
+        with wave.open(str(self.folder / "next.wav"), "wb") as file:
+            file.setparams((1, 2, 44100, 0, "NONE", ""))
+            file.writeframes(b"".join(struct.pack("<h", round(32767 * s)) for s in [0.0] * 9000 + tone))
+        at_once = self.clip(self.TOOTH, "next.wav", "--clipped", "0.6 mm")
+        self.assertEqual([r["clipped_length_m"] for r in at_once["readings"]], [0, 0.0006])
+        self.clip(self.TOOTH, "--db", "w.db")
+        later = self.clip("next.wav", "--clipped", "0.6 mm", "--db", "w.db")
+        self.assertEqual(later["advice"], at_once["advice"])
+
+    def test_what_is_wrong_is_said_in_one_line(self):
+        (self.folder / "silence.wav").write_bytes(
+            b"RIFF" + struct.pack("<I", 36 + 8000) + b"WAVEfmt " +
+            struct.pack("<IHHIIHH", 16, 1, 1, 44100, 88200, 2, 16) + b"data" +
+            struct.pack("<I", 8000) + bytes(8000))
+        for words in ([], ["silence.wav"], ["--clipped", "1 mm"], [self.TOOTH, "--clipped", "1"],
+                      [self.TOOTH, "--clipped", "-1 mm"], [self.TOOTH] + 3 * ["--clipped", "1 mm"],
+                      ["--db", "missing.db"], [self.TOOTH, "--db", self.folder]):
+            run = self.run_program("clip", self.box, "--track", "7", *words)
+            with self.subTest(words=words):
+                self.assertEqual((run.returncode, run.stdout), (2, ""))
+                self.assertEqual(len(run.stderr.splitlines()), 1, run.stderr)
+        self.assertFalse((self.folder / "missing.db").exists())
+
+    def test_a_comb_in_one_take_is_filed_as_a_whole(self):
+        found = self.answer("pitch", EXAMPLES / "recordings/comb.flac", "--comb", self.box, "--db",
+                            "w.db")
+        filed = self.answer("log", "list", "--db", "w.db")["readings"]
+        self.assertEqual((found["filed"], [f["track"] for f in filed]),
+                         (29, [t for t in range(1, 31) if t != 12]))
 
 
 if __name__ == "__main__":
