@@ -111,6 +111,7 @@ void refuse_unknown_action(const CLI::App& command) {
 std::string needed(const CLI::App& command, const std::string& option) {
   const CLI::Option* found = command.get_option_no_throw(option);
   const std::string type = found == nullptr ? "" : found->get_type_name();
+  if (option == "--temperature") return "needs a temperature";
   if (type == "DIR") return "needs a folder";
   if (type == "FILE") return "needs a file";
   if (type == "N") return "needs a whole number";

@@ -2,6 +2,7 @@
 #include "app/heard_reading.h"
 
 #include "ear/reference.h"
+#include "records/offset.h"
 #include "steel/tuning.h"
 
 namespace combwright::app {
@@ -25,27 +26,20 @@ records::Reading to_reading(const ear::HeardPluck& pluck, const Listened& listen
 }
 
 tuner::Reading to_tuner(const records::Reading& reading, const std::vector<records::Work>& work) {
-  ear::HeardPluck pluck;
-  pluck.own = {{reading.frequency_hz, reading.stderr_hz, 1.0, reading.decay_s.value_or(1.0)}};
+  const double at_20_hz = records::frequency_hz_at(reading, ear::reference_c);
+  const ear::OwnMode own{at_20_hz, reading.stderr_hz, 1.0, 0.0};
+  tuner::Reading result{
+      .frequency_hz = at_20_hz,
+      .stderr_hz =
+          ear::pitch_spread_hz(own, steel::cents_per_k(), reading.temperature_c.has_value()),
+      .since = {.clip_m = records::taken_m(work, records::WorkKind::clip),
+                .file_tip_m = records::taken_m(work, records::WorkKind::file_tip),
+                .file_root_m = records::taken_m(work, records::WorkKind::file_root)},
+      .decay_s = reading.decay_s,
+      .partials_hz = {}};
   for (const records::ReadPartial& partial : reading.partials)
-    pluck.partials.push_back({partial.frequency_hz, 0.0, 1.0, 0.0});
-  pluck = ear::at_reference(pluck, steel::cents_per_k(), reading.temperature_c);
-  const ear::OwnMode& own = pluck.own.front();
-  tuner::Reading at_20{.frequency_hz = own.frequency_hz,
-                       .stderr_hz = ear::pitch_spread_hz(own, steel::cents_per_k(),
-                                                         reading.temperature_c.has_value()),
-                       .since = {},
-                       .decay_s = reading.decay_s,
-                       .partials_hz = {}};
-  for (const ear::Partial& partial : pluck.partials)
-    at_20.partials_hz.push_back(partial.frequency_hz);
-  for (const records::Work& done : work) {
-    double& taken = done.kind == records::WorkKind::clip        ? at_20.since.clip_m
-                    : done.kind == records::WorkKind::file_root ? at_20.since.file_root_m
-                                                                : at_20.since.file_tip_m;
-    taken += done.length_m;
-  }
-  return at_20;
+    result.partials_hz.push_back(partial.frequency_hz * at_20_hz / reading.frequency_hz);
+  return result;
 }
 
 }  // namespace combwright::app

@@ -97,8 +97,8 @@ void add_filing(Actions& actions) {
   actions.add_box();
   actions.add_comb();
   actions.add("--track", reading.track, "of the tooth", "N").required();
-  actions.add("--frequency", reading.frequency, "as heard, such as \"366.2 Hz\"", "F").required();
-  actions.add("--stderr", reading.error, "how far it may be off, one standard deviation", "F");
+  actions.add("--frequency", reading.frequency, "as heard, such as \"366.2 Hz\"", "HZ").required();
+  actions.add("--stderr", reading.error, "how far it may be off, one standard deviation", "HZ");
   actions.add("--decay", reading.decay, "time in which the sound falls to 37 %", "T");
   actions.add("--temperature", reading.temperature, "of the tooth", "C");
   actions.add("--clipped", reading.clipped, "off the lead since the reading before", "L");

@@ -31,9 +31,7 @@ std::string number(const std::optional<double>& value) {
 }
 
 std::string done(const std::vector<records::Work>& work, records::WorkKind kind) {
-  double length_m = 0.0;
-  for (const records::Work& one : work)
-    if (one.kind == kind) length_m += one.length_m;
+  const double length_m = records::taken_m(work, kind);
   return length_m > 0.0 ? fmt::format("{}", length_m) : "";
 }
 

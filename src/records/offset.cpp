@@ -2,6 +2,7 @@
 #include "records/offset.h"
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 #include <utility>
 
@@ -25,10 +26,14 @@ void add(ToothSummary& tooth, const FiledReading& filed) {
 
 }  // namespace
 
+double frequency_hz_at(const Reading& reading, double temperature_c) {
+  if (!reading.temperature_c) return reading.frequency_hz;
+  const double cents = steel::cents_per_k() * (temperature_c - *reading.temperature_c);
+  return reading.frequency_hz * std::exp2(cents / 1200.0);
+}
+
 double offset_cents(const FiledReading& filed) {
-  const double as_heard = music::cents(filed.reading.frequency_hz / filed.tooth.target_hz);
-  if (!filed.reading.temperature_c) return as_heard;
-  return as_heard + steel::cents_per_k() * (filed.in_tune_c - *filed.reading.temperature_c);
+  return music::cents(frequency_hz_at(filed.reading, filed.in_tune_c) / filed.tooth.target_hz);
 }
 
 double stderr_cents(const FiledReading& filed) {

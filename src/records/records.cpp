@@ -19,11 +19,15 @@ std::vector<FiledReading> counting(const std::vector<FiledReading>& readings) {
   return counted;
 }
 
-double clipped_length_m(const std::vector<Work>& work) {
+double taken_m(const std::vector<Work>& work, WorkKind kind) {
   double length_m = 0.0;
   for (const Work& one : work)
-    if (one.kind == WorkKind::clip) length_m += one.length_m;
+    if (one.kind == kind) length_m += one.length_m;
   return length_m;
+}
+
+double clipped_length_m(const std::vector<Work>& work) {
+  return taken_m(work, WorkKind::clip);
 }
 
 std::string to_text(WorkKind kind) {

@@ -129,6 +129,9 @@ struct Counts {
 // is struck moves to the tooth's next, unless it is struck too.
 std::vector<FiledReading> counting(const std::vector<FiledReading>& readings);
 
+// The sum of what was taken off in one way.
+double taken_m(const std::vector<Work>& work, WorkKind kind);
+
 // The sum of what was clipped off the lead.
 double clipped_length_m(const std::vector<Work>& work);
 

@@ -71,6 +71,8 @@ class CommandLine(ProgramTest):
                 (["list", "--db", ""], '--db is given as ""; name something, or see combwright log '
                                        "list --help"),
                 (["list", "--db"], "--db needs a file; see combwright log list --help"),
+                (["add", BRAMBLE, "--temperature"],
+                 "--temperature needs a temperature; see combwright log add --help"),
                 (["check", "more", "--db", "x"],
                  '"more" is one word too many; write combwright log check --db FILE')]:
             self.assert_refused(self.run_program("log", *words), line)
