@@ -5,7 +5,7 @@
 set -eu
 cd "$(dirname "$0")/.."
 scripts/setup.sh benchmark
-cmake --preset release -DCOMBWRIGHT_DEVELOPER=ON >/dev/null
+cmake --preset release -DCOMBWRIGHT_DEVELOPER=ON -DCOMBWRIGHT_UNIT_TESTS=OFF >/dev/null
 cmake --build --preset release
 mkdir -p build/bench
 [ -d build/corpus/midi ] || sh tests/corpus/midi.sh
