@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <iterator>
 #include <numbers>
+#include <tuple>
 #include <utility>
 
 #include <fmt/format.h>
@@ -271,6 +272,11 @@ HeardPluck heard_in(std::span<const double> samples, const Begun& begun, bool tw
   return heard;
 }
 
+// Whether its beginning is in the recording, not only what rings on.
+bool begins_within(const HeardPluck& pluck) {
+  return pluck.onset_s > onset_error_s;
+}
+
 Findings findings_of(std::span<const double> samples, bool nothing) {
   Findings findings;
   double peak = 0.0;
@@ -304,6 +310,11 @@ Heard hear(std::span<const double> samples, double rate_hz, const Listening& how
     const std::vector<bool> twice = drop_double_plucks(begun, rate_hz);
     for (std::size_t i = 0; i < begun.size(); ++i)
       heard.plucks.push_back(heard_in(samples, begun[i], twice[i], rate_hz, how));
+    if (heard.plucks.size() > 1 && !begins_within(heard.plucks[0])) {
+      heard.plucks[0].sure = false;
+      warn(heard.plucks[0].findings, "it rang already when the recording began",
+           "start the recorder, then pluck");
+    }
   }
   heard.findings = findings_of(samples, heard.plucks.empty());
   return heard;
@@ -314,12 +325,12 @@ std::optional<std::size_t> surest(const std::vector<HeardPluck>& plucks) {
     const OwnMode& own = pluck.own[0];
     return own.amplitude * own.amplitude * own.decay_s;
   };
+  const auto worth = [&](const HeardPluck& pluck) {
+    return std::tuple(pluck.sure, begins_within(pluck), energy(pluck));
+  };
   std::optional<std::size_t> best;
-  for (std::size_t i = 0; i < plucks.size(); ++i) {
-    if (!best || std::pair(plucks[i].sure, energy(plucks[i])) >
-                     std::pair(plucks[*best].sure, energy(plucks[*best])))
-      best = i;
-  }
+  for (std::size_t i = 0; i < plucks.size(); ++i)
+    if (!best || worth(plucks[i]) > worth(plucks[*best])) best = i;
   return best;
 }
 

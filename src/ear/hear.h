@@ -25,8 +25,8 @@ struct Heard {
 // tooth as it was, at the temperature that it had, by the recorder's clock.
 Heard hear(std::span<const double> samples, double rate_hz, const Listening& how);
 
-// The pluck to believe, by place: the loudest of those that are sure, else the loudest. Nothing if
-// there is none.
+// The pluck to believe, by place: of those that are sure, else of those whose beginning was heard,
+// the loudest. Nothing if there is none.
 std::optional<std::size_t> surest(const std::vector<HeardPluck>& plucks);
 
 }  // namespace combwright::ear

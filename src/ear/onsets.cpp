@@ -30,7 +30,23 @@ struct Frames {
   float at(std::size_t frame, std::size_t bin) const { return power[frame * bins + bin]; }
 };
 
-Frames frames_of(std::span<const double> samples, double rate_hz) {
+// How many samples are taken together: what is above the teeth and their click needs no look.
+std::size_t decimation(double rate_hz) {
+  constexpr double least_rate_hz = 22000.0;
+  return std::max<std::size_t>(1, static_cast<std::size_t>(rate_hz / least_rate_hz));
+}
+
+std::vector<float> decimated(std::span<const double> samples, std::size_t by) {
+  std::vector<float> taken(samples.size() / by);
+  for (std::size_t i = 0; i < taken.size(); ++i) {
+    double sum = 0.0;
+    for (std::size_t n = 0; n < by; ++n) sum += samples[i * by + n];
+    taken[i] = static_cast<float>(sum / static_cast<double>(by));
+  }
+  return taken;
+}
+
+Frames frames_of(const std::vector<float>& samples, double rate_hz) {
   Frames frames;
   frames.length =
       std::bit_ceil(std::max<std::size_t>(64, static_cast<std::size_t>(0.7 * frame_s * rate_hz)));
@@ -51,9 +67,7 @@ Frames frames_of(std::span<const double> samples, double rate_hz) {
   for (std::size_t f = 0; f < frames.count; ++f) {
     const std::size_t end = (f + 1) * frames.hop;
     for (std::size_t n = 0; n < part.size(); ++n) {
-      part[n] = end + n < part.size()
-                    ? 0.0F
-                    : window[n] * static_cast<float>(samples[end + n - part.size()]);
+      part[n] = end + n < part.size() ? 0.0F : window[n] * samples[end + n - part.size()];
     }
     fft.fwd(spectrum, part);
     for (std::size_t k = 0; k < frames.bins; ++k)
@@ -103,8 +117,10 @@ std::vector<float> floor_of(const Frames& frames) {
 
 }  // namespace
 
-std::vector<std::size_t> find_onsets(std::span<const double> samples, double rate_hz) {
-  const Frames frames = frames_of(samples, rate_hz);
+std::vector<std::size_t> find_onsets(std::span<const double> samples, double full_rate_hz) {
+  const std::size_t by = decimation(full_rate_hz);
+  const double rate_hz = full_rate_hz / static_cast<double>(by);
+  const Frames frames = frames_of(decimated(samples, by), rate_hz);
   std::vector<std::size_t> onsets;
   if (frames.count == 0) return onsets;
   const std::vector<float> floor = floor_of(frames);
@@ -134,7 +150,7 @@ std::vector<std::size_t> find_onsets(std::span<const double> samples, double rat
       // The window is all but closed to the last eighth of the frame.
       const std::size_t end = (f + 1) * frames.hop;
       const std::size_t lag = frames.length / 8;
-      onsets.push_back(end > lag ? end - lag : 0);
+      onsets.push_back(end > lag ? by * (end - lag) : 0);
       last = f;
     }
     leapt_before = leaps_now;

@@ -28,14 +28,21 @@ double level_db(const FoundRing& found) {
 }
 
 // Mains run at 50 or 60 Hz, give or take two parts in a thousand (common practice, no source), and
-// hum neither begins nor dies.
-bool is_mains(const FoundRing& found, double seconds) {
+// hum neither begins nor dies. Where no beginning was heard, a tooth that rings long is told from
+// it by dying at all, and by being sought.
+bool is_mains(const FoundRing& found, double seconds, bool begun, std::optional<double> near_hz) {
   constexpr double most_off = 0.002;
   constexpr double highest_hz = 1500.0;
-  constexpr double most_decay = 0.4;  // over the stretch, beyond what noise may pretend
+  constexpr double near_cents = 50.0;
+  // Over the stretch, beyond what noise may pretend.
+  constexpr double most_decay = 0.4;
+  constexpr double most_decay_unheard = 0.05;
   const Ring& ring = found.ring;
-  if (found.older == false || ring.frequency_hz > highest_hz ||
-      (ring.decay_per_s - 3.0 * found.spread.decay_per_s) * seconds > most_decay)
+  if (!found.older.value_or(true) || ring.frequency_hz > highest_hz) return false;
+  const double decay = (ring.decay_per_s - 3.0 * found.spread.decay_per_s) * seconds;
+  if (decay > (begun || found.older ? most_decay : most_decay_unheard)) return false;
+  if (!found.older && near_hz &&
+      std::abs(1200.0 * std::log2(ring.frequency_hz / *near_hz)) < near_cents)
     return false;
   for (const double mains_hz : {50.0, 60.0}) {
     const double harmonic = std::round(ring.frequency_hz / mains_hz);
@@ -47,6 +54,9 @@ bool is_mains(const FoundRing& found, double seconds) {
 }
 
 bool may_be_own(const FoundRing& found) {
+  // Noise that falls steeply over frequency has tops that look like weak rings.
+  constexpr double most_spread_unheard = 0.125;  // of the amplitude
+  if (!found.older && found.spread.amplitude > most_spread_unheard) return false;
   return 2.0 * std::numbers::pi * found.ring.frequency_hz >=
          least_radians * std::max(0.0, found.ring.decay_per_s);
 }
@@ -78,8 +88,10 @@ std::vector<std::size_t> lowest(const std::vector<FoundRing>& rings,
     return std::any_of(candidates.begin(), candidates.end(), [&](std::size_t other) {
       const bool higher_mode =
           rings[other].ring.frequency_hz >= least_mode_ratio * rings[i].ring.frequency_hz;
+      // What was heard to begin goes before what may have rung already.
+      const bool unheard = !rings[i].older && rings[other].older;
       return level_db(rings[other]) - level_db(rings[i]) >
-             (higher_mode ? most_above_db : most_below_db);
+             (higher_mode && !unheard ? most_above_db : most_below_db);
     });
   };
   const auto own = std::find_if_not(candidates.begin(), candidates.end(), overshadowed);
@@ -100,10 +112,12 @@ std::vector<std::size_t> lowest(const std::vector<FoundRing>& rings,
 Kinds tell_kinds(const std::vector<FoundRing>& rings, double seconds,
                  std::optional<double> near_hz) {
   Kinds kinds{std::vector<Kind>(rings.size(), Kind::other), {}, {}};
+  const bool begun = std::any_of(rings.begin(), rings.end(),
+                                 [](const FoundRing& found) { return found.older == false; });
   std::vector<std::size_t> plucked;
   std::vector<std::size_t> candidates;
   for (std::size_t i = 0; i < rings.size(); ++i) {
-    if (is_mains(rings[i], seconds)) {
+    if (is_mains(rings[i], seconds, begun, near_hz)) {
       kinds.of[i] = Kind::mains;
     } else if (rings[i].older.value_or(false)) {
       kinds.of[i] = Kind::older;

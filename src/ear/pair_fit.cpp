@@ -51,10 +51,7 @@ Window window_at(const Stretch& stretch, const Ring& center, const std::vector<R
   for (std::size_t bin = window.low; bin <= high; ++bin)
     window.left.push_back(stretch.spectrum[bin]);
   const std::vector<Complex> turns = turns_from(window.low, window.left.size(), stretch.samples);
-  for (const Ring& ring : rings) {
-    const RingSpectrum spectrum(ring, stretch);
-    for (std::size_t b = 0; b < turns.size(); ++b) window.left[b] -= spectrum.at(turns[b]);
-  }
+  for (const Ring& ring : rings) RingSpectrum(ring, stretch).take_from(window.left, turns);
   return window;
 }
 

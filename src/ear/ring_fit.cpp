@@ -92,15 +92,13 @@ struct Rows {
 
 Rows rows_of(const Stretch& stretch, const std::vector<Ring>& rings, const Cluster& cluster) {
   const std::vector<std::size_t> bins = bins_near(stretch, rings, cluster);
-  Rows rows{{}, Vector(2 * static_cast<Eigen::Index>(bins.size()))};
-  for (const std::size_t bin : bins) rows.turns.push_back(turn_of(bin, stretch.samples));
+  Rows rows{turns_of(bins, stretch.samples), Vector(2 * static_cast<Eigen::Index>(bins.size()))};
   std::vector<Complex> heard;
   heard.reserve(bins.size());
   for (const std::size_t bin : bins) heard.push_back(stretch.spectrum[bin]);
   for (std::size_t i = 0; i < rings.size(); ++i) {
     if (std::find(cluster.begin(), cluster.end(), i) != cluster.end()) continue;
-    const RingSpectrum other(rings[i], stretch);
-    for (std::size_t b = 0; b < bins.size(); ++b) heard[b] -= other.at(rows.turns[b]);
+    RingSpectrum(rings[i], stretch).take_from(heard, rows.turns);
   }
   for (std::size_t b = 0; b < bins.size(); ++b) {
     const auto row = 2 * static_cast<Eigen::Index>(b);
@@ -303,26 +301,6 @@ RingFit fit_rings(const Stretch& stretch, const std::vector<Ring>& guesses) {
     fit.converged = settled && (!moved || clusters.size() == 1);
   }
   return fit;
-}
-
-std::vector<HeldRing> hold_rings(const Stretch& stretch, const std::vector<Ring>& rings) {
-  constexpr int sweeps = 3;
-  std::vector<Ring> held = rings;
-  for (Ring& ring : held) ring.amplitude = 0.0;
-  std::vector<HeldRing> found(rings.size());
-  const std::vector<Cluster> clusters = clusters_of(stretch, rings);
-  for (int sweep = 0; sweep < (clusters.size() > 1 ? sweeps : 1); ++sweep) {
-    for (const Cluster& cluster : clusters) {
-      const Rows rows = rows_of(stretch, held, cluster);
-      std::vector<State> states = states_of(held, cluster, stretch.rate_hz);
-      const Vector spreads = find_amplitudes(rows, stretch.samples, states);
-      for (std::size_t r = 0; r < cluster.size(); ++r) {
-        held[cluster[r]] = ring_of(states[r], stretch.rate_hz);
-        found[cluster[r]] = {states[r].amplitude, spreads[static_cast<Eigen::Index>(r)]};
-      }
-    }
-  }
-  return found;
 }
 
 Departure departure_of(const Stretch& stretch, const RingFit& fit, std::size_t ring) {

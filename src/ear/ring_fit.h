@@ -36,15 +36,6 @@ double reach_hz(const Ring& ring, const Stretch& stretch);
 // left over.
 RingFit fit_rings(const Stretch& stretch, const std::vector<Ring>& guesses);
 
-// How strong a ring is in another stretch, where its pole is what it was found to be.
-struct HeldRing {
-  std::complex<double> amplitude;  // at that stretch's first sample
-  double spread = 0.0;             // one standard deviation of it
-};
-
-// All rings at once, by least squares.
-std::vector<HeldRing> hold_rings(const Stretch& stretch, const std::vector<Ring>& rings);
-
 // How a ring departs from a decaying sinusoid: its phase has 2 pi glide t^2 / 2 more, the logarithm
 // of its amplitude swell t^2 / 2 more. Two tones that beat in step swell by -(pi apart)^2. Spreads
 // are one standard deviation, by the noise left around the ring.

@@ -156,10 +156,7 @@ Rest rest_near(const Stretch& stretch, const std::vector<Ring>& rings, const Rin
             {stretch.spectrum.begin() + static_cast<std::ptrdiff_t>(low),
              stretch.spectrum.begin() + static_cast<std::ptrdiff_t>(high)}};
   const std::vector<Complex> turns = turns_from(low, rest.spectrum.size(), stretch.samples);
-  for (const Ring& other : rings) {
-    const RingSpectrum spectrum(other, stretch);
-    for (std::size_t b = 0; b < turns.size(); ++b) rest.spectrum[b] -= spectrum.at(turns[b]);
-  }
+  for (const Ring& other : rings) RingSpectrum(other, stretch).take_from(rest.spectrum, turns);
   return rest;
 }
 
