@@ -5,14 +5,13 @@
 #include <cassert>
 #include <cmath>
 #include <cstddef>
-#include <iterator>
 #include <numbers>
 #include <tuple>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "ear/clipping.h"
+#include "ear/begun.h"
 #include "ear/onsets.h"
 #include "ear/pair_fit.h"
 #include "ear/pluck_fit.h"
@@ -21,16 +20,15 @@ namespace combwright::ear {
 namespace {
 
 constexpr double two_pi = 2.0 * std::numbers::pi;
-// A pluck that ends with a knock is long enough without what comes after it.
-constexpr double long_enough_s = 1.0;
-// The same tooth touched twice within this is one pluck that went wrong.
-constexpr double double_pluck_s = 0.3;
-constexpr double same_tooth_cents = 40.0;
 // Two teeth of a pair lie no further apart than this.
 constexpr double most_pair_cents = 60.0;
 constexpr double most_pair_hz = 8.0;
 // Known no better than this, a pitch is of no use to the tuner.
 constexpr double most_stderr_cents = 2.0;
+// The slowest tooth falls to 1 / e in a few seconds.
+constexpr double least_decay_per_s = 0.02;
+// Further from the pitch that was sought, it may be another tooth.
+constexpr double far_cents = 150.0;
 constexpr double low_level = 0.003;  // of full scale, -50 dB
 constexpr double most_dc = 0.05;     // of full scale
 
@@ -46,94 +44,8 @@ bool may_be_pair(double hz, double other_hz) {
   return std::abs(cents(hz, other_hz)) < most_pair_cents || std::abs(hz - other_hz) < most_pair_hz;
 }
 
-std::size_t count_of(double seconds, double rate_hz) {
-  return static_cast<std::size_t>(seconds * rate_hz);
-}
-
 void warn(Findings& findings, std::string what, std::string remedy) {
   findings.push_back({Level::warning, "", std::move(what), std::move(remedy)});
-}
-
-// A place where something begins, and what a first look found there.
-struct Begun {
-  Place place;
-  PluckFit look;
-  std::size_t clipped = 0;  // samples
-};
-
-// Past the clipped samples, if enough is left after them.
-void skip_clipped(Begun& begun, const std::vector<std::size_t>& clipped, double rate_hz) {
-  const auto first = std::lower_bound(clipped.begin(), clipped.end(), begun.place.around);
-  const auto last = std::lower_bound(first, clipped.end(), begun.place.end);
-  begun.clipped = static_cast<std::size_t>(std::distance(first, last));
-  if (first == last) return;
-  constexpr double past_s = 0.001;
-  Place past = begun.place;
-  past.free = *std::prev(last) + count_of(past_s, rate_hz);
-  if (long_enough(past, rate_hz)) begun.place = past;
-}
-
-// The beginnings after which a tooth rings.
-std::vector<Begun> beginnings(std::span<const double> samples, double rate_hz,
-                              std::optional<double> near_hz) {
-  std::vector<std::size_t> onsets = find_onsets(samples, rate_hz);
-  // A recording cut short before may begin while its tooth rings.
-  if (onsets.empty()) onsets.push_back(0);
-  const std::vector<std::size_t> clipped = clipped_samples(samples);
-  const std::size_t slack = count_of(onset_error_s, rate_hz);
-  std::vector<Begun> begun;
-  // Nothing was found after the last beginning: too short a time to look at, or a tooth that
-  // began softly, so that its swelling was taken for another beginning.
-  bool doubtful = false;
-  for (std::size_t i = 0; i < onsets.size(); ++i) {
-    const std::size_t end = i + 1 < onsets.size() ? onsets[i + 1] - slack : samples.size();
-    const auto look_from = [&](std::size_t first) {
-      const std::size_t earliest = first > 0 ? onsets[first - 1] + slack : 0;
-      Begun here{{std::min(earliest, onsets[first]), onsets[first], 0, end}, {}, 0};
-      skip_clipped(here, clipped, rate_hz);
-      if (long_enough(here.place, rate_hz))
-        here.look = first_look(samples, rate_hz, here.place, near_hz);
-      return here;
-    };
-    Begun here = look_from(i);
-    if (!here.look.kinds.own && doubtful) here = look_from(i - 1);
-    doubtful = !here.look.kinds.own;
-    if (!doubtful) begun.push_back(std::move(here));
-  }
-  // What begins without a tooth is a knock: the tooth before rings through it.
-  for (std::size_t i = 0; i < begun.size(); ++i) {
-    const std::size_t next =
-        i + 1 < begun.size() ? begun[i + 1].place.around - slack : samples.size();
-    Place& place = begun[i].place;
-    if (place.end - place.around < count_of(long_enough_s, rate_hz)) place.end = next;
-  }
-  return begun;
-}
-
-double own_hz(const Begun& begun) {
-  return begun.look.rings[*begun.look.kinds.own].ring.frequency_hz;
-}
-
-// Leaves out first halves of double plucks, and says where.
-std::vector<bool> drop_double_plucks(std::vector<Begun>& begun, double rate_hz) {
-  std::vector<Begun> kept;
-  std::vector<bool> twice;
-  bool again = false;
-  for (std::size_t i = 0; i < begun.size(); ++i) {
-    const bool repeated =
-        i + 1 < begun.size() &&
-        begun[i + 1].place.around - begun[i].place.around < count_of(double_pluck_s, rate_hz) &&
-        std::abs(cents(own_hz(begun[i + 1]), own_hz(begun[i]))) < same_tooth_cents;
-    if (repeated) {
-      again = true;
-      continue;
-    }
-    twice.push_back(again);
-    again = false;
-    kept.push_back(std::move(begun[i]));
-  }
-  begun = std::move(kept);
-  return twice;
 }
 
 // How far a pitch may be from the one that a decaying sinusoid gets, as it glides or as there are
@@ -196,6 +108,20 @@ std::optional<std::size_t> companion(const PluckFit& pluck) {
   return found;
 }
 
+// The strongest other tooth that was plucked with it, no matter how far off.
+std::optional<std::size_t> far_companion(const PluckFit& pluck) {
+  constexpr double least_share = 0.1;
+  const std::size_t own = *pluck.kinds.own;
+  std::optional<std::size_t> found;
+  for (std::size_t r = 0; r < pluck.rings.size(); ++r) {
+    if (r == own || pluck.kinds.of[r] != Kind::other ||
+        pluck.rings[r].amplitude < least_share * pluck.rings[own].amplitude)
+      continue;
+    if (!found || pluck.rings[r].amplitude > pluck.rings[*found].amplitude) found = r;
+  }
+  return found;
+}
+
 void hear_pair(const PluckFit& pluck, HeardPluck& heard) {
   const PairFit pair = fit_pair(pluck.stretch, pluck.fit, *pluck.kinds.own, companion(pluck));
   heard.own = {own_mode(pluck, pair.fit, pair.first)};
@@ -205,6 +131,15 @@ void hear_pair(const PluckFit& pluck, HeardPluck& heard) {
     return;
   }
   heard.sure = false;
+  if (const auto far = far_companion(pluck)) {
+    const double far_hz = pluck.rings[*far].ring.frequency_hz;
+    warn(heard.findings,
+         fmt::format("{:.2f} Hz and {:.2f} Hz are {:.0f} cents apart, too far for a pair",
+                     heard.own[0].frequency_hz, far_hz,
+                     std::abs(cents(far_hz, heard.own[0].frequency_hz))),
+         "hear them one by one, each with the other held");
+    return;
+  }
   warn(heard.findings,
        std::isfinite(pair.least_apart_hz)
            ? fmt::format("one tone is heard, or two less than {:.2g} Hz apart", pair.least_apart_hz)
@@ -212,7 +147,7 @@ void hear_pair(const PluckFit& pluck, HeardPluck& heard) {
        "pluck both teeth alike and let them ring, or measure each with the other held");
 }
 
-void hear_own(const PluckFit& pluck, bool sought, HeardPluck& heard) {
+void hear_own(const PluckFit& pluck, std::optional<double> near_hz, HeardPluck& heard) {
   heard.own = {own_mode(pluck, pluck.fit, *pluck.kinds.own)};
   const OwnMode& own = heard.own[0];
   if (pluck.kinds.rival) {
@@ -226,11 +161,26 @@ void hear_own(const PluckFit& pluck, bool sought, HeardPluck& heard) {
       warn(heard.findings,
            fmt::format("{:.2f} Hz or {:.2f} Hz: it can't be told which is the tooth",
                        own.frequency_hz, rival_hz),
-           sought ? "hold the neighbours still and pluck again"
-                  : "say near which pitch, or hold the neighbours still and pluck again");
+           near_hz ? "hold the neighbours still and pluck again"
+                   : "say near which pitch, or hold the neighbours still and pluck again");
     }
   }
-  const double spread_hz = pluck.fit.spreads[*pluck.kinds.own].frequency_hz;
+  if (pluck.rings[*pluck.kinds.own].older.value_or(false)) {
+    heard.sure = false;
+    warn(heard.findings, "it may still ring from before", "hold it, then pluck it again");
+  }
+  const Ring& ring = pluck.fit.rings[*pluck.kinds.own];
+  const RingSpread& spread = pluck.fit.spreads[*pluck.kinds.own];
+  if (ring.decay_per_s + 3.0 * spread.decay_per_s < least_decay_per_s) {
+    heard.sure = false;
+    warn(heard.findings, "it does not die away as a tooth does", "look what else sounds there");
+  }
+  if (near_hz && std::abs(cents(own.frequency_hz, *near_hz)) > far_cents)
+    warn(heard.findings,
+         fmt::format("it lies {:.0f} cents from the pitch that was sought",
+                     std::abs(cents(own.frequency_hz, *near_hz))),
+         "look whether it is the tooth that you mean");
+  const double spread_hz = spread.frequency_hz;
   if (own.stderr_hz > 3.0 * spread_hz &&
       cents(own.frequency_hz + own.stderr_hz, own.frequency_hz) > 0.3)
     warn(heard.findings, "its pitch glides while it rings, or two tones beat", pair_remedy);
@@ -246,9 +196,12 @@ HeardPluck heard_in(std::span<const double> samples, const Begun& begun, bool tw
   if (how.pair) {
     hear_pair(pluck, heard);
   } else {
-    hear_own(pluck, how.near_hz.has_value(), heard);
+    hear_own(pluck, how.near_hz, heard);
   }
   heard.partials = partials(pluck);
+  for (std::size_t r = 0; r < pluck.rings.size(); ++r)
+    if (pluck.kinds.of[r] != Kind::mains)
+      heard.rings_hz.push_back(pluck.rings[r].ring.frequency_hz);
   if (begun.clipped > 0) {
     warn(heard.findings,
          begun.place.free > 0
@@ -277,21 +230,41 @@ bool begins_within(const HeardPluck& pluck) {
   return pluck.onset_s > onset_error_s;
 }
 
-Findings findings_of(std::span<const double> samples, bool nothing) {
-  Findings findings;
+double peak_of(std::span<const double> samples) {
   double peak = 0.0;
+  for (const double sample : samples) peak = std::max(peak, std::abs(sample));
+  return peak;
+}
+
+Finding nothing_heard(std::span<const double> samples, double rate_hz,
+                      std::optional<double> near_hz) {
+  constexpr double too_short_s = 0.1;
+  const double seconds = static_cast<double>(samples.size()) / rate_hz;
+  const auto fault = [](std::string what, std::string remedy) {
+    return Finding{Level::fault, "", std::move(what), std::move(remedy)};
+  };
+  if (peak_of(samples) == 0.0)
+    return fault("the recording is silent", "pluck nearer to the pick-up, or raise its level");
+  if (seconds < too_short_s)
+    return fault(fmt::format("the recording is only {:.3g} ms long", 1e3 * seconds),
+                 "let the tooth ring for a second or two");
+  if (near_hz) {
+    const Heard all = hear(samples, rate_hz, {});
+    if (const auto place = surest(all.plucks))
+      return fault(fmt::format("no tooth is heard near {:.2f} Hz, but one at {:.2f} Hz", *near_hz,
+                               all.plucks[*place].own[0].frequency_hz),
+                   "look which tooth it was");
+  }
+  return fault("no tooth is heard above the noise",
+               "pluck nearer to the pick-up, or raise its level");
+}
+
+Findings findings_of(std::span<const double> samples) {
+  Findings findings;
+  const double peak = peak_of(samples);
   double sum = 0.0;
-  for (const double sample : samples) {
-    peak = std::max(peak, std::abs(sample));
-    sum += sample;
-  }
+  for (const double sample : samples) sum += sample;
   const double mean = samples.empty() ? 0.0 : sum / static_cast<double>(samples.size());
-  if (nothing) {
-    findings.push_back(
-        {Level::fault, "",
-         peak > 0.0 ? "no tooth is heard above the noise" : "the recording is silent",
-         "pluck nearer to the pick-up, or raise its level"});
-  }
   if (peak > 0.0 && peak < low_level)
     warn(findings, fmt::format("the level is low: {:.0f} dB at most", 20.0 * std::log10(peak)),
          "raise it");
@@ -305,9 +278,12 @@ Findings findings_of(std::span<const double> samples, bool nothing) {
 
 Heard hear(std::span<const double> samples, double rate_hz, const Listening& how) {
   Heard heard;
+  bool too_many = false;
   if (samples.size() >= 2) {
-    std::vector<Begun> begun = beginnings(samples, rate_hz, how.near_hz);
-    const std::vector<bool> twice = drop_double_plucks(begun, rate_hz);
+    std::vector<Begun> begun = find_begun(samples, rate_hz, how.near_hz);
+    too_many = begun.size() == most_begun;
+    const std::vector<bool> twice =
+        how.take ? std::vector<bool>(begun.size(), false) : drop_double_plucks(begun, rate_hz);
     for (std::size_t i = 0; i < begun.size(); ++i)
       heard.plucks.push_back(heard_in(samples, begun[i], twice[i], rate_hz, how));
     if (heard.plucks.size() > 1 && !begins_within(heard.plucks[0])) {
@@ -316,7 +292,12 @@ Heard hear(std::span<const double> samples, double rate_hz, const Listening& how
            "start the recorder, then pluck");
     }
   }
-  heard.findings = findings_of(samples, heard.plucks.empty());
+  heard.findings = findings_of(samples);
+  if (heard.plucks.empty())
+    heard.findings.insert(heard.findings.begin(), nothing_heard(samples, rate_hz, how.near_hz));
+  if (too_many)
+    warn(heard.findings, fmt::format("more than {} plucks; the rest is left out", most_begun),
+         "cut it into several takes");
   return heard;
 }
 

@@ -14,6 +14,7 @@ namespace combwright::ear {
 struct Listening {
   std::optional<double> near_hz;  // the pitch that the tooth should have, roughly
   bool pair = false;              // two teeth are plucked at once
+  bool take = false;              // tooth after tooth: two of one note in quick turn are two plucks
 };
 
 struct Heard {

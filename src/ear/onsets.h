@@ -14,8 +14,9 @@ inline constexpr double least_gap_s = 0.04;
 inline constexpr double onset_error_s = 0.015;
 
 // The samples at which something may have begun to sound, in order: where the power of a narrow
-// band leaps over the noise and over all that rang there within the last second (so that a beat is
-// no onset). A click or a bump begins too: whether a tooth rings after it is for the fit to tell.
+// band leaps over the noise and over all that rang there before, dying by 60 dB in 3 s (so that a
+// beat is no onset). A click or a bump begins too: whether a tooth rings after it is for the fit to
+// tell.
 std::vector<std::size_t> find_onsets(std::span<const double> samples, double rate_hz);
 
 }  // namespace combwright::ear

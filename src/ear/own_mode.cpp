@@ -15,8 +15,9 @@ constexpr double least_radians = 60.0;
 constexpr double most_below_db = 16.0;
 // A pick-up that feels acceleration gives the second mode of a bare tooth (6.27)^2 = 32 dB more.
 constexpr double most_above_db = 46.0;
-// With a note given, a semitone off costs as much as so many decibels.
-constexpr double db_a_semitone = 8.0;
+// With a note given, a semitone off costs as much as so many decibels: a neighbour plucked by
+// mistake may be louder, one that is struck along is 20 dB softer.
+constexpr double db_a_semitone = 20.0;
 constexpr double most_off_cents = 600.0;
 constexpr double rival_db = 5.0;
 
@@ -107,6 +108,37 @@ std::vector<std::size_t> lowest(const std::vector<FoundRing>& rings,
   return order;
 }
 
+// The loudest ring from before that is near to a pitch.
+std::vector<std::size_t> older_near(const std::vector<FoundRing>& rings,
+                                    const std::vector<Kind>& kinds, double near_hz) {
+  constexpr double near_cents = 100.0;
+  std::vector<std::size_t> best;
+  for (std::size_t i = 0; i < rings.size(); ++i) {
+    if (kinds[i] != Kind::older ||
+        std::abs(1200.0 * std::log2(rings[i].ring.frequency_hz / near_hz)) > near_cents)
+      continue;
+    if (best.empty() || rings[i].amplitude > rings[best[0]].amplitude) best = {i};
+  }
+  return best;
+}
+
+// The loudest ring that began with the own mode, could have it for a higher mode, and dies too fast
+// for a sound tooth: a cracked one's first mode may.
+std::optional<std::size_t> short_lived_below(const std::vector<FoundRing>& rings, std::size_t own) {
+  constexpr double least_radians_at_all = 12.0;
+  std::optional<std::size_t> found;
+  for (std::size_t i = 0; i < rings.size(); ++i) {
+    const Ring& ring = rings[i].ring;
+    if (rings[i].older != false || may_be_own(rings[i]) ||
+        least_mode_ratio * ring.frequency_hz > rings[own].ring.frequency_hz ||
+        2.0 * std::numbers::pi * ring.frequency_hz < least_radians_at_all * ring.decay_per_s ||
+        rings[i].amplitude < rings[own].amplitude)
+      continue;
+    if (!found || rings[i].amplitude > rings[*found].amplitude) found = i;
+  }
+  return found;
+}
+
 }  // namespace
 
 Kinds tell_kinds(const std::vector<FoundRing>& rings, double seconds,
@@ -126,11 +158,14 @@ Kinds tell_kinds(const std::vector<FoundRing>& rings, double seconds,
       if (may_be_own(rings[i])) candidates.push_back(i);
     }
   }
-  const std::vector<std::size_t> order =
+  std::vector<std::size_t> order =
       near_hz ? near_to(rings, candidates, *near_hz) : lowest(rings, candidates);
+  // The tooth that is sought, plucked again while it rang, or not plucked at all.
+  if (order.empty() && near_hz) order = older_near(rings, kinds.of, *near_hz);
   if (order.empty()) return kinds;
   kinds.own = order[0];
   if (order.size() > 1) kinds.rival = order[1];
+  if (!kinds.rival && !near_hz) kinds.rival = short_lived_below(rings, order[0]);
   kinds.of[order[0]] = Kind::own;
   for (const std::size_t i : plucked)
     if (rings[i].ring.frequency_hz >= least_mode_ratio * rings[order[0]].ring.frequency_hz)

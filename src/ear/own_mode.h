@@ -38,8 +38,8 @@ struct Kinds {
 };
 
 // The own mode is the lowest plucked ring that has no stronger one beside it which can't be its
-// higher mode; with `near_hz`, the ring that is both strong and near to that. `seconds` is the
-// length of the stretch.
+// higher mode; with `near_hz`, the ring that is both strong and near to that, of those that rang
+// before if nothing was plucked there. `seconds` is the length of the stretch.
 Kinds tell_kinds(const std::vector<FoundRing>& rings, double seconds,
                  std::optional<double> near_hz);
 

@@ -10,7 +10,7 @@ namespace combwright::ear {
 // The own (first) mode of a tooth as it was heard.
 struct OwnMode {
   double frequency_hz = 0.0;
-  // One standard deviation by all that is known: noise, model, and temperature if it was given.
+  // One standard deviation by what was heard: noise, and how far it is no decaying sinusoid.
   double stderr_hz = 0.0;
   double amplitude = 0.0;  // at the onset, of full scale
   double decay_s = 0.0;    // in which the amplitude falls to 1 / e
@@ -29,6 +29,7 @@ struct HeardPluck {
   double onset_s = 0.0;           // from the recording's start
   std::vector<OwnMode> own;       // the strongest first; two of a pair; none if nothing was heard
   std::vector<Partial> partials;  // by frequency
+  std::vector<double> rings_hz;   // all that sounds but the mains, those among it
   bool sure = false;              // false if a finding says why not to trust it
   Findings findings;
 };

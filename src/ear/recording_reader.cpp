@@ -128,6 +128,11 @@ class Reader {
   void read(std::vector<std::vector<double>>& channels) {
     constexpr sf_count_t block_frames = 4096;
     std::vector<double> block(static_cast<std::size_t>(block_frames) * channels.size());
+    // What the header says, unless the file is too short for it.
+    const std::size_t told =
+        std::min(static_cast<std::size_t>(std::max<sf_count_t>(0, info_.frames)),
+                 bytes_.size() / (2 * channels.size()) + 1);
+    for (std::vector<double>& channel : channels) channel.reserve(std::min(told, max_frames_));
     for (;;) {
       const sf_count_t got = sf_readf_double(file_.get(), block.data(), block_frames);
       // A frame of FLAC whose checksum is wrong comes as zeros, and may be anywhere in the block.
@@ -154,8 +159,10 @@ class Reader {
   }
 
   bool cut_short(std::size_t frames) const {
-    if (container_ == "FLAC")  // 0 frames: its writer didn't know
-      return info_.frames<SF_COUNT_MAX&& static_cast<std::size_t>(info_.frames)> frames;
+    if (container_ == "FLAC") {
+      const bool length_known = info_.frames < SF_COUNT_MAX;
+      return damaged_ || (length_known && static_cast<std::size_t>(info_.frames) > frames);
+    }
     const auto chunk = sound_chunk(bytes_);
     if (!chunk) return false;
     // Zero stands there until a recorder closes its file, and an enormous length where the file

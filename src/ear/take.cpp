@@ -24,6 +24,7 @@ constexpr double doubtful_cents = 80.0;
 // Where a tooth is looked for again, this much before its pluck and not beyond the next.
 constexpr double lead_in_s = 0.7;
 constexpr double lead_out_s = 0.02;
+constexpr std::size_t most_tries = 3;
 
 // How far a pitch lies outside what is expected.
 double outside_cents(const ExpectedTooth& tooth, double hz) {
@@ -90,18 +91,27 @@ std::vector<std::size_t> left_over(const Alignment& alignment, std::size_t pluck
   return left;
 }
 
-// Listens again at one pluck for a tooth of that pitch; nothing if it is not there.
+// Whether something that rings there could be the tooth.
+bool may_hold(const HeardPluck& pluck, const ExpectedTooth& tooth) {
+  return std::any_of(pluck.rings_hz.begin(), pluck.rings_hz.end(),
+                     [&](double hz) { return outside_cents(tooth, hz) < doubtful_cents; });
+}
+
+// Listens again at one pluck for that tooth; nothing if it is not there.
 std::optional<HeardPluck> hear_again(std::span<const double> samples, double rate_hz,
-                                     double onset_s, double next_s, double near_hz) {
+                                     double onset_s, double next_s, const ExpectedTooth& tooth) {
   const double begin_s = std::max(0.0, onset_s - lead_in_s);
   const double end_s = std::min(next_s - lead_out_s, static_cast<double>(samples.size()) / rate_hz);
   const auto begin = static_cast<std::size_t>(begin_s * rate_hz);
   const auto end = static_cast<std::size_t>(std::max(begin_s, end_s) * rate_hz);
-  Heard heard = hear(samples.subspan(begin, end - begin), rate_hz, {near_hz, false});
+  const double near_hz = std::sqrt(tooth.low_hz * tooth.high_hz);
+  Heard heard =
+      hear(samples.subspan(begin, end - begin), rate_hz, {.near_hz = near_hz, .take = true});
   for (HeardPluck& pluck : heard.plucks) {
     pluck.onset_s += static_cast<double>(begin) / rate_hz;
-    const double off = 1200.0 * std::log2(pluck.own[0].frequency_hz / near_hz);
-    if (std::abs(pluck.onset_s - onset_s) < 0.05 && std::abs(off) < doubtful_cents) return pluck;
+    if (std::abs(pluck.onset_s - onset_s) < 0.05 &&
+        outside_cents(tooth, pluck.own[0].frequency_hz) < doubtful_cents)
+      return pluck;
   }
   return {};
 }
@@ -113,18 +123,22 @@ void second_hearing(std::span<const double> samples, double rate_hz,
   const Alignment alignment = align(teeth, plucks);
   std::vector<std::pair<std::size_t, HeardPluck>> mended;
   for (const std::size_t p : left_over(alignment, plucks.size())) {
-    // The teeth between those of the plucks before and after.
+    // The teeth between those of the plucks before and after, and those two: one of them may be
+    // the other tooth of its note.
     std::size_t first = 0;
     std::size_t last = teeth.size();
     for (std::size_t t = 0; t < teeth.size(); ++t) {
       if (!alignment.pluck_of[t]) continue;
-      if (*alignment.pluck_of[t] < p) first = t + 1;
-      if (*alignment.pluck_of[t] > p) last = std::min(last, t);
+      if (*alignment.pluck_of[t] < p) first = t;
+      if (*alignment.pluck_of[t] > p) last = std::min(last, t + 1);
     }
     const double next_s = p + 1 < plucks.size() ? plucks[p + 1].onset_s : INFINITY;
-    for (std::size_t t = first; t < last; ++t) {
+    std::size_t tries = 0;
+    for (std::size_t t = first; t < last && tries < most_tries; ++t) {
+      if (!may_hold(plucks[p], teeth[t])) continue;
+      ++tries;
       std::optional<HeardPluck> again =
-          hear_again(samples, rate_hz, plucks[p].onset_s, next_s, teeth[t].high_hz);
+          hear_again(samples, rate_hz, plucks[p].onset_s, next_s, teeth[t]);
       if (!again) continue;
       mended.emplace_back(p, std::move(*again));
       break;
@@ -137,7 +151,7 @@ void second_hearing(std::span<const double> samples, double rate_hz,
 
 Take hear_take(std::span<const double> samples, double rate_hz,
                const std::vector<ExpectedTooth>& expected) {
-  Heard heard = hear(samples, rate_hz, {});
+  Heard heard = hear(samples, rate_hz, {.take = true});
   std::vector<ExpectedTooth> teeth = expected;
   Take take{std::vector<TakenTooth>(expected.size()), false, {}, std::move(heard.findings)};
   const double forwards = align(teeth, heard.plucks).price;

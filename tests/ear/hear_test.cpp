@@ -34,7 +34,7 @@ Scene scene_of(double hz) {
 
 HeardPluck only(const Heard& heard) {
   EXPECT_EQ(heard.plucks.size(), 1U);
-  return heard.plucks.empty() ? HeardPluck{0.0, {{}}, {}, false, {}} : heard.plucks[0];
+  return heard.plucks.empty() ? HeardPluck{.own = {{}}} : heard.plucks[0];
 }
 
 bool says(const Findings& findings, const std::string& words) {
@@ -195,10 +195,73 @@ TEST(Channel, TheLoudestThatIsNotClipped) {
   EXPECT_EQ(best_channel({48000.0, {faint, clipped}, "", false}), 1U);
 }
 
+TEST(Hear, ANeighbourThatRangBeforeInANoisyRoomIsNotTheTooth) {
+  for (std::uint64_t seed = 0; seed < 20; ++seed) {
+    Scene scene = scene_of(180.0 + 20.0 * static_cast<double>(seed));
+    scene.plucks.push_back(
+        {-0.4, tooth_rings(scene.plucks[0].rings[0].frequency_hz * 0.944), HUGE_VAL});
+    scene.hum = 0.07;
+    scene.room = 0.1;
+    scene.rumble = 0.1;
+    scene.level = 0.01;
+    const Heard heard = hear(sound(scene, seed), scene.rate_hz, {});
+    const auto place = surest(heard.plucks);
+    ASSERT_TRUE(place);
+    EXPECT_NEAR(
+        cents(heard.plucks[*place].own[0].frequency_hz, scene.plucks[0].rings[0].frequency_hz), 0.0,
+        1.0)
+        << seed;
+    EXPECT_TRUE(heard.plucks[*place].sure) << seed;
+  }
+}
+
+TEST(Hear, ThePitchSoughtDecidesAgainstALouderNeighbour) {
+  for (const double off : {-100.0, -60.0, 100.0}) {
+    Scene scene = scene_of(440.5);
+    std::vector<Ring> loud = tooth_rings(440.5 * std::exp2(off / 1200.0));
+    for (Ring& ring : loud) ring.amplitude *= 2.5;
+    scene.plucks.push_back({0.25, loud});
+    const HeardPluck pluck = only(hear(sound(scene, 3), scene.rate_hz, {.near_hz = 440.0}));
+    EXPECT_NEAR(cents(pluck.own[0].frequency_hz, 440.5), 0.0, 0.1) << off;
+  }
+}
+
+TEST(Hear, SaysWhyNothingOrSomethingElseWasHeard) {
+  Scene scene = scene_of(425.0);
+  EXPECT_TRUE(says(hear(sound(scene, 1), scene.rate_hz, {.near_hz = 2000.0}).findings,
+                   "no tooth is heard near 2000.00 Hz, but one at 425.00 Hz"));
+  EXPECT_TRUE(says(only(hear(sound(scene, 1), scene.rate_hz, {.near_hz = 523.0})).findings,
+                   "cents from the pitch that was sought"));
+  scene.seconds = 0.03;
+  EXPECT_TRUE(says(hear(sound(scene, 1), scene.rate_hz, {}).findings, "only 30 ms long"));
+}
+
+TEST(Hear, ASteadyToneIsNoTooth) {
+  Scene scene = scene_of(440.0);
+  scene.plucks = {{0.25, {{440.0, 0.0, 1.0, 0.0}}}};
+  const HeardPluck pluck = only(hear(sound(scene, 1), scene.rate_hz, {}));
+  EXPECT_FALSE(pluck.sure);
+  EXPECT_TRUE(says(pluck.findings, "does not die away"));
+}
+
+TEST(Hear, ACrackedToothsHigherModeIsNotTakenForItsFirst) {
+  Scene scene = scene_of(457.0);
+  scene.plucks = {{0.25, {{457.0, 50.0, 1.0, 0.0}, {2863.0, 8.0, 0.2, 0.0}}}};
+  EXPECT_FALSE(only(hear(sound(scene, 1), scene.rate_hz, {})).sure);
+}
+
+TEST(Hear, TwoTonesTooFarApartForAPairAreNamed) {
+  Scene scene = scene_of(440.0);
+  scene.plucks.push_back({0.25, tooth_rings(480.0)});
+  const HeardPluck pluck = only(hear(sound(scene, 1), scene.rate_hz, {.pair = true}));
+  EXPECT_FALSE(pluck.sure);
+  EXPECT_TRUE(says(pluck.findings, "151 cents apart, too far for a pair"));
+}
+
 // Spring steel: about -0.2 cents for each kelvin (half the change of Young's modulus, -240 parts in
 // a million a kelvin, from memory).
 TEST(Reference, AWarmToothSoundsFlatterThanAtTwentyDegrees) {
-  const HeardPluck warm{0.0, {{440.0, 0.001, 1.0, 0.5}}, {}, true, {}};
+  const HeardPluck warm{.own = {{440.0, 0.001, 1.0, 0.5}}, .sure = true};
   const HeardPluck pluck = at_reference(warm, -0.2, 30.0);
   EXPECT_NEAR(cents(pluck.own[0].frequency_hz, 440.0), 2.0, 1e-9);
   EXPECT_EQ(at_reference(warm, -0.2, {}).own[0].frequency_hz, 440.0);

@@ -29,6 +29,23 @@ TEST(OwnMode, HumIsNoToothWhereItMayHaveRungBefore) {
   EXPECT_EQ(tell_kinds({ring(150.02, 2.0, 1.0, {})}, 1.0, {}).of[0], Kind::own);
 }
 
+TEST(OwnMode, AToothThatRingsLongAtAHarmonicIsNoHum) {
+  // E5 beside 11 x 60 Hz, its beginning not heard.
+  EXPECT_EQ(tell_kinds({ring(659.26, 0.25, 1.0, {})}, 2.0, {}).of[0], Kind::own);
+  EXPECT_EQ(tell_kinds({ring(660.0, 0.0, 1.0, {})}, 2.0, 659.0).of[0], Kind::own);
+  EXPECT_EQ(tell_kinds({ring(660.0, 0.0, 1.0, {})}, 2.0, 700.0).of[0], Kind::mains);
+}
+
+TEST(OwnMode, WhatMayHaveRungBeforeGoesBehindWhatBegan) {
+  EXPECT_EQ(tell_kinds({ring(440.0, 2.0, 1.0), ring(70.0, 2.0, 0.05, {})}, 1.0, {}).own, 0U);
+  EXPECT_EQ(tell_kinds({ring(440.0, 2.0, 1.0, {}), ring(70.0, 2.0, 0.05, {})}, 1.0, {}).own, 1U);
+}
+
+TEST(OwnMode, AToneThatDiesAtOnceMayBeACrackedTooth) {
+  EXPECT_EQ(tell_kinds({ring(457.0, 50.0, 1.0), ring(2863.0, 8.0, 0.2)}, 1.0, {}).rival, 0U);
+  EXPECT_FALSE(tell_kinds({ring(457.0, 50.0, 0.1), ring(2863.0, 8.0, 0.2)}, 1.0, {}).rival);
+}
+
 TEST(OwnMode, WhatRangBeforeIsNotThePluck) {
   const Kinds kinds = tell_kinds({ring(440.0, 2.0, 0.1), ring(415.0, 2.0, 1.0, true)}, 1.0, {});
   EXPECT_EQ(kinds.own, 0U);

@@ -170,6 +170,18 @@ TEST(RecordingReader, ASampleThatIsNoNumberIsRefusedWithItsTime) {
   }
 }
 
+// The length in the header's 36 bits at byte 21 of the file may be left at 0 (RFC 9639, 8.2).
+TEST(RecordingReader, DamageIsToldThoughTheHeaderHasNoLength) {
+  Bytes bytes = file_of(kinds[11], 60000);
+  bytes[21] &= 0xF0;
+  std::fill(bytes.begin() + 22, bytes.begin() + 26, std::uint8_t{0});
+  EXPECT_FALSE(read_recording(bytes, "take").cut_short);
+  for (std::size_t i = 0; i < 30; ++i) bytes[bytes.size() / 2 + i] ^= 0x55;
+  const Recording part = read_recording(bytes, "take");
+  EXPECT_TRUE(part.cut_short);
+  EXPECT_LT(part.frames(), 60000U);
+}
+
 // Its frames have checksums (RFC 9639, 9.3).
 TEST(RecordingReader, DamagedFlacIsReadUpToTheDamage) {
   const Bytes whole = file_of(kinds[11], 60000);

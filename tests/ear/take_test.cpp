@@ -82,6 +82,17 @@ TEST(Take, AToothLeftOutIsMissingAndAStrangePluckIsExtra) {
   EXPECT_NEAR(take.extra[0].own[0].frequency_hz, 1200.0, 0.1);
 }
 
+TEST(Take, TwoTeethOfOneNoteInQuickTurnAreTwo) {
+  Scene scene = scene_of(pitches());
+  const std::vector<double> flat = pitches();
+  // The second A comes so soon that it might be the first one touched again.
+  scene.plucks[2].onset_s = scene.plucks[1].onset_s + 0.27;
+  scene.plucks[2].rings = tooth_rings(flat[1] * std::exp2(10.0 / 1200.0));
+  const Take take = hear_take(sound(scene, 1), scene.rate_hz, expected());
+  ASSERT_TRUE(take.teeth[1].pluck && take.teeth[2].pluck);
+  EXPECT_LT(take.teeth[1].pluck->onset_s, take.teeth[2].pluck->onset_s);
+}
+
 TEST(Take, SilenceIsAFault) {
   EXPECT_TRUE(has_fault(hear_take(std::vector<double>(24000), 24000.0, expected()).findings));
 }
