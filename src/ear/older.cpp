@@ -44,31 +44,31 @@ std::vector<std::size_t> bins_near(const Stretch& stretch, const std::vector<Rin
   return bins;
 }
 
-// The power of noise in each bin: what the stretch shows around it, and no less than what was left
-// around the nearest ring, which knows a steep slope better.
-std::vector<double> noise_at(const std::vector<std::size_t>& bins, const Stretch& before,
-                             const std::vector<Ring>& rings,
-                             const std::vector<RingSpread>& spreads) {
+// The power of noise in each bin, by few bins around it where that is more: a room's noise falls
+// steeply.
+std::vector<double> noise_at(const std::vector<std::size_t>& bins, const Stretch& before) {
+  constexpr std::size_t to_each_side = 10;
   const std::vector<double> floor = noise_floor(before);
   std::vector<double> noise;
+  std::vector<double> powers;
   for (const std::size_t bin : bins) {
-    const double hz = static_cast<double>(bin) * before.bin_hz();
-    std::size_t nearest = 0;
-    for (std::size_t r = 1; r < rings.size(); ++r)
-      if (std::abs(rings[r].frequency_hz - hz) < std::abs(rings[nearest].frequency_hz - hz))
-        nearest = r;
-    noise.push_back(std::max(floor[bin], static_cast<double>(before.samples) *
-                                             spreads[nearest].noise * spreads[nearest].noise));
+    powers.clear();
+    const std::size_t end = std::min(bin + to_each_side + 1, before.spectrum.size());
+    for (std::size_t k = bin > to_each_side ? bin - to_each_side : 1; k < end; ++k)
+      powers.push_back(std::norm(before.spectrum[k]));
+    const auto middle = powers.begin() + static_cast<std::ptrdiff_t>(powers.size() / 2);
+    std::nth_element(powers.begin(), middle, powers.end());
+    // Powers of noise are exponentially distributed.
+    noise.push_back(std::max(floor[bin], *middle / std::numbers::ln2));
   }
   return noise;
 }
 
-CarriedBack carried_back(const Stretch& before, const std::vector<Ring>& rings,
-                         const std::vector<RingSpread>& spreads, double back_s) {
+CarriedBack carried_back(const Stretch& before, const std::vector<Ring>& rings, double back_s) {
   std::vector<Ring> early;
   for (const Ring& ring : rings) early.push_back(later(ring, -back_s));
   const std::vector<std::size_t> bins = bins_near(before, early);
-  const std::vector<double> noise = noise_at(bins, before, rings, spreads);
+  const std::vector<double> noise = noise_at(bins, before);
   CarriedBack carried{{static_cast<Index>(bins.size()), static_cast<Index>(rings.size())},
                       Eigen::VectorXcd(static_cast<Index>(bins.size()))};
   for (std::size_t b = 0; b < bins.size(); ++b)
@@ -169,7 +169,7 @@ std::vector<std::optional<bool>> find_older(std::span<const double> samples, dou
     }
   }
   if (slow.empty()) return older;
-  const CarriedBack carried = carried_back(before, slow, spreads, back_s);
+  const CarriedBack carried = carried_back(before, slow, back_s);
   const Eigen::MatrixXcd products = carried.rings.adjoint() * carried.rings;
   const Eigen::VectorXcd matches = carried.rings.adjoint() * carried.heard;
   const Choice few = best_from(products, matches, std::vector<bool>(slow.size(), false));

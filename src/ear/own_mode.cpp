@@ -54,10 +54,11 @@ bool is_mains(const FoundRing& found, double seconds, bool begun, std::optional<
   return false;
 }
 
-bool may_be_own(const FoundRing& found) {
+// `begun` says whether something beside it was heard to begin.
+bool may_be_own(const FoundRing& found, bool begun) {
   // Noise that falls steeply over frequency has tops that look like weak rings.
   constexpr double most_spread_unheard = 0.125;  // of the amplitude
-  if (!found.older && found.spread.amplitude > most_spread_unheard) return false;
+  if (begun && !found.older && found.spread.amplitude > most_spread_unheard) return false;
   return 2.0 * std::numbers::pi * found.ring.frequency_hz >=
          least_radians * std::max(0.0, found.ring.decay_per_s);
 }
@@ -129,7 +130,7 @@ std::optional<std::size_t> short_lived_below(const std::vector<FoundRing>& rings
   std::optional<std::size_t> found;
   for (std::size_t i = 0; i < rings.size(); ++i) {
     const Ring& ring = rings[i].ring;
-    if (rings[i].older != false || may_be_own(rings[i]) ||
+    if (rings[i].older != false || may_be_own(rings[i], true) ||
         least_mode_ratio * ring.frequency_hz > rings[own].ring.frequency_hz ||
         2.0 * std::numbers::pi * ring.frequency_hz < least_radians_at_all * ring.decay_per_s ||
         rings[i].amplitude < rings[own].amplitude)
@@ -155,7 +156,7 @@ Kinds tell_kinds(const std::vector<FoundRing>& rings, double seconds,
       kinds.of[i] = Kind::older;
     } else {
       plucked.push_back(i);
-      if (may_be_own(rings[i])) candidates.push_back(i);
+      if (may_be_own(rings[i], begun)) candidates.push_back(i);
     }
   }
   std::vector<std::size_t> order =

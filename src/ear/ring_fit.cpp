@@ -260,8 +260,7 @@ void take_spreads(const Stretch& stretch, const Cluster& cluster, const std::vec
     fit.spreads[cluster[r]] = {
         noise * std::sqrt(covariance(column + 1, column + 1)) * stretch.rate_hz / two_pi,
         noise * std::sqrt(covariance(column, column)) * stretch.rate_hz,
-        noise * std::sqrt(across) / size,
-        noise * std::sqrt(2.0 / static_cast<double>(stretch.samples))};
+        noise * std::sqrt(across) / size};
   }
 }
 

@@ -15,7 +15,6 @@ struct RingSpread {
   double frequency_hz = 0.0;
   double decay_per_s = 0.0;
   double amplitude = 0.0;  // as a share
-  double noise = 0.0;      // a sample's, if all the noise were like that near the ring
 };
 
 struct RingFit {

@@ -7,7 +7,7 @@ namespace combwright::ear {
 namespace {
 
 FoundRing ring(double hz, double decay_per_s, double amplitude, std::optional<bool> older = false) {
-  return {{hz, decay_per_s, amplitude, 0.0}, {0.001, 0.01, 0.001, 0.0}, amplitude, older};
+  return {{hz, decay_per_s, amplitude, 0.0}, {0.001, 0.01, 0.001}, amplitude, older};
 }
 
 TEST(OwnMode, AHigherModeMayBeMuchLouderThanTheFirst) {
