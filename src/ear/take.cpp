@@ -139,7 +139,9 @@ void second_hearing(std::span<const double> samples, double rate_hz,
       ++tries;
       std::optional<HeardPluck> again =
           hear_again(samples, rate_hz, plucks[p].onset_s, next_s, teeth[t]);
-      if (!again) continue;
+      // A fainter tone that is not sure rings on from another pluck.
+      if (!again || (!again->sure && again->own[0].amplitude < plucks[p].own[0].amplitude))
+        continue;
       mended.emplace_back(p, std::move(*again));
       break;
     }
