@@ -147,6 +147,15 @@ void hear_pair(const PluckFit& pluck, HeardPluck& heard) {
        "pluck both teeth alike and let them ring, or measure each with the other held");
 }
 
+// Whether the own mode is not known to have begun, while something louder did.
+bool may_ring_from_before(const PluckFit& pluck) {
+  const FoundRing& own = pluck.rings[*pluck.kinds.own];
+  if (own.older) return *own.older;
+  return std::any_of(pluck.rings.begin(), pluck.rings.end(), [&](const FoundRing& other) {
+    return other.older == false && other.amplitude > own.amplitude;
+  });
+}
+
 void hear_own(const PluckFit& pluck, std::optional<double> near_hz, HeardPluck& heard) {
   heard.own = {own_mode(pluck, pluck.fit, *pluck.kinds.own)};
   const OwnMode& own = heard.own[0];
@@ -165,7 +174,7 @@ void hear_own(const PluckFit& pluck, std::optional<double> near_hz, HeardPluck& 
                    : "say near which pitch, or hold the neighbours still and pluck again");
     }
   }
-  if (pluck.rings[*pluck.kinds.own].older.value_or(false)) {
+  if (may_ring_from_before(pluck)) {
     heard.sure = false;
     warn(heard.findings, "it may still ring from before", "hold it, then pluck it again");
   }
