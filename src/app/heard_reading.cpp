@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/heard_reading.h"
 
+#include <cmath>
+
+#include "base/temperature.h"
 #include "ear/reference.h"
 #include "records/offset.h"
 #include "steel/tuning.h"
@@ -25,13 +28,20 @@ records::Reading to_reading(const ear::HeardPluck& pluck, const Listened& listen
   return reading;
 }
 
+// What the temperature of a tooth changes from reading to reading while work goes on: some tenths
+// of a kelvin (common practice, no source).
+constexpr double changing_cents = 0.05;
+
 tuner::Reading to_tuner(const records::Reading& reading, const std::vector<records::Work>& work) {
-  const double at_20_hz = records::frequency_hz_at(reading, ear::reference_c);
-  const ear::OwnMode own{at_20_hz, reading.stderr_hz, 1.0, 0.0};
+  const double at_20_hz = records::frequency_hz_at(reading, reference_c);
   tuner::Reading result{
       .frequency_hz = at_20_hz,
       .stderr_hz =
-          ear::pitch_spread_hz(own, steel::cents_per_k(), reading.temperature_c.has_value()),
+          reading.stderr_hz > 0.0
+              ? std::hypot(reading.stderr_hz, at_20_hz * (std::exp2(changing_cents / 1200.0) - 1.0))
+              : 0.0,
+      .common_cents =
+          ear::common_spread_cents(steel::cents_per_k(), reading.temperature_c.has_value()),
       .since = {.clip_m = records::taken_m(work, records::WorkKind::clip),
                 .file_tip_m = records::taken_m(work, records::WorkKind::file_tip),
                 .file_root_m = records::taken_m(work, records::WorkKind::file_root)},

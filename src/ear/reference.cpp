@@ -25,14 +25,13 @@ HeardPluck at_reference(HeardPluck pluck, double cents_per_k, std::optional<doub
 
 double pitch_spread_cents(const OwnMode& own, double cents_per_k, bool temperature_read) {
   const double heard = 1200.0 * std::log2(1.0 + own.stderr_hz / own.frequency_hz);
-  const double warmth = std::abs(cents_per_k) * (temperature_read ? read_temperature_spread_k
-                                                                  : unread_temperature_spread_k);
-  return std::hypot(heard, clock_spread_cents, warmth);
+  return std::hypot(heard, common_spread_cents(cents_per_k, temperature_read));
 }
 
-double pitch_spread_hz(const OwnMode& own, double cents_per_k, bool temperature_read) {
-  const double cents = pitch_spread_cents(own, cents_per_k, temperature_read);
-  return own.frequency_hz * (std::exp2(cents / 1200.0) - 1.0);
+double common_spread_cents(double cents_per_k, bool temperature_read) {
+  const double warmth = std::abs(cents_per_k) * (temperature_read ? read_temperature_spread_k
+                                                                  : unread_temperature_spread_k);
+  return std::hypot(clock_spread_cents, warmth);
 }
 
 }  // namespace combwright::ear

@@ -3,13 +3,11 @@
 
 #include <optional>
 
+#include "base/temperature.h"
 #include "ear/pluck.h"
 
 // From the pitch as it rang to the pitch of the tooth.
 namespace combwright::ear {
-
-// At which pitches are compared.
-inline constexpr double reference_c = 20.0;
 
 // A recorder's clock is right within 50 parts in a million (common practice, no source).
 inline constexpr double clock_spread_cents = 0.05;
@@ -29,6 +27,8 @@ HeardPluck at_reference(HeardPluck pluck, double cents_per_k, std::optional<doub
 // One standard deviation of a pitch by all that is known: hearing, the recorder's clock, the
 // temperature.
 double pitch_spread_cents(const OwnMode& own, double cents_per_k, bool temperature_read);
-double pitch_spread_hz(const OwnMode& own, double cents_per_k, bool temperature_read);
+
+// The part of it that readings of one sitting share: clock and temperature.
+double common_spread_cents(double cents_per_k, bool temperature_read);
 
 }  // namespace combwright::ear

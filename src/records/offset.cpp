@@ -6,6 +6,7 @@
 #include <set>
 #include <utility>
 
+#include "base/temperature.h"
 #include "music/pitch.h"
 #include "steel/tuning.h"
 
@@ -27,8 +28,8 @@ void add(ToothSummary& tooth, const FiledReading& filed) {
 }  // namespace
 
 double frequency_hz_at(const Reading& reading, double temperature_c) {
-  if (!reading.temperature_c) return reading.frequency_hz;
-  const double cents = steel::cents_per_k() * (temperature_c - *reading.temperature_c);
+  const double read_at_c = reading.temperature_c.value_or(reference_c);
+  const double cents = steel::cents_per_k() * (temperature_c - read_at_c);
   return reading.frequency_hz * std::exp2(cents / 1200.0);
 }
 

@@ -26,8 +26,11 @@ struct TakenOff {
 // cut.
 struct Reading {
   double frequency_hz = 0.0;  // at 20 C
-  double stderr_hz = 0.0;     // one standard deviation; 0 if it is not known
-  TakenOff since;             // as it was told or measured, not as it truly came out
+  double stderr_hz = 0.0;     // one standard deviation of its own; 0 if it is not known
+  // One standard deviation of an error that all readings share: the recorder's clock, the
+  // thermometer, a temperature that nobody read.
+  double common_cents = 0.0;
+  TakenOff since;  // as it was told or measured, not as it truly came out
   std::optional<double> decay_s;
   std::vector<double> partials_hz;  // of its higher modes, as far as they were heard
 };

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/error.h"
+#include "base/temperature.h"
 #include "box/target.h"
 #include "music/pitch.h"
 #include "steel/tuning.h"
@@ -18,11 +19,9 @@
 namespace combwright::tuner {
 namespace {
 
-constexpr double reading_temperature_c = 20.0;
-
 // A pitch at 20 C times this is the pitch at the comb's temperature.
 double warmth(const ToothOf& of, const steel::CombTooth& tooth) {
-  const double kelvin = of.box.scale.temperature_c - reading_temperature_c;
+  const double kelvin = of.box.scale.temperature_c - reference_c;
   return std::exp2(steel::cents_between(tooth.as_cut, steel::warmed(tooth.as_cut, kelvin)) /
                    1200.0);
 }
@@ -76,11 +75,11 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
   for (std::size_t i = 0; i < readings.size(); ++i) {
     const double ratio = readings[i].frequency_hz * warm / tuning.target_hz;
     check_octave(readings[i], i, ratio, tuning.target_hz);
-    heard.push_back({music::cents(ratio), spread_cents(readings[i]), readings[i].since});
+    heard.push_back({music::cents(ratio), spread_cents(readings[i]), readings[i].since,
+                     readings[i].common_cents});
   }
 
-  Prior before = prior(of.box, of.shop, of.comb, designed);
-  if (request.clips) before.clips = *request.clips;
+  const Prior before = prior(of.box, of.shop, of.comb, designed);
   const Posterior known(tooth, before, heard);
   tuning.measured_hz = readings.back().frequency_hz * warm;
   tuning.offset_cents = heard.back().cents;
@@ -98,6 +97,8 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
   tuning.findings = doubts(of, before, readings, heard, known, where);
   Wish asked = wish(of.shop, of.box.combs[of.comb]);
   asked.risk = request.risk;
+  if (!request.hold.empty())
+    tuning.findings.push_back({Level::fault, where, request.hold, "pluck and record it again"});
   if (has_fault(tuning.findings))
     tuning.advice.expect_cents = tuning.known_cents.value;
   else

@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "base/finding.h"
@@ -28,9 +29,8 @@ struct ToothOf {
 struct Request {
   double risk = 0.005;            // greatest chance of going sharp beyond the tolerance
   std::optional<double> pair_hz;  // pitch of the other tooth of the pair, at 20 C
-  // The hand as other teeth have shown it, else the shop's: of a tuning of the same hand, bias is
-  // ln(hand.value) and its spread hand.spread / hand.value.
-  std::optional<Habit> clips;
+  // Why nothing may be taken off now, whatever the readings say; empty: it may.
+  std::string hold;
 };
 
 struct Advice {

@@ -2,6 +2,7 @@
 #include "tuner/inference/doubts.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <optional>
@@ -32,6 +33,8 @@ constexpr double partial_cents = 200.0;
 // A change of pitch that is less than this share of what was to be expected.
 constexpr double hardly = 0.2;
 
+constexpr std::array works{Work::clip, Work::file_tip, Work::file_root};
+
 class Doubter {
  public:
   Doubter(const ToothOf& of, const Prior& prior, const std::vector<Reading>& readings,
@@ -46,12 +49,13 @@ class Doubter {
         where_(where) {}
 
   Findings found() {
-    if (cumulative()) return findings_;
     wrong_tooth();
-    too_much_clipped();
+    too_much_taken();
     if (has_fault(findings_)) return findings_;
+    if (cumulative()) return findings_;
     for (std::size_t i = 1; i < readings_.size(); ++i) change(i);
     if (findings_.empty()) far_from_all();
+    if (!has_fault(findings_)) last_disagrees();
     decay();
     partials();
     return findings_;
@@ -60,6 +64,9 @@ class Doubter {
  private:
   void warn(std::string what, std::string remedy) {
     findings_.push_back({Level::warning, where_, std::move(what), std::move(remedy)});
+  }
+  void fault(std::string what, std::string remedy) {
+    findings_.push_back({Level::fault, where_, std::move(what), std::move(remedy)});
   }
 
   // Lengths that grow from reading to reading and fit far better as lengths in all.
@@ -78,65 +85,90 @@ class Doubter {
     constexpr double far_better = 12.0;  // the logarithm of the odds is half of it
     const Posterior other(tooth_, prior_, since);
     if (!(other.misfit() + far_better < known_.misfit())) return false;
-    warn(
+    fault(
         "the clipped lengths fit the pitches far better as lengths in all than as lengths since "
         "the reading before",
-        "give with each reading what was clipped since the one before it; the advice stands for "
-        "the lengths as they are given");
+        "give with each reading what was clipped since the one before it");
     return true;
   }
 
   void wrong_tooth() {
-    const double expected = pitch_cents(tooth_, heard_.front().since);
+    const TakenOff& since = heard_.front().since;
+    const double expected = pitch_cents(tooth_, since);
     // The weight's share of the prior, by a weight heavier by one spread.
-    const double by_weight = pitch_cents(tooth_, heard_.front().since, prior_.weight) - expected;
-    const double spread =
+    const double by_weight = pitch_cents(tooth_, since, prior_.weight) - expected;
+    const double by_steel =
         std::sqrt(prior_.steel_cents * prior_.steel_cents + by_weight * by_weight +
                   2.0 * prior_.correlation * prior_.steel_cents * by_weight);
+    const double by_hand = (expected - pitch_cents(tooth_, {})) * hand_spread(prior_.clips);
+    const double spread = std::hypot(by_steel, by_hand);
     const double off = heard_.front().cents - expected;
     if (std::abs(off) < far * spread) return;
     std::string what = fmt::format(
         "the first reading is {:.3g} cents {} than such a tooth should be, which is "
         "known to {:.2g} cents (one standard deviation)",
         std::abs(off), off > 0.0 ? "sharper" : "flatter", spread);
-    if (const auto other = better_tooth()) {
+    // Of how much nearer another tooth must be to be the likelier by far.
+    constexpr double far_nearer = 0.3;
+    bool another = false;
+    if (const auto* const other = better_tooth()) {
+      another = distance_to(*other) < far_nearer * distance_to(tooth_);
       what +=
-          fmt::format("; it fits track {} ({}), {}", other->track, music::note_name(other->midi),
-                      box::comb_words(of_.designs[of_.comb].name));
+          fmt::format("; it fits {} ({}), {}", tracks_of(other->midi),
+                      music::note_name(other->midi), box::comb_words(of_.designs[of_.comb].name));
     }
     warn(what, "look at the track, and that no neighbour or damper touches the tooth");
-    if (std::abs(off) > far_beyond * spread) findings_.back().level = Level::fault;
+    if (another || std::abs(off) > far_beyond * spread) findings_.back().level = Level::fault;
   }
 
-  // The tooth of the comb whose pitch as cut or in tune is nearest to the first reading, if it is
-  // nearer than the one named.
+  // From the first reading to a tooth's pitch as cut or in tune.
+  double distance_to(const steel::CombTooth& tooth) const {
+    const double to_target = music::cents(readings_.front().frequency_hz / tooth.target_hz);
+    return std::min(std::abs(to_target), std::abs(to_target + tooth.flat_cents));
+  }
+
+  // The tooth of the comb that is nearest to the first reading, if it is nearer than the one named.
   const steel::CombTooth* better_tooth() const {
-    const auto distance = [&](const steel::CombTooth& tooth) {
-      const double to_target = music::cents(readings_.front().frequency_hz / tooth.target_hz);
-      return std::min(std::abs(to_target), std::abs(to_target + tooth.flat_cents));
-    };
     const auto& teeth = of_.designs[of_.comb].teeth;
-    const auto nearest =
-        std::min_element(teeth.begin(), teeth.end(),
-                         [&](const auto& a, const auto& b) { return distance(a) < distance(b); });
-    return distance(*nearest) < distance(tooth_) && nearest->midi != tooth_.midi ? &*nearest
-                                                                                 : nullptr;
+    const auto nearest = std::min_element(
+        teeth.begin(), teeth.end(),
+        [&](const auto& a, const auto& b) { return distance_to(a) < distance_to(b); });
+    return distance_to(*nearest) < distance_to(tooth_) && nearest->midi != tooth_.midi ? &*nearest
+                                                                                       : nullptr;
   }
 
-  void too_much_clipped() {
-    double told = 0.0;
-    for (const Reading& reading : readings_) told += reading.since.clip_m;
-    if (told == 0.0) return;
-    if (!tooth_.leaded()) {
+  // "track 8", "track 5 or 6".
+  std::string tracks_of(int midi) const {
+    std::string tracks;
+    for (const steel::CombTooth& tooth : of_.designs[of_.comb].teeth)
+      if (tooth.midi == midi)
+        tracks += fmt::format("{}{}", tracks.empty() ? "track " : " or ", tooth.track);
+    return tracks;
+  }
+
+  void too_much_taken() {
+    TakenOff told;
+    for (const Reading& reading : readings_)
+      for (const Work work : works) part(told, work) += part(reading.since, work);
+    if (told.clip_m > 0.0 && !tooth_.leaded())
       warn("it has no weight by its design, but some was clipped", "look at comb and track");
-      return;
+    constexpr double measured_wrong = 1.2;
+    if (tooth_.leaded()) {
+      const double whole = tooth_.as_cut.leads.front().length_m;
+      if (told.clip_m > measured_wrong * whole)
+        fault(
+            fmt::format("{} were clipped in all, and its weight is {} long as first fitted",
+                        to_text(told.clip_m, Dimension::length), to_text(whole, Dimension::length)),
+            "look at the lengths: each is to be what was clipped since the reading before");
     }
-    const double whole = tooth_.as_cut.leads.front().length_m;
-    if (told <= 1.2 * whole) return;
-    warn(fmt::format("{} were clipped in all, and its weight is {} long as first fitted",
-                     to_text(told, Dimension::length), to_text(whole, Dimension::length)),
-         "look at the lengths: in metres, and each since the reading before");
-    findings_.back().level = Level::fault;
+    for (const Work work : {Work::file_tip, Work::file_root}) {
+      if (part(told, work) <= measured_wrong * most(tooth_, work)) continue;
+      fault(fmt::format("{} were filed off its {} in all, and {} is the most that can be",
+                        to_text(part(told, work), Dimension::length),
+                        work == Work::file_tip ? "tip" : "root",
+                        to_text(most(tooth_, work), Dimension::length)),
+            "look at the depths: each is to be what was filed since the reading before");
+    }
   }
 
   // What one work did to the pitch.
@@ -146,50 +178,61 @@ class Doubter {
     const double moved = heard_[i].cents - heard_[i - 1].cents;
     const std::string nth = fmt::format("reading {}", i + 1);
     if (since.nothing()) {
-      if (std::abs(moved) > far * error && std::abs(moved) > 0.5) {
+      // A tooth that cools is sharper by less than this.
+      constexpr double least_cents = 0.5;
+      constexpr double least_cut_cents = 3.0;
+      if (std::abs(moved) > far * error && std::abs(moved) > least_cents) {
         warn(fmt::format("{}: the pitch moved by {:+.2f} cents, and nothing was taken off", nth,
                          moved),
              "was a cut left out? Look for a loose weight, a touching damper, a warm tooth");
+        if (std::abs(moved) > least_cut_cents) findings_.back().level = Level::fault;
       }
       return;
     }
-    if (since.clip_m > 0.0 && since.file_tip_m == 0.0 && since.file_root_m == 0.0)
-      clip_did(i, nth, moved, error);
+    int kinds = 0;
+    for (const Work work : works) kinds += part(since, work) > 0.0 ? 1 : 0;
+    if (kinds != 1) return;
+    for (const Work work : works)
+      if (part(since, work) > 0.0) work_did(i, work, nth, moved, error);
   }
 
-  void clip_did(std::size_t i, const std::string& nth, double moved, double error) {
+  void work_did(std::size_t i, Work work, const std::string& nth, double moved, double error) {
     TakenOff before;
-    for (std::size_t j = 0; j < i; ++j) {
-      before.clip_m += heard_[j].since.clip_m;
-      before.file_tip_m += heard_[j].since.file_tip_m;
-      before.file_root_m += heard_[j].since.file_root_m;
-    }
+    for (std::size_t j = 0; j < i; ++j)
+      for (const Work one : works) part(before, one) += part(heard_[j].since, one);
     TakenOff after = before;
-    after.clip_m += heard_[i].since.clip_m;
+    part(after, work) += part(heard_[i].since, work);
     const double expected = pitch_cents(tooth_, after) - pitch_cents(tooth_, before);
-    if (moved < -far * error) {
-      warn(fmt::format("{}: the pitch fell by {:.2f} cents after a clip that should raise it by "
-                       "about {:.3g}",
-                       nth, -moved, expected),
-           "look for a loosened or cracked weight, a touching damper, or a reading of another "
-           "tooth");
-    } else if (moved < hardly * expected && expected > far * error) {
-      warn(fmt::format("{}: the pitch hardly moved ({:+.2f} cents) after a clip that should raise "
-                       "it by about {:.3g}",
-                       nth, moved, expected),
-           "was it this tooth that was clipped, and by this length?");
-    } else if (std::abs(std::log(moved / expected)) > far * change_spread()) {
-      warn(fmt::format("{}: the pitch rose by {:.3g} cents after a clip that should raise it by "
-                       "about {:.3g}",
-                       nth, moved, expected),
-           "look at the length, in metres, and that it is this tooth's");
+    const double size = std::abs(expected);
+    // Along the way that it should go.
+    const double along = expected < 0.0 ? -moved : moved;
+    const double change_spread = std::hypot(hand_spread(habit(work)), prior_.weight);
+    const std::string after_what = fmt::format("after {} that should {} it by about {:.3g} cents",
+                                               work == Work::clip ? "a clip" : "filing",
+                                               expected < 0.0 ? "lower" : "raise", size);
+    if (along < -far * error) {
+      fault(fmt::format("{}: the pitch {} by {:.2f} cents {}", nth, moved < 0.0 ? "fell" : "rose",
+                        std::abs(moved), after_what),
+            "look for a loosened or cracked weight, a touching damper, or a reading of another "
+            "tooth; give the readings again without it");
+    } else if (along < hardly * size && size > far * error) {
+      fault(fmt::format("{}: the pitch hardly moved ({:+.2f} cents) {}", nth, moved, after_what),
+            "was it this tooth that was worked on, and by this length? Pluck it again");
+    } else if (along > 0.0 &&
+               std::abs(along - size) > far * std::hypot(error, change_spread * size) &&
+               std::abs(std::log(along / size)) > far * change_spread) {
+      const double fitting_m = part(heard_[i].since, work) * along / size;
+      warn(fmt::format("{}: the pitch moved by {:+.3g} cents {}", nth, moved, after_what),
+           fmt::format("look at the length ({} would fit), and that it is this tooth's",
+                       to_text(fitting_m, Dimension::length)));
+      if (std::abs(std::log(along / size)) > far_beyond * change_spread)
+        findings_.back().level = Level::fault;
     }
   }
 
-  double change_spread() const {
-    return std::sqrt(prior_.clips.scatter * prior_.clips.scatter +
-                     prior_.clips.bias_spread * prior_.clips.bias_spread +
-                     prior_.weight * prior_.weight);
+  const Habit& habit(Work work) const { return work == Work::clip ? prior_.clips : prior_.files; }
+  static double hand_spread(const Habit& hand) {
+    return std::hypot(hand.scatter, hand.bias_spread);
   }
 
   // Nothing of its own is wrong, but all together is unlikely.
@@ -202,6 +245,18 @@ class Doubter {
            "look at the lengths, or tell the workshop's own scatter (hand.clip_scatter of the "
            "shop)");
     }
+  }
+
+  // The last reading against all that is told of the tooth.
+  void last_disagrees() {
+    constexpr double least_cents = 3.0;
+    const double known = known_.offset_cents().value;
+    const double apart = heard_.back().cents - known;
+    if (std::abs(apart) < least_cents || std::abs(known_.left().back()) < far) return;
+    fault(fmt::format("the last reading lies {:.3g} cents {} than what the readings and lengths "
+                      "before it tell",
+                      std::abs(apart), apart > 0.0 ? "higher" : "lower"),
+          "look at the lengths, and pluck it again");
   }
 
   void decay() {

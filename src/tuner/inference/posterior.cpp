@@ -5,6 +5,7 @@
 #include <array>
 #include <cassert>
 #include <cmath>
+#include <numbers>
 
 #include <Eigen/Cholesky>
 
@@ -14,11 +15,12 @@ namespace combwright::tuner {
 namespace {
 
 // The unknowns, each in standard deviations before the readings: steel, weight, the biases of the
-// three works, then the own error of every cut.
+// three works, what all readings are off by, then the own error of every cut.
 constexpr Eigen::Index steel_at = 0;
 constexpr Eigen::Index weight_at = 1;
 constexpr Eigen::Index first_bias = 2;
-constexpr Eigen::Index first_cut = 5;
+constexpr Eigen::Index common_at = 5;
+constexpr Eigen::Index first_cut = 6;
 
 constexpr std::array works{Work::clip, Work::file_tip, Work::file_root};
 
@@ -34,17 +36,6 @@ constexpr double file_step_m = 1e-6;
 double step_m(Work work) {
   return work == Work::clip ? clip_step_m : file_step_m;
 }
-
-// Nodes and weights of Gauss and Hermite's rule of seven points for a standard normal value
-// (Abramowitz and Stegun, table 25.10, scaled).
-constexpr std::array<std::array<double, 2>, 7> hermite{
-    {{-3.7504397177257425, 5.482688559722184e-4},
-     {-2.366759410734541, 3.0757123967586491e-2},
-     {-1.1544053947399682, 0.24012317860501253},
-     {0.0, 0.45714285714285713},
-     {1.1544053947399682, 0.24012317860501253},
-     {2.366759410734541, 3.0757123967586491e-2},
-     {3.7504397177257425, 5.482688559722184e-4}}};
 
 }  // namespace
 
@@ -119,7 +110,9 @@ double Posterior::misfit_of(const Vector& at) const {
   for (std::size_t i = 0; i < readings_.size(); ++i) {
     const double expected =
         prior_.steel_cents * at[steel_at] + pitch_cents(tooth_, off[i], log_weight_at(at));
-    const double left = (readings_[i].cents - expected) / readings_[i].spread_cents;
+    const double left =
+        (readings_[i].cents - expected - readings_[i].common_cents * at[common_at]) /
+        readings_[i].spread_cents;
     sum += left * left;
   }
   return sum;
@@ -152,10 +145,13 @@ Posterior::Posterior(const steel::CombTooth& tooth, const Prior& prior,
       if (i == 0 || !readings_[i].since.nothing()) now_ = slopes(off[i], log_weight);
       row_ = row(now_, at_, cut);
       const double weight = 1.0 / readings_[i].spread_cents;
-      left_.push_back((readings_[i].cents - now_.cents - prior_.steel_cents * at_[steel_at]) *
+      left_.push_back((readings_[i].cents - now_.cents - prior_.steel_cents * at_[steel_at] -
+                       readings_[i].common_cents * at_[common_at]) *
                       weight);
-      normal_matrix += weight * weight * row_ * row_.transpose();
-      pull += weight * left_.back() * row_;
+      Vector heard = row_;
+      heard[common_at] = readings_[i].common_cents;
+      normal_matrix += weight * weight * heard * heard.transpose();
+      pull += weight * left_.back() * heard;
     }
     off_ = off.back();
     const Eigen::LLT<Matrix> solver(normal_matrix);
@@ -185,11 +181,6 @@ Known Posterior::log_weight() const {
   row[steel_at] = prior_.weight * prior_.correlation;
   row[weight_at] = prior_.weight * own;
   return {row.dot(at_), std::sqrt(row.dot(covariance_ * row))};
-}
-
-Known Posterior::steel_cents() const {
-  return {prior_.steel_cents * at_[steel_at],
-          prior_.steel_cents * std::sqrt(covariance_(steel_at, steel_at))};
 }
 
 Known Posterior::bias(Work work) const {
@@ -230,8 +221,14 @@ Prediction Posterior::predict(Work work, double amount_m) const {
 double Posterior::chance_above(double cents, const Prediction& next) const {
   const Known now = offset_cents();
   const double own = next.log_spread * std::sqrt(1.0 - next.correlation * next.correlation);
+  // The trapezoidal rule, in steps that are narrow beside the step that the chance may be.
+  constexpr double widest = 6.0;
+  constexpr int steps = 240;
+  constexpr double width = 2.0 * widest / steps;
   double chance = 0.0;
-  for (const auto& [z, weight] : hermite) {
+  for (int i = 0; i <= steps; ++i) {
+    const double z = -widest + width * i;
+    const double weight = width * std::exp(-0.5 * z * z) / std::sqrt(2.0 * std::numbers::pi);
     const double room = cents - now.value - now.spread * z;
     const double median =
         std::log(std::abs(next.change_cents)) + next.correlation * next.log_spread * z;
@@ -240,7 +237,7 @@ double Posterior::chance_above(double cents, const Prediction& next) const {
     else
       chance += weight * (room >= 0.0 ? 0.0 : normal((std::log(-room) - median) / own));
   }
-  return chance;
+  return std::min(1.0, chance);
 }
 
 }  // namespace combwright::tuner

@@ -34,13 +34,13 @@ class Posterior {
     double cents = 0.0;
     double spread_cents = 0.0;
     TakenOff since;
+    double common_cents = 0.0;  // one standard deviation of an error that all of them share
   };
 
   Posterior(const steel::CombTooth& tooth, const Prior& prior, const std::vector<Heard>& readings);
 
   Known offset_cents() const;  // of its true pitch now, above the target
   Known log_weight() const;
-  Known steel_cents() const;
   Known bias(Work work) const;
   const TakenOff& off() const { return off_; }  // the likeliest
 
