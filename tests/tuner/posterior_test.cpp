@@ -166,6 +166,31 @@ TEST(Posterior, AgreesWithImportanceSamplingOfTheFullModel) {
           {{-50.0, 0.3, {}}, {-22.0, 0.3, {.clip_m = 6e-4}}, {-6.0, 0.3, {.clip_m = 3e-4}}});
 }
 
+// The same double integral by drawing from the two normal values, where the reading's own error is
+// wide beside the cut's.
+TEST(Posterior, TheChanceOfGoingSharpAgreesWithDraws) {
+  simulation::Workshop shop = simulation::bramble();
+  simulation::tell(shop, {});
+  const steel::CombTooth& tooth = shop.designs[0].teeth[1];
+  const Posterior known(tooth, prior(shop.box, shop.shop, 0, tooth), {{-4.0, 1.5, {}}});
+  const Known now = known.offset_cents();
+  for (const double amount_m : {2e-5, 5e-5, 1e-4}) {
+    const Prediction next = known.predict(Work::clip, amount_m);
+    std::mt19937_64 random(1);
+    std::normal_distribution<double> normal_value;
+    constexpr int draws = 400'000;
+    int sharp = 0;
+    for (int i = 0; i < draws; ++i) {
+      const double a = normal_value(random);
+      const double b = next.correlation * a +
+                       std::sqrt(1.0 - next.correlation * next.correlation) * normal_value(random);
+      sharp += now.value + now.spread * a + next.change_cents * std::exp(next.log_spread * b) > 2.0;
+    }
+    const double share = static_cast<double>(sharp) / draws;
+    EXPECT_NEAR(known.chance_above(2.0, next), share, 4.0 * std::sqrt(share / draws) + 1e-6);
+  }
+}
+
 TEST(Posterior, LearnsAHandAsTheTextbookDoes) {
   // With weight and pitches known, the logarithms of taken to told are readings of the hand's bias:
   // a normal mean with known variance (Gelman et al., Bayesian Data Analysis, section 2.5).

@@ -166,6 +166,55 @@ TEST_F(Tune, AClipThatDidNothingOrTheContraryIsNoticed) {
   EXPECT_EQ(said(1, {first, reading(1, {.clip_m = 5e-4}, {.clip_m = 5e-4})}), "");
 }
 
+TEST_F(Tune, NothingIsTakenOffWhileReadingsContradictEachOther) {
+  const Reading first = reading(1, {}, {});
+  const auto stopped = [&](std::size_t place, const std::vector<Reading>& readings) {
+    const Tuning tuning = tune(of(place), readings);
+    return has_fault(tuning.findings) && !tuning.advice.work;
+  };
+  EXPECT_TRUE(stopped(1, {first, reading(1, {}, {.clip_m = 5e-4})}));
+  EXPECT_TRUE(stopped(1, {first, reading(1, {}, {.clip_m = 5e-4}, -5.0)}));
+  EXPECT_TRUE(stopped(1, {first, reading(1, {}, {}, 20.0)}));
+  // A tenth of the length told: 11 mm for 1.1 mm.
+  const Reading tenfold = reading(1, {.clip_m = 3e-4}, {.clip_m = 3e-3});
+  EXPECT_TRUE(stopped(1, {first, tenfold}));
+  EXPECT_THAT(said(1, {first, tenfold}), HasSubstr("(about 0.29 mm would fit)"));
+  // Another tooth's pitch, a semitone off.
+  const Reading neighbour{.frequency_hz = tooth(7).target_hz};
+  EXPECT_TRUE(stopped(6, {neighbour}));
+  // A depth of filing that the tooth does not have.
+  EXPECT_TRUE(stopped(1, {first, reading(1, {}, {.file_tip_m = 0.05}, 20.0)}));
+  // Lengths in all do not hide a wrong tooth.
+  const Reading wrong{.frequency_hz = tooth(5).target_hz * 0.97};
+  EXPECT_TRUE(stopped(1, {wrong,
+                          {.frequency_hz = wrong.frequency_hz * 1.015, .since = {.clip_m = 4e-4}},
+                          {.frequency_hz = wrong.frequency_hz * 1.03, .since = {.clip_m = 8e-4}}}));
+}
+
+TEST_F(Tune, ASmallClipWithinTheReadingsErrorIsNoAlarm) {
+  Reading before = reading(1, {}, {});
+  Reading after = reading(1, {.clip_m = 3e-5}, {.clip_m = 3e-5}, -1.0);
+  before.stderr_hz = after.stderr_hz = 0.065;
+  EXPECT_EQ(said(1, {before, after}), "");
+}
+
+TEST_F(Tune, WhatReadingsShareInErrorIsNotAveragedAway) {
+  Reading one = reading(1, {}, {}, tooth(1).flat_cents);
+  one.stderr_hz = 1e-4;
+  one.common_cents = 0.4;
+  const double alone = tune(of(1), {one}).known_cents.spread;
+  const double eight = tune(of(1), std::vector<Reading>(8, one)).known_cents.spread;
+  EXPECT_NEAR(alone, 0.4, 0.01);
+  EXPECT_NEAR(eight, 0.4, 0.01);
+}
+
+TEST_F(Tune, HeldBackNothingIsAdvised) {
+  const Tuning tuning =
+      tune(of(1), {reading(1, {}, {})}, {.hold = "the last recording is doubtful"});
+  EXPECT_TRUE(has_fault(tuning.findings));
+  EXPECT_FALSE(tuning.advice.work);
+}
+
 TEST_F(Tune, LengthsGivenInAllInsteadOfSinceTheLastAreNoticed) {
   const std::vector<Reading> in_all{reading(1, {}, {}),
                                     reading(1, {.clip_m = 3e-4}, {.clip_m = 3e-4}),

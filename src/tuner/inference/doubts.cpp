@@ -32,6 +32,7 @@ constexpr double shortened = 0.3;
 constexpr double partial_cents = 200.0;
 // A change of pitch that is less than this share of what was to be expected.
 constexpr double hardly = 0.2;
+constexpr double least_move_cents = 3.0;
 
 constexpr std::array works{Work::clip, Work::file_tip, Work::file_root};
 
@@ -215,16 +216,17 @@ class Doubter {
                         std::abs(moved), after_what),
             "look for a loosened or cracked weight, a touching damper, or a reading of another "
             "tooth; give the readings again without it");
-    } else if (along < hardly * size && size > far * error) {
+    } else if (along < hardly * size && along < least_move_cents && size > far * error) {
       fault(fmt::format("{}: the pitch hardly moved ({:+.2f} cents) {}", nth, moved, after_what),
             "was it this tooth that was worked on, and by this length? Pluck it again");
     } else if (along > 0.0 &&
                std::abs(along - size) > far * std::hypot(error, change_spread * size) &&
                std::abs(std::log(along / size)) > far * change_spread) {
       const double fitting_m = part(heard_[i].since, work) * along / size;
-      warn(fmt::format("{}: the pitch moved by {:+.3g} cents {}", nth, moved, after_what),
-           fmt::format("look at the length ({} would fit), and that it is this tooth's",
-                       to_text(fitting_m, Dimension::length)));
+      warn(
+          fmt::format("{}: the pitch moved by {:+.3g} cents {}", nth, moved, after_what),
+          fmt::format("look at the length (about {:.2g} mm would fit), and that it is this tooth's",
+                      1e3 * fitting_m));
       if (std::abs(std::log(along / size)) > far_beyond * change_spread)
         findings_.back().level = Level::fault;
     }
