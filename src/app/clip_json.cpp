@@ -36,10 +36,10 @@ Json or_null(const std::optional<Value>& value) {
 }
 
 Json reading_json(const tuner::Reading& reading) {
-  return {{"frequency_hz", reading.frequency_hz},      {"stderr_hz", reading.stderr_hz},
-          {"clipped_length_m", reading.since.clip_m},  {"filed_tip_m", reading.since.file_tip_m},
-          {"filed_root_m", reading.since.file_root_m}, {"decay_s", or_null(reading.decay_s)},
-          {"partials_hz", reading.partials_hz}};
+  return {{"frequency_hz", reading.frequency_hz},    {"stderr_hz", reading.stderr_hz},
+          {"common_cents", reading.common_cents},    {"clipped_length_m", reading.since.clip_m},
+          {"filed_tip_m", reading.since.file_tip_m}, {"filed_root_m", reading.since.file_root_m},
+          {"decay_s", or_null(reading.decay_s)},     {"partials_hz", reading.partials_hz}};
 }
 
 Json known_json(const tuner::Known& known) {

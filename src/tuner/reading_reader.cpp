@@ -103,6 +103,7 @@ Reading reading_of(const Row& row) {
   if (!frequency) row.fail("has no frequency_hz; every reading needs its pitch");
   reading.frequency_hz = *frequency;
   reading.stderr_hz = row.number("stderr_hz", 0.0, 0.1 * *frequency).value_or(0.0);
+  reading.common_cents = row.number("common_cents", 0.0, 100.0).value_or(0.0);
   reading.since = {.clip_m = row.number("clipped_length_m", 0.0, longest_m).value_or(0.0),
                    .file_tip_m = row.number("filed_tip_m", 0.0, longest_m).value_or(0.0),
                    .file_root_m = row.number("filed_root_m", 0.0, longest_m).value_or(0.0)};
