@@ -30,16 +30,11 @@ Json advice_json(const tuner::Advice& advice) {
           {"cuts_to_expect", advice.more_cuts}};
 }
 
-template <class Value>
-Json or_null(const std::optional<Value>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
 Json reading_json(const tuner::Reading& reading) {
   return {{"frequency_hz", reading.frequency_hz},      {"stderr_hz", reading.stderr_hz},
           {"clipped_length_m", reading.since.clip_m},  {"filed_tip_m", reading.since.file_tip_m},
           {"filed_root_m", reading.since.file_root_m}, {"decay_s", or_null(reading.decay_s)},
-          {"partials_hz", reading.partials_hz}};
+          {"partials_hz", reading.partials_hz},        {"shared_cents", reading.shared_cents}};
 }
 
 Json known_json(const tuner::Known& known) {

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "app/heard_reading.h"
 
-#include "ear/reference.h"
 #include "records/offset.h"
+#include "steel/measured.h"
 #include "steel/tuning.h"
 
 namespace combwright::app {
@@ -26,17 +26,16 @@ records::Reading to_reading(const ear::HeardPluck& pluck, const Listened& listen
 }
 
 tuner::Reading to_tuner(const records::Reading& reading, const std::vector<records::Work>& work) {
-  const double at_20_hz = records::frequency_hz_at(reading, ear::reference_c);
-  const ear::OwnMode own{at_20_hz, reading.stderr_hz, 1.0, 0.0};
+  const double at_20_hz = records::frequency_hz_at(reading, steel::reference_c);
   tuner::Reading result{
       .frequency_hz = at_20_hz,
-      .stderr_hz =
-          ear::pitch_spread_hz(own, steel::cents_per_k(), reading.temperature_c.has_value()),
+      .stderr_hz = reading.stderr_hz * at_20_hz / reading.frequency_hz,
       .since = {.clip_m = records::taken_m(work, records::WorkKind::clip),
                 .file_tip_m = records::taken_m(work, records::WorkKind::file_tip),
                 .file_root_m = records::taken_m(work, records::WorkKind::file_root)},
       .decay_s = reading.decay_s,
-      .partials_hz = {}};
+      .partials_hz = {},
+      .shared_cents = steel::shared_spread_cents(reading.temperature_c.has_value())};
   for (const records::ReadPartial& partial : reading.partials)
     result.partials_hz.push_back(partial.frequency_hz * at_20_hz / reading.frequency_hz);
   return result;

@@ -125,10 +125,10 @@ std::string pitch_text(const PitchAnswer& answer) {
                         : first ? "Stronger"
                                 : "Weaker",
                         pitch_words(own.frequency_hz));
-      rows.emplace_back(
-          "Known to",
-          fmt::format("{} cents, by the sound alone {:.2g}", spread_text(own, answer.listened),
-                      1200.0 * std::log2(1.0 + own.stderr_hz / own.frequency_hz)));
+      rows.emplace_back("Known to",
+                        fmt::format("{} cents, by the sound alone {:.2g} cents",
+                                    spread_text(own, answer.listened),
+                                    music::cents(1.0 + own.stderr_hz / own.frequency_hz)));
       rows.emplace_back("Decay",
                         fmt::format("to 1/e in {}", to_text(own.decay_s, Dimension::time)));
     }

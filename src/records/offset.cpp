@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "music/pitch.h"
+#include "steel/measured.h"
 #include "steel/tuning.h"
 
 namespace combwright::records {
@@ -19,7 +20,7 @@ void add(ToothSummary& tooth, const FiledReading& filed) {
   tooth.final_stderr_cents = stderr_cents(filed);
   tooth.decay_s = filed.reading.decay_s;
   tooth.temperature_c = filed.reading.temperature_c;
-  tooth.clipped_length_m += clipped_length_m(filed.work);
+  tooth.clipped_length_m += taken_m(filed.work, WorkKind::clip);
   for (const Work& work : filed.work)
     if (work.kind != WorkKind::clip) tooth.filed = true;
 }
@@ -27,8 +28,8 @@ void add(ToothSummary& tooth, const FiledReading& filed) {
 }  // namespace
 
 double frequency_hz_at(const Reading& reading, double temperature_c) {
-  if (!reading.temperature_c) return reading.frequency_hz;
-  const double cents = steel::cents_per_k() * (temperature_c - *reading.temperature_c);
+  const double own_c = reading.temperature_c.value_or(steel::reference_c);
+  const double cents = steel::cents_per_k() * (temperature_c - own_c);
   return reading.frequency_hz * std::exp2(cents / 1200.0);
 }
 
@@ -37,7 +38,11 @@ double offset_cents(const FiledReading& filed) {
 }
 
 double stderr_cents(const FiledReading& filed) {
-  return music::cents(1.0 + filed.reading.stderr_hz / filed.reading.frequency_hz);
+  const Reading& reading = filed.reading;
+  const double heard = reading.stderr_hz > 0.0
+                           ? music::cents(1.0 + reading.stderr_hz / reading.frequency_hz)
+                           : steel::good_hearing_cents;
+  return std::hypot(heard, steel::shared_spread_cents(reading.temperature_c.has_value()));
 }
 
 std::vector<FiledReading> as_cut(const std::vector<FiledReading>& readings) {

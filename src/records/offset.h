@@ -8,16 +8,16 @@
 
 namespace combwright::records {
 
-// The pitch of a reading as it would be at another temperature, by steel::cents_per_k; as heard if
-// its own is not known.
+// The pitch of a reading as it would be at another temperature, by steel::cents_per_k; a
+// reading whose own is not known is taken as at steel::reference_c.
 double frequency_hz_at(const Reading& reading, double temperature_c);
 
-// How far a reading is from its tooth's target, in cents. A reading whose temperature is known is
-// brought to the one at which the comb is to be in tune, by steel::cents_per_k; another is taken as
-// read there.
+// How far a reading is from its tooth's target, in cents, at the temperature at which the comb is
+// to be in tune.
 double offset_cents(const FiledReading& filed);
 
-// One standard deviation of that from the frequency's.
+// One standard deviation of that by all that is known: hearing (steel::good_hearing_cents if that
+// is not known), the recorder's clock, the temperature.
 double stderr_cents(const FiledReading& filed);
 
 // Of readings in the order of filing: the first of each tooth that counts, unless something was

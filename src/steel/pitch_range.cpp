@@ -8,7 +8,6 @@
 namespace combwright::steel {
 
 std::vector<PitchRange> pitch_ranges(const CombDesign& design, double temperature_c) {
-  constexpr double reference_c = 20.0;
   const double ratio = std::exp2(cents_per_k() * (reference_c - temperature_c) / 1200.0);
   std::vector<PitchRange> ranges;
   for (const CombTooth& tooth : design.teeth)

@@ -12,6 +12,10 @@ namespace combwright::steel {
 // Largest relative error of a sensitivity (change for a unit of what is done).
 inline constexpr double sensitivity_relative_error = 1e-6;
 
+// In degrees Celsius, at which pitches of teeth are compared, and which a tooth is taken to have if
+// nobody measured its temperature.
+inline constexpr double reference_c = 20.0;
+
 // The tooth with `mass_kg` clipped off the tip end of one of its leads: a block gets shorter, a
 // point lighter. The mass must be less than the lead's.
 Tooth clipped(const Tooth& tooth, std::size_t lead, double mass_kg);

@@ -18,11 +18,12 @@
 namespace combwright::tuner {
 namespace {
 
-constexpr double reading_temperature_c = 20.0;
+// The first tooth of a pair is nearer to its target than this when it is done.
+constexpr double pair_in_tune_cents = 10.0;
 
 // A pitch at 20 C times this is the pitch at the comb's temperature.
 double warmth(const ToothOf& of, const steel::CombTooth& tooth) {
-  const double kelvin = of.box.scale.temperature_c - reading_temperature_c;
+  const double kelvin = of.box.scale.temperature_c - steel::reference_c;
   return std::exp2(steel::cents_between(tooth.as_cut, steel::warmed(tooth.as_cut, kelvin)) /
                    1200.0);
 }
@@ -39,6 +40,19 @@ const steel::CombTooth* other_of_pair(const ToothOf& of) {
   return of.designs.size() == 2 ? &of.designs[1 - of.comb].teeth[of.tooth] : nullptr;
 }
 
+// What all readings are off together at least; what one of them shares beyond that counts as its
+// own, so that a better reading is not spoilt by a worse one.
+double least_shared_cents(const std::vector<Reading>& readings) {
+  double least = readings.front().shared_cents;
+  for (const Reading& reading : readings) least = std::min(least, reading.shared_cents);
+  return least;
+}
+
+double own_spread_cents(const Reading& reading, double shared_cents) {
+  const double beyond = reading.shared_cents * reading.shared_cents - shared_cents * shared_cents;
+  return std::sqrt(spread_cents(reading) * spread_cents(reading) + std::max(0.0, beyond));
+}
+
 Known share_of(const Known& logarithm) {
   const double value = std::exp(logarithm.value);
   return {value, value * logarithm.spread};
@@ -52,7 +66,7 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
   const double warm = warmth(of, designed);
   const steel::CombTooth* const other = other_of_pair(of);
 
-  Tuning tuning{.target_hz = designed.target_hz};
+  Tuning tuning{.target_hz = designed.target_hz, .doubtful = request.doubtful};
   double other_hz = 0.0;
   if (other) {
     other_hz = other->target_hz;
@@ -72,16 +86,17 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
 
   steel::CombTooth tooth = designed;
   tooth.target_hz = tuning.target_hz;
+  const double shared_cents = least_shared_cents(readings);
   std::vector<Posterior::Heard> heard;
   for (std::size_t i = 0; i < readings.size(); ++i) {
     const double ratio = readings[i].frequency_hz * warm / tuning.target_hz;
     check_octave(readings[i], i, ratio, tuning.target_hz);
-    heard.push_back({music::cents(ratio), spread_cents(readings[i]), readings[i].since});
+    heard.push_back(
+        {music::cents(ratio), own_spread_cents(readings[i], shared_cents), readings[i].since});
   }
 
-  Prior before = prior(of.box, of.shop, of.comb, designed);
-  if (request.clips) before.clips = *request.clips;
-  const Posterior known(tooth, before, heard);
+  const Prior before = prior(of.box, of.shop, of.comb, designed);
+  const Posterior known(tooth, before, heard, shared_cents);
   tuning.measured_hz = readings.back().frequency_hz * warm;
   tuning.offset_cents = heard.back().cents;
   tuning.known_cents = known.offset_cents();
@@ -96,9 +111,18 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
       fmt::format("{}, track {} ({})", box::comb_words(of.designs[of.comb].name), designed.track,
                   music::note_name(designed.midi));
   tuning.findings = doubts(of, before, readings, heard, known, where);
+  if (request.pair_hz && std::abs(music::cents(other_hz / other->target_hz)) > pair_in_tune_cents) {
+    tuning.findings.push_back(
+        {Level::warning, where,
+         fmt::format("the pair's other tooth is given as {:.6g} Hz, {:.3g} cents from its own "
+                     "target of {:.6g} Hz",
+                     other_hz, std::abs(music::cents(other_hz / other->target_hz)),
+                     other->target_hz),
+         "tune that one first, or look at its pitch"});
+  }
   Wish asked = wish(of.shop, of.box.combs[of.comb]);
   asked.risk = request.risk;
-  if (has_fault(tuning.findings))
+  if (request.doubtful || has_fault(tuning.findings))
     tuning.advice.expect_cents = tuning.known_cents.value;
   else
     tuning.advice = advise(of.box, tooth, known, asked, tuning.findings, where);

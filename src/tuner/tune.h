@@ -28,9 +28,7 @@ struct ToothOf {
 struct Request {
   double risk = 0.005;            // greatest chance of going sharp beyond the tolerance
   std::optional<double> pair_hz;  // pitch of the other tooth of the pair, at 20 C
-  // The hand as other teeth have shown it, else the shop's: of a tuning of the same hand, bias is
-  // ln(hand.value) and its spread hand.spread / hand.value.
-  std::optional<Habit> clips;
+  bool doubtful = false;          // what was heard last cannot be trusted: take nothing off
 };
 
 struct Advice {
@@ -61,6 +59,7 @@ struct Tuning {
   std::optional<double> beat_hz;  // with the pair's other tooth; sharper is above 0
   std::optional<double> target_beat_hz;  // the same in tune
   Advice advice;
+  bool doubtful = false;  // as it was asked: nothing is to be taken off
   Findings findings;
 };
 

@@ -192,6 +192,24 @@ TEST(Posterior, LearnsAHandAsTheTextbookDoes) {
   EXPECT_NEAR(known.off().clip_m, off.clip_m, 1e-8);
 }
 
+TEST(Posterior, TheChanceOfGoingSharpIsThatOfAFineQuadrature) {
+  // P(offset + change > tolerance), change log-normal and independent of the offset: a sum over the
+  // offset in 400,000 steps by NumPy.
+  simulation::Workshop shop = simulation::bramble();
+  const steel::CombTooth& tooth = shop.designs[0].teeth[3];
+  const Prior before = prior(shop.box, shop.shop, 0, tooth);
+  struct Case {
+    double offset, spread, change, log_spread, above, chance;
+  };
+  for (const Case& one :
+       {Case{-0.8, 0.43, 0.001, 0.1, 0.5, 0.00126}, Case{-0.8, 0.43, 0.3, 0.1, 0.5, 0.01027},
+        Case{-4, 1.5, 2, 0.1, 2, 0.0042}}) {
+    const Posterior known(tooth, before, {{one.offset, 1e-3, {}}}, one.spread);
+    const Prediction next{.change_cents = one.change, .log_spread = one.log_spread};
+    EXPECT_NEAR(known.chance_above(one.above, next), one.chance, 0.02 * one.chance);
+  }
+}
+
 TEST(Posterior, AManyTimesReadToothIsKnownByTheMeanOfItsReadings) {
   simulation::Workshop shop = simulation::bramble();
   const steel::CombTooth& tooth = shop.designs[0].teeth[3];

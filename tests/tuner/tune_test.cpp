@@ -18,6 +18,7 @@ namespace combwright::tuner {
 namespace {
 
 using testing::HasSubstr;
+using testing::Not;
 
 // One comb for all tests of this file.
 class Tune : public testing::Test {
@@ -177,6 +178,75 @@ TEST_F(Tune, LengthsGivenInAllInsteadOfSinceTheLastAreNoticed) {
   EXPECT_THAT(said(1, too_long), HasSubstr("were clipped in all"));
   EXPECT_TRUE(has_fault(tune(of(1), too_long).findings));
   EXPECT_FALSE(tune(of(1), too_long).advice.work);
+}
+
+TEST_F(Tune, NothingIsTakenOffByLengthsThatAreInAll) {
+  const std::vector<Reading> in_all{reading(1, {}, {}),
+                                    reading(1, {.clip_m = 3e-4}, {.clip_m = 3e-4}),
+                                    reading(1, {.clip_m = 5e-4}, {.clip_m = 5e-4}),
+                                    reading(1, {.clip_m = 6e-4}, {.clip_m = 6e-4})};
+  const Tuning tuning = tune(of(1), in_all);
+  EXPECT_TRUE(has_fault(tuning.findings));
+  EXPECT_FALSE(tuning.advice.work);
+}
+
+TEST_F(Tune, LengthsInAllDoNotHideAnotherTooth) {
+  // The readings of the first tooth, given for the third, 400 cents above it.
+  std::vector<Reading> other;
+  for (const double clip_m : {0.0, 4e-4, 7.8e-4})
+    other.push_back(reading(0, {.clip_m = clip_m}, {.clip_m = clip_m}));
+  EXPECT_THAT(said(2, other), HasSubstr("flatter than such a tooth should be"));
+  EXPECT_TRUE(has_fault(tune(of(2), other).findings));
+}
+
+TEST_F(Tune, AFirstReadingAfterClipsIsKnownAsWellAsTheHand) {
+  // Two spreads of the hand more than told, of a long clip.
+  const double told_m = 0.6 * tooth(1).as_cut.leads.front().length_m;
+  const double taken_m = told_m * std::exp(2.0 * std::hypot(0.08, 0.08));
+  EXPECT_THAT(said(1, {reading(1, {.clip_m = taken_m}, {.clip_m = told_m})}),
+              Not(HasSubstr("such a tooth should be")));
+}
+
+TEST_F(Tune, AShortClipReadLooselyIsNoFalseAlarm) {
+  // Expected about a cent; heard three, read to half a cent each time.
+  double clip_m = 1e-5;
+  while (pitch_cents(tooth(1), {.clip_m = clip_m}) - pitch_cents(tooth(1), {}) < 1.0)
+    clip_m += 1e-6;
+  Reading first = reading(1, {}, {});
+  Reading then = reading(1, {.clip_m = clip_m}, {.clip_m = clip_m}, 1.5);
+  first.stderr_hz = then.stderr_hz = first.frequency_hz * (std::exp2(0.5 / 1200.0) - 1.0);
+  EXPECT_EQ(said(1, {first, then}), "");
+}
+
+TEST_F(Tune, ALengthTenTimesTooLongStopsAndNamesTheLikelyOne) {
+  const std::vector<Reading> readings{reading(1, {}, {}),
+                                      reading(1, {.clip_m = 5e-4}, {.clip_m = 5e-3})};
+  EXPECT_FALSE(tune(of(1), readings).advice.work);
+  EXPECT_THAT(said(1, readings), HasSubstr("0.50 mm would do that"));
+}
+
+TEST_F(Tune, NothingIsTakenOffAfterAClipThatDidNothingOrTheContraryOrWasNotTold) {
+  const Reading first = reading(1, {}, {});
+  for (const Reading& then : {reading(1, {}, {.clip_m = 5e-4}),
+                              reading(1, {}, {.clip_m = 5e-4}, -5.0), reading(1, {}, {}, 7.0)})
+    EXPECT_FALSE(tune(of(1), {first, then}).advice.work);
+}
+
+TEST_F(Tune, WhatReadingsShareIsNotLessenedByReadingAgain) {
+  // 50 parts in a million of the clock and 2 K of a steel that falls by 0.206 cents a kelvin.
+  Reading one = reading(1, {}, {}, tooth(1).flat_cents - 5.0);
+  one.stderr_hz = 1e-3;
+  one.shared_cents = 0.416;
+  for (const std::size_t count : {1, 2, 8})
+    EXPECT_NEAR(tune(of(1), std::vector<Reading>(count, one)).known_cents.spread, 0.416, 0.002);
+  Reading better = one;
+  better.shared_cents = 0.115;
+  EXPECT_LT(tune(of(1), {one, better}).known_cents.spread, 0.13);
+}
+
+TEST_F(Tune, NothingIsTakenOffByADoubtfulReading) {
+  EXPECT_TRUE(tune(of(1), {reading(1, {}, {})}).advice.work);
+  EXPECT_FALSE(tune(of(1), {reading(1, {}, {})}, {.doubtful = true}).advice.work);
 }
 
 TEST_F(Tune, ADeadToneIsNoticed) {

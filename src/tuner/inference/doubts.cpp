@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <optional>
 
 #include <fmt/format.h>
 
@@ -29,6 +28,8 @@ constexpr double shortened = 0.3;
 // A higher mode is where the beam has it within this: a weight hangs lower and is softer than the
 // model's, which moves the second mode by up to 70 cents against a solid (docs/validation.md).
 constexpr double partial_cents = 200.0;
+// What no warmth explains: a tooth 15 K warmer or colder than before.
+constexpr double beyond_warmth_cents = 3.0;
 // A change of pitch that is less than this share of what was to be expected.
 constexpr double hardly = 0.2;
 
@@ -46,10 +47,9 @@ class Doubter {
         where_(where) {}
 
   Findings found() {
-    if (cumulative()) return findings_;
     wrong_tooth();
     too_much_clipped();
-    if (has_fault(findings_)) return findings_;
+    if (has_fault(findings_) || cumulative()) return findings_;
     for (std::size_t i = 1; i < readings_.size(); ++i) change(i);
     if (findings_.empty()) far_from_all();
     decay();
@@ -60,6 +60,11 @@ class Doubter {
  private:
   void warn(std::string what, std::string remedy) {
     findings_.push_back({Level::warning, where_, std::move(what), std::move(remedy)});
+  }
+
+  // Nothing is taken off before it is cleared.
+  void stop(std::string what, std::string remedy) {
+    findings_.push_back({Level::fault, where_, std::move(what), std::move(remedy)});
   }
 
   // Lengths that grow from reading to reading and fit far better as lengths in all.
@@ -78,11 +83,10 @@ class Doubter {
     constexpr double far_better = 12.0;  // the logarithm of the odds is half of it
     const Posterior other(tooth_, prior_, since);
     if (!(other.misfit() + far_better < known_.misfit())) return false;
-    warn(
+    stop(
         "the clipped lengths fit the pitches far better as lengths in all than as lengths since "
         "the reading before",
-        "give with each reading what was clipped since the one before it; the advice stands for "
-        "the lengths as they are given");
+        "give with each reading what was clipped since the one before it");
     return true;
   }
 
@@ -90,31 +94,49 @@ class Doubter {
     const double expected = pitch_cents(tooth_, heard_.front().since);
     // The weight's share of the prior, by a weight heavier by one spread.
     const double by_weight = pitch_cents(tooth_, heard_.front().since, prior_.weight) - expected;
-    const double spread =
+    const double by_design =
         std::sqrt(prior_.steel_cents * prior_.steel_cents + by_weight * by_weight +
                   2.0 * prior_.correlation * prior_.steel_cents * by_weight);
+    const double spread = std::hypot(by_design, by_hand());
     const double off = heard_.front().cents - expected;
     if (std::abs(off) < far * spread) return;
     std::string what = fmt::format(
         "the first reading is {:.3g} cents {} than such a tooth should be, which is "
         "known to {:.2g} cents (one standard deviation)",
         std::abs(off), off > 0.0 ? "sharper" : "flatter", spread);
-    if (const auto other = better_tooth()) {
+    const steel::CombTooth* const other = better_tooth();
+    if (other) {
       what +=
           fmt::format("; it fits track {} ({}), {}", other->track, music::note_name(other->midi),
                       box::comb_words(of_.designs[of_.comb].name));
     }
     warn(what, "look at the track, and that no neighbour or damper touches the tooth");
-    if (std::abs(off) > far_beyond * spread) findings_.back().level = Level::fault;
+    const bool another = other && distance(*other) < by_design;
+    if (another || std::abs(off) > far_beyond * spread) findings_.back().level = Level::fault;
+  }
+
+  // What was taken off before the first reading is known as well as the hand keeps to what is told.
+  double by_hand() const {
+    const TakenOff& since = heard_.front().since;
+    const auto share = [&](Work work, const Habit& hand) {
+      TakenOff without = since;
+      part(without, work) = 0.0;
+      return (pitch_cents(tooth_, since) - pitch_cents(tooth_, without)) *
+             std::hypot(hand.scatter, hand.bias_spread);
+    };
+    return std::hypot(share(Work::clip, prior_.clips), share(Work::file_tip, prior_.files),
+                      share(Work::file_root, prior_.files));
+  }
+
+  // From the tooth's pitch as cut or in tune to the first reading, whichever is nearer.
+  double distance(const steel::CombTooth& tooth) const {
+    const double to_target = music::cents(readings_.front().frequency_hz / tooth.target_hz);
+    return std::min(std::abs(to_target), std::abs(to_target + tooth.flat_cents));
   }
 
   // The tooth of the comb whose pitch as cut or in tune is nearest to the first reading, if it is
   // nearer than the one named.
   const steel::CombTooth* better_tooth() const {
-    const auto distance = [&](const steel::CombTooth& tooth) {
-      const double to_target = music::cents(readings_.front().frequency_hz / tooth.target_hz);
-      return std::min(std::abs(to_target), std::abs(to_target + tooth.flat_cents));
-    };
     const auto& teeth = of_.designs[of_.comb].teeth;
     const auto nearest =
         std::min_element(teeth.begin(), teeth.end(),
@@ -135,7 +157,7 @@ class Doubter {
     if (told <= 1.2 * whole) return;
     warn(fmt::format("{} were clipped in all, and its weight is {} long as first fitted",
                      to_text(told, Dimension::length), to_text(whole, Dimension::length)),
-         "look at the lengths: in metres, and each since the reading before");
+         "look at the lengths: each is what was clipped since the reading before");
     findings_.back().level = Level::fault;
   }
 
@@ -150,6 +172,7 @@ class Doubter {
         warn(fmt::format("{}: the pitch moved by {:+.2f} cents, and nothing was taken off", nth,
                          moved),
              "was a cut left out? Look for a loose weight, a touching damper, a warm tooth");
+        if (std::abs(moved) > beyond_warmth_cents) findings_.back().level = Level::fault;
       }
       return;
     }
@@ -167,23 +190,45 @@ class Doubter {
     TakenOff after = before;
     after.clip_m += heard_[i].since.clip_m;
     const double expected = pitch_cents(tooth_, after) - pitch_cents(tooth_, before);
+    const double told = heard_[i].since.clip_m;
+    const std::string likely = fmt::format("{:.2f} mm", 1e3 * clip_for(before, moved));
     if (moved < -far * error) {
-      warn(fmt::format("{}: the pitch fell by {:.2f} cents after a clip that should raise it by "
+      stop(fmt::format("{}: the pitch fell by {:.2f} cents after a clip that should raise it by "
                        "about {:.3g}",
                        nth, -moved, expected),
            "look for a loosened or cracked weight, a touching damper, or a reading of another "
            "tooth");
     } else if (moved < hardly * expected && expected > far * error) {
-      warn(fmt::format("{}: the pitch hardly moved ({:+.2f} cents) after a clip that should raise "
+      stop(fmt::format("{}: the pitch hardly moved ({:+.2f} cents) after a clip that should raise "
                        "it by about {:.3g}",
                        nth, moved, expected),
-           "was it this tooth that was clipped, and by this length?");
-    } else if (std::abs(std::log(moved / expected)) > far * change_spread()) {
+           fmt::format("was it this tooth that was clipped, and by {}? {} would do that",
+                       to_text(told, Dimension::length), likely));
+    } else if (std::abs(moved - expected) > far * std::hypot(error, change_spread() * expected) &&
+               !(std::abs(std::log(moved / expected)) <= far * change_spread())) {
       warn(fmt::format("{}: the pitch rose by {:.3g} cents after a clip that should raise it by "
                        "about {:.3g}",
                        nth, moved, expected),
-           "look at the length, in metres, and that it is this tooth's");
+           fmt::format("look at the length of {}, and that it is this tooth's; {} would do that",
+                       to_text(told, Dimension::length), likely));
+      if (!(std::abs(std::log(moved / expected)) <= far_beyond * change_spread()))
+        findings_.back().level = Level::fault;
     }
+  }
+
+  // The clip that moves the pitch so far, by the design.
+  double clip_for(const TakenOff& before, double moved) const {
+    double low = 0.0;
+    double high = std::max(0.0, most(tooth_, Work::clip) - before.clip_m);
+    const double from = pitch_cents(tooth_, before);
+    constexpr int halvings = 20;
+    for (int i = 0; i < halvings; ++i) {
+      TakenOff after = before;
+      const double middle = 0.5 * (low + high);
+      after.clip_m += middle;
+      (pitch_cents(tooth_, after) - from < moved ? low : high) = middle;
+    }
+    return 0.5 * (low + high);
   }
 
   double change_spread() const {

@@ -35,16 +35,11 @@ double step_m(Work work) {
   return work == Work::clip ? clip_step_m : file_step_m;
 }
 
-// Nodes and weights of Gauss and Hermite's rule of seven points for a standard normal value
-// (Abramowitz and Stegun, table 25.10, scaled).
-constexpr std::array<std::array<double, 2>, 7> hermite{
-    {{-3.7504397177257425, 5.482688559722184e-4},
-     {-2.366759410734541, 3.0757123967586491e-2},
-     {-1.1544053947399682, 0.24012317860501253},
-     {0.0, 0.45714285714285713},
-     {1.1544053947399682, 0.24012317860501253},
-     {2.366759410734541, 3.0757123967586491e-2},
-     {3.7504397177257425, 5.482688559722184e-4}}};
+// The chance of a cut is a mean over the pitch now, of what may be a step as narrow as the cut's
+// own scatter: the trapezoidal rule over this many spreads, in steps that such a step is wide
+// against.
+constexpr double widest = 7.0;
+constexpr double node_step = 0.01;
 
 }  // namespace
 
@@ -126,8 +121,8 @@ double Posterior::misfit_of(const Vector& at) const {
 }
 
 Posterior::Posterior(const steel::CombTooth& tooth, const Prior& prior,
-                     const std::vector<Heard>& readings)
-    : tooth_(tooth), prior_(prior), readings_(readings) {
+                     const std::vector<Heard>& readings, double shared_cents)
+    : tooth_(tooth), prior_(prior), readings_(readings), shared_cents_(shared_cents) {
   assert(!readings.empty());
   for (std::size_t i = 0; i < readings.size(); ++i) {
     for (const Work work : works)
@@ -176,7 +171,7 @@ Posterior::Posterior(const steel::CombTooth& tooth, const Prior& prior,
 
 Known Posterior::offset_cents() const {
   return {prior_.steel_cents * at_[steel_at] + now_.cents,
-          std::sqrt(std::max(0.0, row_.dot(covariance_ * row_)))};
+          std::hypot(std::sqrt(std::max(0.0, row_.dot(covariance_ * row_))), shared_cents_)};
 }
 
 Known Posterior::log_weight() const {
@@ -185,11 +180,6 @@ Known Posterior::log_weight() const {
   row[steel_at] = prior_.weight * prior_.correlation;
   row[weight_at] = prior_.weight * own;
   return {row.dot(at_), std::sqrt(row.dot(covariance_ * row))};
-}
-
-Known Posterior::steel_cents() const {
-  return {prior_.steel_cents * at_[steel_at],
-          prior_.steel_cents * std::sqrt(covariance_(steel_at, steel_at))};
 }
 
 Known Posterior::bias(Work work) const {
@@ -230,17 +220,22 @@ Prediction Posterior::predict(Work work, double amount_m) const {
 double Posterior::chance_above(double cents, const Prediction& next) const {
   const Known now = offset_cents();
   const double own = next.log_spread * std::sqrt(1.0 - next.correlation * next.correlation);
+  const double log_change = std::log(std::abs(next.change_cents));
   double chance = 0.0;
-  for (const auto& [z, weight] : hermite) {
+  double sum = 0.0;
+  constexpr int nodes = static_cast<int>(widest / node_step);
+  for (int i = -nodes; i <= nodes; ++i) {
+    const double z = node_step * i;
+    const double weight = std::exp(-0.5 * z * z);
+    sum += weight;
     const double room = cents - now.value - now.spread * z;
-    const double median =
-        std::log(std::abs(next.change_cents)) + next.correlation * next.log_spread * z;
+    const double median = log_change + next.correlation * next.log_spread * z;
     if (next.change_cents > 0.0)
       chance += weight * (room <= 0.0 ? 1.0 : normal((median - std::log(room)) / own));
     else
       chance += weight * (room >= 0.0 ? 0.0 : normal((std::log(-room) - median) / own));
   }
-  return chance;
+  return chance / sum;
 }
 
 }  // namespace combwright::tuner

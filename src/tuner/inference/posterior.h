@@ -29,18 +29,19 @@ struct Prediction {
 // Laplace's approximation). docs/tuning.md has the formulas.
 class Posterior {
  public:
-  // `readings` in cents above the target, at least one.
+  // `readings` in cents above the target, at least one; all of them may be off together by
+  // `shared_cents` (one standard deviation), besides each one's own spread.
   struct Heard {
     double cents = 0.0;
     double spread_cents = 0.0;
     TakenOff since;
   };
 
-  Posterior(const steel::CombTooth& tooth, const Prior& prior, const std::vector<Heard>& readings);
+  Posterior(const steel::CombTooth& tooth, const Prior& prior, const std::vector<Heard>& readings,
+            double shared_cents = 0.0);
 
   Known offset_cents() const;  // of its true pitch now, above the target
   Known log_weight() const;
-  Known steel_cents() const;
   Known bias(Work work) const;
   const TakenOff& off() const { return off_; }  // the likeliest
 
@@ -81,8 +82,8 @@ class Posterior {
   const steel::CombTooth& tooth_;
   Prior prior_;
   std::vector<Heard> readings_;
+  double shared_cents_ = 0.0;
   std::vector<Cut> cuts_;
-  bool filed_tip_ = false, filed_root_ = false;
   Vector at_;
   Matrix covariance_;
   TakenOff off_;
