@@ -64,7 +64,7 @@ std::size_t tooth_of(const box::Box& box, int track) {
 }
 
 int show_clip(const Options& options) {
-  const tuner::Request request = request_of(options);
+  tuner::Request request = request_of(options);
   const BoxInput input = load_box(options.box);
   const box::Shop shop = load_shop(options.shop);
   const std::size_t comb = comb_place(input.box, options.comb);
@@ -74,6 +74,7 @@ int show_clip(const Options& options) {
     return designed(input.box, shop);
   }();
   const ToothReadings read = tooth_readings(options.sources, input, designs[comb], comb, tooth);
+  request.doubtful = read.doubtful;
   const tuner::ToothOf of{input.box, shop, designs, comb, tooth};
   const tuner::Tuning tuning = tuner::tune(of, read.readings, request);
   const Findings findings = gravest_first(merged({&read.findings, &tuning.findings}));
@@ -85,7 +86,8 @@ int show_clip(const Options& options) {
     answer["findings"] = disc::to_json(findings);
     print(page_of(answer));
   } else {
-    print(findings_text(findings) + clip_text(of, tuning, read.readings) + cautions_text(cautions));
+    print(clip_text(of, tuning, read.readings) + "\n" + findings_text(findings) +
+          cautions_text(cautions));
   }
   return status_of(findings);
 }

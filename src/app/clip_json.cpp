@@ -30,11 +30,6 @@ Json advice_json(const tuner::Advice& advice) {
           {"cuts_to_expect", advice.more_cuts}};
 }
 
-template <class Value>
-Json or_null(const std::optional<Value>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
 Json reading_json(const tuner::Reading& reading) {
   return {{"frequency_hz", reading.frequency_hz},    {"stderr_hz", reading.stderr_hz},
           {"common_cents", reading.common_cents},    {"clipped_length_m", reading.since.clip_m},

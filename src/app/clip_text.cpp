@@ -22,8 +22,8 @@ std::string length(double length_m) {
 std::string do_text(const steel::CombTooth& tooth, const tuner::Tuning& tuning) {
   const tuner::Advice& advice = tuning.advice;
   if (!advice.work) {
-    return has_fault(tuning.findings) ? "stop: see the fault above"
-                                      : "stop: it is inside the tolerance";
+    return tuning.doubtful || has_fault(tuning.findings) ? "stop: see the fault below"
+                                                         : "stop: it is inside the tolerance";
   }
   if (*advice.work == tuner::Work::clip) {
     return fmt::format("clip {} off the tip end of the weight ({})", length(advice.amount_m),
@@ -70,7 +70,8 @@ std::string clip_text(const tuner::ToothOf& of, const tuner::Tuning& tuning,
   const tuner::Advice& advice = tuning.advice;
   std::vector<std::pair<std::string, std::string>> rows{
       {"Do", do_text(tooth, tuning)},
-      {"Expected", fmt::format("{}; chance of going sharp {}", cents_text(advice.expect_cents),
+      {"Expected", fmt::format("{}; chance of {} sharp {}", cents_text(advice.expect_cents),
+                               advice.work == tuner::Work::file_root ? "staying" : "going",
                                percent(advice.overshoot_probability))},
       {"Tooth", fmt::format("{}, track {} ({})", box::comb_words(design.name), tooth.track,
                             music::note_name(tooth.midi))},

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "base/temperature.h"
+#include "base/reference.h"
 #include "ear/reference.h"
 #include "records/offset.h"
 #include "steel/tuning.h"
@@ -40,8 +40,7 @@ tuner::Reading to_tuner(const records::Reading& reading, const std::vector<recor
           reading.stderr_hz > 0.0
               ? std::hypot(reading.stderr_hz, at_20_hz * (std::exp2(changing_cents / 1200.0) - 1.0))
               : 0.0,
-      .common_cents =
-          ear::common_spread_cents(steel::cents_per_k(), reading.temperature_c.has_value()),
+      .common_cents = common_spread_cents(steel::cents_per_k(), reading.temperature_c.has_value()),
       .since = {.clip_m = records::taken_m(work, records::WorkKind::clip),
                 .file_tip_m = records::taken_m(work, records::WorkKind::file_tip),
                 .file_root_m = records::taken_m(work, records::WorkKind::file_root)},

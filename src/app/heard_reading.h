@@ -22,7 +22,7 @@ struct Reader {
 records::Reading to_reading(const ear::HeardPluck& pluck, const Listened& listened,
                             const std::string& settings, const Reader& reader);
 
-// At 20 C, known to what hearing, clock and temperature leave.
+// At 20 C; clock and temperature are what it shares with the tooth's other readings.
 tuner::Reading to_tuner(const records::Reading& reading, const std::vector<records::Work>& work);
 
 }  // namespace combwright::app

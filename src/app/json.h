@@ -1,11 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
+
 #include <nlohmann/json.hpp>
 
 namespace combwright::app {
 
 // Keys keep the order in which they were put in.
 using Json = nlohmann::ordered_json;
+
+// null for nothing.
+template <class Value>
+Json or_null(const std::optional<Value>& value) {
+  return value ? Json(*value) : Json(nullptr);
+}
 
 }  // namespace combwright::app

@@ -20,6 +20,7 @@
 #include "app/report.h"
 #include "app/single_file.h"
 #include "app/temperature_option.h"
+#include "app/work_option.h"
 #include "base/error.h"
 #include "disc/plan_json.h"
 #include "draw/certificate.h"
@@ -69,17 +70,6 @@ std::string moment(const LogOptions& options) {
   if (options.at.empty()) return now();
   records::check_moment(options.at);
   return options.at;
-}
-
-void add_work(std::vector<records::Work>& work, const char* option, const std::string& text,
-              records::WorkKind kind) {
-  const auto length_m = option_quantity(option, text, Dimension::length);
-  if (!length_m) return;
-  constexpr double longest_m = 0.1;
-  if (!(*length_m > 0.0 && *length_m < longest_m))
-    throw Error({}, fmt::format("{} \"{}\" cannot be; give a length above 0 mm and below 100 mm",
-                                option, text));
-  work.push_back({kind, *length_m});
 }
 
 std::vector<records::Work> work_of(const LogOptions& options) {
@@ -169,6 +159,7 @@ int log_add(const LogOptions& options) {
   const records::Reading reading = reading_of(options);
   check_pitch(comb, options.track, reading.frequency_hz);
   const std::vector<records::Work> work = work_of(options);
+  records::check_reading(comb, {options.track, reading, work});
   Database database(options.db, Access::begin);
   const auto before = records::find_comb(database, comb.box, comb.comb);
   const std::int64_t number = records::file_reading(database, comb, options.track, reading, work);
@@ -180,6 +171,7 @@ int log_add(const LogOptions& options) {
 int log_test(const LogOptions& options) {
   const BoxInput input = load_box(options.box);
   const records::Test test{input.box.name, options.who, moment(options), options.remark};
+  records::check_test(test);
   Database database(options.db, Access::begin);
   const records::FiledTest filed{records::file_test(database, test), test};
   return answer(options, {{"test", to_json(filed)}},
@@ -208,7 +200,17 @@ int log_export(const LogOptions& options) {
   const Database database(options.db, Access::look);
   const SingleFile file = output(options, "readings");
   std::vector<records::FiledReading> readings = records::list_readings(database, wanted);
-  if (options.as_cut) readings = records::as_cut(readings);
+  if (options.as_cut) {
+    // Which reading was a tooth's first is seen among all of them only.
+    const auto first = records::as_cut(records::list_readings(
+        database,
+        {.box = wanted.box, .comb = wanted.comb, .track = wanted.track, .since = "", .who = ""}));
+    std::erase_if(readings, [&](const records::FiledReading& reading) {
+      return std::none_of(first.begin(), first.end(), [&](const records::FiledReading& one) {
+        return one.number == reading.number;
+      });
+    });
+  }
   write_single(file, draw::write_readings_table(readings));
   return written(options, {{"readings", readings.size()}},
                  facts({{"Readings", fmt::format("{}", readings.size())}}));
@@ -242,8 +244,8 @@ int log_certificate(const LogOptions& options) {
 int log_backup(const LogOptions& options) {
   const Database database(options.db, Access::look);
   const SingleFile file = output(options, "records");
-  records::back_up(database, file.path, options.force);
-  return written(options, {{"counts", to_json(records::counts(database))}});
+  const records::Counts copied = records::back_up(database, file.path, options.force);
+  return written(options, {{"counts", to_json(copied)}});
 }
 
 int log_check(const LogOptions& options) {

@@ -6,11 +6,6 @@
 namespace combwright::app {
 namespace {
 
-template <class Value>
-Json or_null(const std::optional<Value>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
 template <class List, class Make>
 Json array_of(const List& list, const Make& make) {
   Json array = Json::array();
@@ -72,7 +67,7 @@ Json to_json(const records::FiledReading& filed) {
                {"stderr_cents", records::stderr_cents(filed)}};
   json["decay_s"] = or_null(reading.decay_s);
   json["temperature_c"] = or_null(reading.temperature_c);
-  json["clipped_length_m"] = records::clipped_length_m(filed.work);
+  json["clipped_length_m"] = records::taken_m(filed.work, records::WorkKind::clip);
   json["work"] = array_of(filed.work, [](const records::Work& work) {
     return Json{{"do", records::to_text(work.kind)}, {"length_m", work.length_m}};
   });

@@ -78,7 +78,7 @@ int show_pitch(const Options& options) {
 
 // The plucks that are sure, all or none. A tooth's earlier readings stay.
 std::size_t file_take(const Options& options, const BoxInput& input, std::size_t comb,
-                      const TakeAnswer& answer) {
+                      const TakeAnswer& answer, Findings& findings) {
   const Reader reader{options.who, now(), options.remark};
   std::vector<records::ToothReading> readings;
   for (std::size_t t = 0; t < answer.take.teeth.size(); ++t) {
@@ -90,9 +90,17 @@ std::size_t file_take(const Options& options, const BoxInput& input, std::size_t
   }
   if (readings.empty()) return 0;
   records::Database database(options.db, records::Access::begin);
-  return records::file_readings(database, records::planned_comb(input.box, comb, input.sha256),
-                                readings)
-      .size();
+  const auto entered = records::file_readings(
+      database, records::planned_comb(input.box, comb, input.sha256), readings);
+  const auto news = static_cast<std::size_t>(std::count_if(
+      entered.begin(), entered.end(), [](const records::Entered& one) { return !one.known; }));
+  if (news < entered.size()) {
+    findings.push_back({Level::note, options.recording,
+                        fmt::format("{} of its {} readings are in the records already",
+                                    entered.size() - news, entered.size()),
+                        "they are not filed anew"});
+  }
+  return news;
 }
 
 int show_take(const Options& options) {
@@ -115,12 +123,13 @@ int show_take(const Options& options) {
           {std::min(range.as_cut_hz, range.target_hz), std::max(range.as_cut_hz, range.target_hz)});
     answer.take = ear::hear_take(sound.samples, sound.listened.rate_hz, expected);
   }
-  if (!options.db.empty()) answer.filed = file_take(options, input, comb, answer);
+  Findings known;
+  if (!options.db.empty()) answer.filed = file_take(options, input, comb, answer, known);
   for (ear::TakenTooth& tooth : answer.take.teeth)
     if (tooth.pluck)
       tooth.pluck = ear::at_reference(std::move(*tooth.pluck), steel::cents_per_k(),
                                       answer.listened.temperature_c);
-  answer.take.findings = merged({&sound.findings, &answer.take.findings});
+  answer.take.findings = merged({&sound.findings, &known, &answer.take.findings});
   print(options.json ? page_of(to_json(answer)) : take_text(answer));
   return status_of(answer.take.findings);
 }
@@ -129,9 +138,9 @@ int show_take(const Options& options) {
 
 void add_pitch(CLI::App& program, Run& run) {
   const auto options = std::make_shared<Options>();
-  CLI::App& command =
-      add_command(program, "pitch", "Hear the pitch of a plucked tooth, a pair or a whole comb",
-                  "combwright pitch examples/pluck.wav --near A4 --temperature \"22.5 C\"");
+  CLI::App& command = add_command(
+      program, "pitch", "Hear the pitch of a plucked tooth, a pair or a whole comb",
+      "combwright pitch examples/recordings/tooth.flac --near A4 --temperature \"22.5 C\"");
   command.add_option("recording", options->recording, "recording of the pluck (WAV, FLAC, AIFF)")
       ->type_name("WAV")
       ->required();
@@ -146,7 +155,9 @@ void add_pitch(CLI::App& program, Run& run) {
       command.add_option("--which", options->which, "its comb (default: the first)")
           ->type_name("NAME");
   which->needs("--comb");
-  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
+  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")
+      ->type_name("FILE")
+      ->needs("--comb");
   command
       .add_option("--temperature", options->temperature,
                   "of the comb; pitches are then given as at 20 C")
@@ -154,8 +165,10 @@ void add_pitch(CLI::App& program, Run& run) {
   command
       .add_option("--db", options->db, "with --comb: file the readings in the workshop's records")
       ->type_name("FILE");
-  command.add_option("--who", options->who, "who measures")->type_name("NAME");
-  command.add_option("--remark", options->remark, "to go into the records")->type_name("WORDS");
+  command.add_option("--who", options->who, "who measures")->type_name("NAME")->needs("--db");
+  command.add_option("--remark", options->remark, "to go into the records")
+      ->type_name("WORDS")
+      ->needs("--db");
   add_json_flag(command, options->json);
   command.callback([&run, options] {
     run = [options] { return options->box.empty() ? show_pitch(*options) : show_take(*options); };

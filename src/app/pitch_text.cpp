@@ -7,6 +7,7 @@
 #include "app/pitch_answers.h"
 #include "app/report.h"
 #include "base/quantity.h"
+#include "base/reference.h"
 #include "ear/reference.h"
 #include "music/pitch.h"
 #include "steel/tuning.h"
@@ -37,7 +38,7 @@ std::string listened_words(const Listened& listened) {
 std::string temperature_words(const Listened& listened) {
   if (!listened.temperature_c)
     return fmt::format("not given, taken as 20 C give or take {:.0f} K",
-                       ear::unread_temperature_spread_k);
+                       unread_temperature_spread_k);
   return fmt::format("{:.1f} C, pitches as at 20 C", *listened.temperature_c);
 }
 
@@ -125,10 +126,10 @@ std::string pitch_text(const PitchAnswer& answer) {
                         : first ? "Stronger"
                                 : "Weaker",
                         pitch_words(own.frequency_hz));
-      rows.emplace_back(
-          "Known to",
-          fmt::format("{} cents, by the sound alone {:.2g}", spread_text(own, answer.listened),
-                      1200.0 * std::log2(1.0 + own.stderr_hz / own.frequency_hz)));
+      rows.emplace_back("Known to",
+                        fmt::format("{} cents, by the sound alone {:.2g} cents",
+                                    spread_text(own, answer.listened),
+                                    music::cents(1.0 + own.stderr_hz / own.frequency_hz)));
       rows.emplace_back("Decay",
                         fmt::format("to 1/e in {}", to_text(own.decay_s, Dimension::time)));
     }

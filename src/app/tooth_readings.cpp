@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <iterator>
 #include <optional>
 #include <utility>
@@ -10,32 +11,20 @@
 #include <fmt/format.h>
 
 #include "app/heard_reading.h"
-#include "app/option_quantity.h"
 #include "app/sound_input.h"
+#include "app/work_option.h"
 #include "base/error.h"
 #include "base/file.h"
 #include "ear/hear.h"
 #include "records/database.h"
 #include "records/filing.h"
 #include "records/listing.h"
-#include "records/moment.h"
 #include "records/planned.h"
 #include "steel/pitch_range.h"
 #include "tuner/reading_reader.h"
 
 namespace combwright::app {
 namespace {
-
-void add_work(std::vector<records::Work>& work, const char* option, const std::string& text,
-              records::WorkKind kind) {
-  constexpr double longest_m = 0.1;
-  const std::optional<double> length_m = option_quantity(option, text, Dimension::length);
-  if (!length_m || *length_m == 0.0) return;
-  if (!(*length_m > 0.0 && *length_m < longest_m))
-    throw Error({}, fmt::format("{} \"{}\" cannot be; give a length from 0 mm to below 100 mm",
-                                option, text));
-  work.push_back({kind, *length_m});
-}
 
 // What was done before each recording.
 std::vector<std::vector<records::Work>> work_before(const ReadingSources& sources) {
@@ -98,37 +87,87 @@ std::vector<HeardNow> hear_all(const ReadingSources& sources, double near_hz, Fi
   return all;
 }
 
-// A recording that is in the records already is one reading, however often it is named.
-void drop_known(std::vector<HeardNow>& heard, const std::vector<records::FiledReading>& history,
-                Findings& findings) {
-  std::erase_if(heard, [&](const HeardNow& one) {
-    const records::Recording& recording = *one.reading.recording;
-    const auto known =
-        std::find_if(history.begin(), history.end(), [&](const records::FiledReading& filed) {
-          return filed.reading.recording && filed.reading.recording->sha256 == recording.sha256;
-        });
-    if (known == history.end()) return false;
-    findings.push_back({Level::note, recording.file,
-                        fmt::format("is in the records already, as reading {}", known->number),
-                        "nothing is filed anew"});
-    return true;
-  });
+std::string work_words(const std::vector<records::Work>& work) {
+  std::string words;
+  for (const records::Work& one : work) {
+    const char* option = one.kind == records::WorkKind::clip        ? "--clipped"
+                         : one.kind == records::WorkKind::file_root ? "--filed-root"
+                                                                    : "--filed-tip";
+    words += fmt::format("{}{} \"{}\"", words.empty() ? "" : " ", option,
+                         to_text(one.length_m, Dimension::length));
+  }
+  return words;
 }
 
-// Files those that are sure. Work before a doubtful one is told with the next that is filed.
-void file_all(records::Database& database, const records::PlannedComb& comb, int track,
-              const std::vector<HeardNow>& all, Findings& findings) {
-  std::vector<records::ToothReading> sure;
-  std::vector<records::Work> work;
-  for (const HeardNow& heard : all) {
-    work.insert(work.end(), heard.work.begin(), heard.work.end());
-    if (!heard.sure) continue;
-    sure.push_back({track, heard.reading, std::exchange(work, {})});
+// A recording is one reading, however often it is named, and what was done since then belongs to
+// another.
+void drop_known(std::vector<HeardNow>& heard, const std::vector<records::FiledReading>& history,
+                Findings& findings) {
+  std::vector<HeardNow> fresh;
+  for (HeardNow& one : heard) {
+    const records::Recording& recording = *one.reading.recording;
+    const auto same = [&](const records::Reading& other) {
+      return other.recording && other.recording->sha256 == recording.sha256;
+    };
+    const auto known =
+        std::find_if(history.begin(), history.end(),
+                     [&](const records::FiledReading& filed) { return same(filed.reading); });
+    const bool named = std::any_of(fresh.begin(), fresh.end(),
+                                   [&](const HeardNow& other) { return same(other.reading); });
+    if (known == history.end() && !named) {
+      fresh.push_back(std::move(one));
+      continue;
+    }
+    const std::string what =
+        named ? "is named twice"
+              : fmt::format("is in the records already, as reading {}", known->number);
+    if (!one.work.empty()) {
+      throw Error({.file = recording.file},
+                  fmt::format("{}; give {} with the next recording, not with this one", what,
+                              work_words(one.work)));
+    }
+    findings.push_back({Level::note, recording.file, what, "it counts once"});
   }
-  if (!sure.empty()) records::file_readings(database, comb, sure);
-  if (sure.size() < all.size())
-    findings.push_back({Level::warning, "", "what is doubtful is not in the records",
-                        "pluck and record it again"});
+  heard = std::move(fresh);
+}
+
+// Files those that are sure.
+void file_all(records::Database& database, const records::PlannedComb& comb, int track,
+              const std::vector<HeardNow>& sure, Findings& findings) {
+  std::vector<records::ToothReading> readings;
+  for (const HeardNow& heard : sure) readings.push_back({track, heard.reading, heard.work});
+  const auto entered = records::file_readings(database, comb, readings);
+  for (std::size_t i = 0; i < entered.size(); ++i) {
+    if (!entered[i].known) continue;
+    findings.push_back(
+        {Level::warning, sure[i].reading.recording->file,
+         fmt::format("another program has just filed it, as reading {}", entered[i].number),
+         "it is not filed anew; ask again"});
+  }
+}
+
+// Takes out what is doubtful. What was done before such a recording goes with the next one that is
+// sure; if none follows, it has to be told again.
+bool drop_doubtful(std::vector<HeardNow>& heard, Findings& findings) {
+  std::vector<HeardNow> sure;
+  std::vector<records::Work> pending;
+  bool doubtful = false;
+  for (HeardNow& one : heard) {
+    pending.insert(pending.end(), one.work.begin(), one.work.end());
+    doubtful = !one.sure;
+    if (doubtful) continue;
+    one.work = std::exchange(pending, {});
+    sure.push_back(std::move(one));
+  }
+  if (doubtful) {
+    const std::string again =
+        pending.empty() ? "" : fmt::format(", and give {} again with it", work_words(pending));
+    findings.push_back({Level::fault, heard.back().reading.recording->file,
+                        "is doubtful; it does not count and is not filed",
+                        "pluck and record it again" + again});
+  }
+  heard = std::move(sure);
+  return doubtful;
 }
 
 }  // namespace
@@ -142,11 +181,10 @@ ToothReadings tooth_readings(const ReadingSources& sources, const BoxInput& inpu
     found.readings = tuner::read_readings(as_text(bytes), sources.file);
   }
   std::vector<records::FiledReading> history;
-  std::optional<records::Database> database;
-  if (!sources.db.empty()) {
-    database.emplace(sources.db,
-                     sources.recordings.empty() ? records::Access::look : records::Access::begin);
-    history = records::tooth_history(*database, input.box.name, design.name, track);
+  if (!sources.db.empty() &&
+      (sources.recordings.empty() || std::filesystem::exists(std::filesystem::path(sources.db)))) {
+    const records::Database database(sources.db, records::Access::look);
+    history = records::tooth_history(database, input.box.name, design.name, track);
     for (const records::FiledReading& filed : history)
       found.readings.push_back(to_tuner(filed.reading, filed.work));
   }
@@ -155,11 +193,22 @@ ToothReadings tooth_readings(const ReadingSources& sources, const BoxInput& inpu
                                                 : found.readings.back().frequency_hz;
   std::vector<HeardNow> heard = hear_all(sources, near_hz, found.findings);
   drop_known(heard, history, found.findings);
+  std::optional<tuner::Reading> last;
+  if (!heard.empty()) last = to_tuner(heard.back().reading, heard.back().work);
+  found.doubtful = drop_doubtful(heard, found.findings);
   for (const HeardNow& now_heard : heard)
     found.readings.push_back(to_tuner(now_heard.reading, now_heard.work));
-  if (database && !heard.empty())
-    file_all(*database, records::planned_comb(input.box, comb, input.sha256), track, heard,
-             found.findings);
+  if (found.readings.empty() && found.doubtful) {
+    // Nothing else is known of the tooth: shown as it was heard, but nothing is to be done by it.
+    found.readings.push_back(*last);
+  }
+  if (!sources.db.empty() && !heard.empty()) {
+    // Made only now, so that nothing is left behind by what cannot be heard.
+    const records::PlannedComb plan = records::planned_comb(input.box, comb, input.sha256);
+    for (const HeardNow& one : heard) records::check_reading(plan, {track, one.reading, one.work});
+    records::Database database(sources.db, records::Access::begin);
+    file_all(database, plan, track, heard, found.findings);
+  }
   if (found.readings.empty())
     throw Error({},
                 "no reading of the tooth is given; name a recording of its pluck, a file of "

@@ -26,10 +26,12 @@ struct ReadingSources {
 };
 
 // All readings of the tooth at 20 C in order: those of the file, those of the records, those heard
-// now. What is heard now is in the records before this returns, unless it is doubtful: then a
-// finding says so. Throws Error if there are none, or if a recording holds no pluck.
+// now. What is heard now is in the records before this returns. What is doubtful is neither filed
+// nor counted, unless it is all that is known; a fault says so if it was the last. Throws Error if
+// there are none, or if a recording holds no pluck.
 struct ToothReadings {
   std::vector<tuner::Reading> readings;
+  bool doubtful = false;  // the last recording
   Findings findings;
 };
 ToothReadings tooth_readings(const ReadingSources& sources, const BoxInput& input,

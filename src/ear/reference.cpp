@@ -28,10 +28,4 @@ double pitch_spread_cents(const OwnMode& own, double cents_per_k, bool temperatu
   return std::hypot(heard, common_spread_cents(cents_per_k, temperature_read));
 }
 
-double common_spread_cents(double cents_per_k, bool temperature_read) {
-  const double warmth = std::abs(cents_per_k) * (temperature_read ? read_temperature_spread_k
-                                                                  : unread_temperature_spread_k);
-  return std::hypot(clock_spread_cents, warmth);
-}
-
 }  // namespace combwright::ear

@@ -46,10 +46,11 @@ void check_ours(const std::string& path) {
     throw Error({.file = path}, "holds no records of this program; name another file");
 }
 
-// A log without its file may hold readings, and would be taken for that of the new file.
+// A log without its file may hold readings, and would be taken for that of the new file. A file
+// that another program has just made has its log beside it.
 void refuse_lone_log(const std::string& path) {
   for (const char* ending : {"-wal", "-journal"}) {
-    if (is_there(path + ending)) {
+    if (is_there(path + ending) && !is_there(path)) {
       throw Error({.file = path + ending},
                   fmt::format("is the log of {}, which is not there; put both side by side again, "
                               "or name another file",
@@ -153,6 +154,16 @@ std::int64_t count(Connection& connection, const char* table) {
   return rows.whole(0);
 }
 
+Counts counts_in(Connection& connection) {
+  return {.boxes = count(connection, "boxes"),
+          .combs = count(connection, "combs"),
+          .teeth = count(connection, "teeth"),
+          .recordings = count(connection, "recordings"),
+          .readings = count(connection, "readings"),
+          .work = count(connection, "work"),
+          .tests = count(connection, "tests")};
+}
+
 }  // namespace
 
 Database::Database(const std::string& path, Access access) {
@@ -185,21 +196,16 @@ int current_version() {
 Counts counts(const Database& database) {
   Connection& connection = database.connection();
   const Snapshot moment(connection);
-  return {.boxes = count(connection, "boxes"),
-          .combs = count(connection, "combs"),
-          .teeth = count(connection, "teeth"),
-          .recordings = count(connection, "recordings"),
-          .readings = count(connection, "readings"),
-          .work = count(connection, "work"),
-          .tests = count(connection, "tests")};
+  return counts_in(connection);
 }
 
-void back_up(const Database& database, const std::string& copy, bool replace) {
+Counts back_up(const Database& database, const std::string& copy, bool replace) {
   std::error_code unknown;  // then they are not the same
   if (std::filesystem::equivalent(database.path(), copy, unknown))
     throw Error({.file = copy}, "is the records' own file; name another");
   refuse_in_use(copy);
   NewFile file(copy);
+  Counts copied;
   {
     Connection made(file.path(), copy, Connection::Mode::make);
     sqlite3_backup* backup =
@@ -211,9 +217,11 @@ void back_up(const Database& database, const std::string& copy, bool replace) {
     // Complete by itself, wherever it is carried: no log beside it.
     made.run("PRAGMA journal_mode = DELETE");
     check_sound(made);
+    copied = counts_in(made);
   }
   if (!file.put_in_place(replace))
     throw Error({.file = copy}, "is there already; choose another name or give --force");
+  return copied;
 }
 
 }  // namespace combwright::records

@@ -42,8 +42,9 @@ int current_version();
 Counts counts(const Database& database);
 
 // Copies the records as they stand at one moment, while others may go on filing, into a file that
-// is complete by itself, checked and flushed. Throws Error if the copy's path is there already,
-// unless `replace`, or is in use as a database, or the machine refuses; then no part is left.
-void back_up(const Database& database, const std::string& copy, bool replace);
+// is complete by itself, checked and flushed; gives what the copy holds. Throws Error if the copy's
+// path is there already, unless `replace`, or is in use as a database, or the machine refuses; then
+// no part is left.
+Counts back_up(const Database& database, const std::string& copy, bool replace);
 
 }  // namespace combwright::records

@@ -144,8 +144,8 @@ std::int64_t comb_row(Connection& connection, const PlannedComb& comb) {
                           music::note_name(static_cast<int>(midi)), music::note_name(tooth.midi)));
 }
 
-// Enters the comb's teeth, or brings their targets to the plan's; row of each by track.
-std::int64_t plan_teeth(Connection& connection, const PlannedComb& comb, std::int64_t comb_id) {
+// Enters the comb's teeth, or brings their targets to the plan's.
+void plan_teeth(Connection& connection, const PlannedComb& comb, std::int64_t comb_id) {
   Statement look(connection,
                  "SELECT id, midi, target_hz FROM teeth WHERE comb = ?1 AND track = ?2");
   Statement enter(connection,
@@ -159,7 +159,6 @@ std::int64_t plan_teeth(Connection& connection, const PlannedComb& comb, std::in
     if (look.whole(1) != tooth.midi) refuse_other_note(connection, comb, tooth, look.whole(1));
     if (look.real(2) != tooth.target_hz) change.with(tooth.target_hz, look.whole(0)).run();
   }
-  return comb_id;
 }
 
 std::int64_t tooth_row(Connection& connection, std::int64_t comb, int track) {
@@ -183,6 +182,16 @@ std::optional<std::int64_t> recording_row(Connection& connection,
       .with(one.sha256, one.file, one.rate_hz, one.channels, one.settings)
       .run();
   return last_row(connection);
+}
+
+// The reading that counts of the same tooth and the same recording.
+std::optional<std::int64_t> known_reading(Connection& connection, std::int64_t comb_id,
+                                          const ToothReading& one) {
+  if (!one.reading.recording) return std::nullopt;
+  Statement look(connection,
+                 "SELECT r.id FROM readings r JOIN recordings c ON c.id = r.recording"
+                 " WHERE r.tooth = ?1 AND c.sha256 = ?2 AND r.struck = '' ORDER BY r.id");
+  return found(look.with(tooth_row(connection, comb_id, one.track), one.reading.recording->sha256));
 }
 
 std::int64_t enter_reading(Connection& connection, const PlannedComb& comb, std::int64_t comb_id,
@@ -223,34 +232,46 @@ void check_track(const PlannedComb& comb, int track) {
 
 std::int64_t file_reading(Database& database, const PlannedComb& comb, int track,
                           const Reading& reading, const std::vector<Work>& work_before) {
-  return file_readings(database, comb, {{track, reading, work_before}}).front();
+  return file_readings(database, comb, {{track, reading, work_before}}).front().number;
 }
 
-std::vector<std::int64_t> file_readings(Database& database, const PlannedComb& comb,
-                                        const std::vector<ToothReading>& readings) {
+void check_reading(const PlannedComb& comb, const ToothReading& one) {
   check(comb);
-  for (const ToothReading& one : readings) {
-    check_track(comb, one.track);
-    check(one.reading);
-    check(one.work_before);
-  }
-  Connection& connection = database.connection();
-  Transaction change(connection);
-  const std::int64_t comb_id = plan_teeth(connection, comb, comb_row(connection, comb));
-  std::vector<std::int64_t> numbers;
-  numbers.reserve(readings.size());
-  for (const ToothReading& one : readings)
-    numbers.push_back(enter_reading(connection, comb, comb_id, one));
-  change.commit();
-  return numbers;
+  check_track(comb, one.track);
+  check(one.reading);
+  check(one.work_before);
 }
 
-std::int64_t file_test(Database& database, const Test& test) {
+void check_test(const Test& test) {
   check_name(test.box, "the box");
   check_text(test.who, "the name of who tested");
   check_moment(test.at);
   check_text(test.remark, "the remark");
   if (test.remark.empty()) throw Error({}, "a test needs a remark; say what came out");
+}
+
+std::vector<Entered> file_readings(Database& database, const PlannedComb& comb,
+                                   const std::vector<ToothReading>& readings) {
+  check(comb);
+  for (const ToothReading& one : readings) check_reading(comb, one);
+  Connection& connection = database.connection();
+  Transaction change(connection);
+  const std::int64_t comb_id = comb_row(connection, comb);
+  plan_teeth(connection, comb, comb_id);
+  std::vector<Entered> entered;
+  entered.reserve(readings.size());
+  for (const ToothReading& one : readings) {
+    if (const auto known = known_reading(connection, comb_id, one))
+      entered.push_back({*known, true});
+    else
+      entered.push_back({enter_reading(connection, comb, comb_id, one), false});
+  }
+  change.commit();
+  return entered;
+}
+
+std::int64_t file_test(Database& database, const Test& test) {
+  check_test(test);
   Connection& connection = database.connection();
   Transaction change(connection);
   Statement(connection, "INSERT INTO tests(box, who, at, remark) VALUES (?1, ?2, ?3, ?4)")

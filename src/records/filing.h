@@ -21,14 +21,25 @@ namespace combwright::records {
 std::int64_t file_reading(Database& database, const PlannedComb& comb, int track,
                           const Reading& reading, const std::vector<Work>& work_before);
 
-// The same for several teeth of one take, all or none.
+// The same for several readings, all or none. A recording is one reading of a tooth, however often
+// it is filed: another is not entered, nor is the work told with it.
 struct ToothReading {
   int track = 0;
   Reading reading;
   std::vector<Work> work_before;
 };
-std::vector<std::int64_t> file_readings(Database& database, const PlannedComb& comb,
-                                        const std::vector<ToothReading>& readings);
+struct Entered {
+  std::int64_t number = 0;
+  bool known =
+      false;  // by a reading that counts, of the same tooth and the same recording: that one
+};
+std::vector<Entered> file_readings(Database& database, const PlannedComb& comb,
+                                   const std::vector<ToothReading>& readings);
+
+// Whether it can be filed at all, before there is a database: throws Error (request) as filing
+// does.
+void check_reading(const PlannedComb& comb, const ToothReading& one);
+void check_test(const Test& test);
 
 // A test of a box, which is entered if it is new. Gives the test's number.
 std::int64_t file_test(Database& database, const Test& test);

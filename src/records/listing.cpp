@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "records/listing.h"
 
-#include <algorithm>
-#include <map>
 #include <utility>
 
 #include "records/engine/connection.h"

@@ -6,7 +6,7 @@
 #include <set>
 #include <utility>
 
-#include "base/temperature.h"
+#include "base/reference.h"
 #include "music/pitch.h"
 #include "steel/tuning.h"
 
@@ -20,7 +20,7 @@ void add(ToothSummary& tooth, const FiledReading& filed) {
   tooth.final_stderr_cents = stderr_cents(filed);
   tooth.decay_s = filed.reading.decay_s;
   tooth.temperature_c = filed.reading.temperature_c;
-  tooth.clipped_length_m += clipped_length_m(filed.work);
+  tooth.clipped_length_m += taken_m(filed.work, WorkKind::clip);
   for (const Work& work : filed.work)
     if (work.kind != WorkKind::clip) tooth.filed = true;
 }
@@ -38,7 +38,12 @@ double offset_cents(const FiledReading& filed) {
 }
 
 double stderr_cents(const FiledReading& filed) {
-  return music::cents(1.0 + filed.reading.stderr_hz / filed.reading.frequency_hz);
+  const Reading& reading = filed.reading;
+  const double heard = reading.stderr_hz > 0.0
+                           ? music::cents(1.0 + reading.stderr_hz / reading.frequency_hz)
+                           : good_reading_cents;
+  return std::hypot(heard,
+                    common_spread_cents(steel::cents_per_k(), reading.temperature_c.has_value()));
 }
 
 std::vector<FiledReading> as_cut(const std::vector<FiledReading>& readings) {

@@ -16,7 +16,8 @@ double frequency_hz_at(const Reading& reading, double temperature_c);
 // to be in tune.
 double offset_cents(const FiledReading& filed);
 
-// One standard deviation of that from the frequency's.
+// One standard deviation of that by all that is known: hearing (steel::good_hearing_cents if that
+// is not known), the recorder's clock, the temperature.
 double stderr_cents(const FiledReading& filed);
 
 // Of readings in the order of filing: the first of each tooth that counts, unless something was

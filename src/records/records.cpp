@@ -26,10 +26,6 @@ double taken_m(const std::vector<Work>& work, WorkKind kind) {
   return length_m;
 }
 
-double clipped_length_m(const std::vector<Work>& work) {
-  return taken_m(work, WorkKind::clip);
-}
-
 std::string to_text(WorkKind kind) {
   switch (kind) {
     case WorkKind::clip:

@@ -132,9 +132,6 @@ std::vector<FiledReading> counting(const std::vector<FiledReading>& readings);
 // The sum of what was taken off in one way.
 double taken_m(const std::vector<Work>& work, WorkKind kind);
 
-// The sum of what was clipped off the lead.
-double clipped_length_m(const std::vector<Work>& work);
-
 // "clip", "file_root" or "file_tip".
 std::string to_text(WorkKind kind);
 

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "base/temperature.h"
+#include "base/reference.h"
 #include "steel/tuning.h"
 
 namespace combwright::steel {

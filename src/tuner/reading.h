@@ -6,10 +6,6 @@
 
 namespace combwright::tuner {
 
-// One standard deviation of a good measurement whose own is not given: a tooth that is half a
-// kelvin warmer than believed is 0.1 cent flat, whatever the recording's noise.
-inline constexpr double good_reading_cents = 0.15;
-
 // No reading is taken for better than this.
 inline constexpr double best_reading_cents = 0.02;
 

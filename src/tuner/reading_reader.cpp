@@ -8,6 +8,8 @@
 #include <nlohmann/json.hpp>
 
 #include "base/error.h"
+#include "base/reference.h"
+#include "base/suggest.h"
 #include "music/pitch.h"
 
 namespace combwright::tuner {
@@ -73,6 +75,18 @@ class Row {
     return checked(*at, key, least, most);
   }
 
+  // A key that is mistyped would be taken for one that is not given; other keys are another's.
+  void check_keys() const {
+    static const std::vector<std::string> keys{"frequency_hz", "stderr_hz",    "clipped_length_m",
+                                               "filed_tip_m",  "filed_root_m", "decay_s",
+                                               "partials_hz",  "common_cents"};
+    for (const auto& [key, value] : json_.items()) {
+      if (key.size() > 40 || std::find(keys.begin(), keys.end(), key) != keys.end()) continue;
+      const std::string meant = nearest_word(key, keys);
+      if (!meant.empty()) fail(fmt::format("has a key \"{}\"; did you mean \"{}\"?", key, meant));
+    }
+  }
+
   std::vector<double> numbers(const char* key, double least, double most) const {
     std::vector<double> result;
     const auto at = json_.find(key);
@@ -98,6 +112,7 @@ class Row {
 };
 
 Reading reading_of(const Row& row) {
+  row.check_keys();
   Reading reading;
   const auto frequency = row.number("frequency_hz", lowest_hz, highest_hz);
   if (!frequency) row.fail("has no frequency_hz; every reading needs its pitch");

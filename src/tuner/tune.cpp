@@ -8,7 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/error.h"
-#include "base/temperature.h"
+#include "base/reference.h"
 #include "box/target.h"
 #include "music/pitch.h"
 #include "steel/tuning.h"
@@ -18,6 +18,9 @@
 
 namespace combwright::tuner {
 namespace {
+
+// The first tooth of a pair is nearer to its target than this when it is done.
+constexpr double pair_in_tune_cents = 10.0;
 
 // A pitch at 20 C times this is the pitch at the comb's temperature.
 double warmth(const ToothOf& of, const steel::CombTooth& tooth) {
@@ -51,7 +54,7 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
   const double warm = warmth(of, designed);
   const steel::CombTooth* const other = other_of_pair(of);
 
-  Tuning tuning{.target_hz = designed.target_hz};
+  Tuning tuning{.doubtful = request.doubtful, .target_hz = designed.target_hz};
   double other_hz = 0.0;
   if (other) {
     other_hz = other->target_hz;
@@ -97,9 +100,16 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
   tuning.findings = doubts(of, before, readings, heard, known, where);
   Wish asked = wish(of.shop, of.box.combs[of.comb]);
   asked.risk = request.risk;
-  if (!request.hold.empty())
-    tuning.findings.push_back({Level::fault, where, request.hold, "pluck and record it again"});
-  if (has_fault(tuning.findings))
+  if (request.pair_hz && std::abs(music::cents(other_hz / other->target_hz)) > pair_in_tune_cents) {
+    tuning.findings.push_back(
+        {Level::warning, where,
+         fmt::format("the pair's other tooth is given as {:.6g} Hz, {:.3g} cents from its own "
+                     "target of {:.6g} Hz",
+                     other_hz, std::abs(music::cents(other_hz / other->target_hz)),
+                     other->target_hz),
+         "tune that one first, or look at its pitch"});
+  }
+  if (request.doubtful || has_fault(tuning.findings))
     tuning.advice.expect_cents = tuning.known_cents.value;
   else
     tuning.advice = advise(of.box, tooth, known, asked, tuning.findings, where);

@@ -3,7 +3,6 @@
 
 #include <cstddef>
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "base/finding.h"
@@ -29,8 +28,7 @@ struct ToothOf {
 struct Request {
   double risk = 0.005;            // greatest chance of going sharp beyond the tolerance
   std::optional<double> pair_hz;  // pitch of the other tooth of the pair, at 20 C
-  // Why nothing may be taken off now, whatever the readings say; empty: it may.
-  std::string hold;
+  bool doubtful = false;          // the last recording: nothing may be taken off by it
 };
 
 struct Advice {
@@ -51,6 +49,7 @@ struct Known {
 };
 
 struct Tuning {
+  bool doubtful = false;          // the last recording, as the request had it
   double measured_hz = 0.0;       // last, at the comb's temperature
   double target_hz = 0.0;         // at that; by the pair's other tooth if its pitch is given
   double offset_cents = 0.0;      // of the last reading from the target

@@ -86,6 +86,13 @@ class Clip(WithBox):
         self.assertIn("fault", [finding["level"] for finding in told["findings"]])
         run = self.run_program("clip", self.box, "--track", 30, "--readings", "r.json")
         self.assertEqual(run.returncode, 1)
+        self.assertRegex(run.stdout, r"^Do +stop: see the fault below")
+
+    def test_a_pitch_of_the_pair_far_from_its_own_target_is_told(self):
+        words = ["clip", LARKSPUR, "--comb", "back", "--track", "11", "--readings", "r.json"]
+        (self.folder / "r.json").write_text('[{"frequency_hz": 131.0}]')
+        self.assertIn("the pair's other tooth is given as 134 Hz",
+                      str(self.answer(*words, "--beside", "134 Hz", status=(0, 1))["findings"]))
 
     def test_what_is_asked_wrongly_is_refused_in_one_line(self):
         for words, line in [
@@ -149,9 +156,24 @@ class Recorded(WithBox):
 
     def test_the_same_recording_again_is_not_another_reading(self):
         self.clip(self.TOOTH, "--db", "w.db")
-        again = self.clip(self.TOOTH, "--db", "w.db", "--clipped", "0.3 mm")
+        again = self.clip(self.TOOTH, "--db", "w.db")
         self.assertEqual(len(again["readings"]), 1)
         self.assertIn("already", again["findings"][0]["what"])
+
+    def test_work_told_with_a_known_recording_is_not_dropped(self):
+        self.clip(self.TOOTH, "--db", "w.db")
+        for words in ([self.TOOTH, "--db", "w.db", "--clipped", "0.3 mm"],
+                      [self.TOOTH, self.TOOTH, "--db", "n.db", "--clipped", "0.3 mm"]):
+            run = self.run_program("clip", self.box, "--track", "7", *words)
+            self.assertEqual((run.returncode, run.stdout), (2, ""))
+            self.assertIn('give --clipped "0.3 mm" with the next recording', run.stderr)
+        self.assertFalse((self.folder / "n.db").exists())
+        self.assertEqual(len(self.clip(self.TOOTH, self.TOOTH, "--db", "n.db")["readings"]), 1)
+
+    def test_a_recording_that_is_not_there_leaves_no_records(self):
+        run = self.run_program("clip", self.box, "--track", "7", "missing.wav", "--db", "n.db")
+        self.assertEqual(run.returncode, 2)
+        self.assertFalse((self.folder / "n.db").exists())
 
     def test_what_was_clipped_goes_with_the_recording_after_it(self):
         tone = [0.4 * math.exp(-n / 15000) * math.cos(2 * math.pi * 433 * n / 44100)
@@ -185,6 +207,10 @@ class Recorded(WithBox):
         filed = self.answer("log", "list", "--db", "w.db")["readings"]
         self.assertEqual((found["filed"], [f["track"] for f in filed]),
                          (29, [t for t in range(1, 31) if t != 12]))
+        again = self.answer("pitch", EXAMPLES / "recordings/comb.flac", "--comb", self.box, "--db",
+                            "w.db")
+        self.assertEqual(again["filed"], 0)
+        self.assertEqual(len(self.answer("log", "list", "--db", "w.db")["readings"]), 29)
 
 
 if __name__ == "__main__":

@@ -33,6 +33,30 @@ class LogTest(ProgramTest):
 
 
 class Filing(LogTest):
+    def test_what_is_refused_leaves_no_file_behind(self):
+        for words in (["add", BRAMBLE, "--track", "99", "--frequency", "366 Hz"],
+                      ["add", BRAMBLE, "--track", "4", "--frequency", "366 Hz", "--stderr", "400 Hz"],
+                      ["test", BRAMBLE]):
+            run = self.run_program("log", *words, "--db", "new.db")
+            self.assertEqual((run.returncode, run.stdout), (2, ""))
+            self.assertEqual(list(self.folder.glob("new.db*")), [])
+
+    def test_as_cut_is_told_among_all_readings(self):
+        self.add("--at", "2024-01-10", "--who", "Ann", frequency="355 Hz")
+        self.add("--at", "2024-02-10", "--who", "Ann", "--clipped", "0.9 mm", frequency="360 Hz")
+        self.add("--at", "2024-03-10", "--who", "Ben", frequency="365 Hz")
+        for more, count in (([], 1), (["--since", "2024-02-15"], 0), (["--who", "Ben"], 0),
+                            (["--who", "Ann"], 1)):
+            answer = self.answer("log", "export", "--db", "bench.db", "--as-cut", "--force", "-o",
+                                 "cut.csv", *more)
+            self.assertEqual(answer["readings"], count, more)
+
+    def test_what_nobody_can_have_taken_off_is_refused(self):
+        run = self.run_program("log", "add", BRAMBLE, "--db", "bench.db", "--track", 4,
+                               "--frequency", "366 Hz", "--clipped", "1e-9 mm")
+        self.assert_refused(run, '--clipped "1e-9 mm" cannot be; give 0 mm, or a length from 0.001 '
+                                 'mm to below 100 mm')
+
     def test_a_reading_is_in_the_database_as_it_was_typed(self):
         self.add("--stderr", "0.02 Hz", "--decay", "1.25 s", "--temperature",
                  "21.5 C", "--clipped", "0.35 mm", "--filed-root", "20 um", "--who", "Ann",
@@ -247,7 +271,9 @@ class Certificate(LogTest):
         def cents(hz):  # F#4: 440 Hz 2^(-3/12)
             return 1200 * math.log2(hz / 440) + 300
         self.assertEqual(rows[3], ["4", "F#4", "369.99", f"{cents(366.2):+.1f}",
-                                   f"{cents(369.9):+.2f}", "1.50", "0.35", "20.0", "2"])
+                                   f"{cents(369.9):+.2f}",
+                                   f"{math.hypot(0.15, 0.05, 0.206 * 0.5):.2f}", "1.50", "0.35",
+                                   "20.0", "2"])
         self.assertEqual(rows[0], ["1", "C4", "261.63", "not", "read", "0"])
 
     def test_it_stays_on_its_pages(self):

@@ -93,6 +93,14 @@ class Pitch(ProgramTest):
                 if run.returncode != 2:
                     self.assertIn("cut short", run.stdout)
 
+class Options(ProgramTest):
+    def test_what_would_do_nothing_is_refused(self):
+        for option, needed in (("--shop", "--comb"), ("--who", "--db"), ("--remark", "--db")):
+            run = self.run_program("pitch", EXAMPLES / "recordings/tooth.flac", option, "x")
+            with self.subTest(option=option):
+                self.assertEqual((run.returncode, run.stdout), (2, ""))
+                self.assertIn(needed, run.stderr)
+
 
 if __name__ == "__main__":
     unittest.main()

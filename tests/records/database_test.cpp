@@ -2,13 +2,16 @@
 #include "records/database.h"
 
 #include <array>
+#include <filesystem>
 #include <memory>
+#include <optional>
 
 #include <gmock/gmock.h>
 #include <sqlite3.h>
 
 #include "base/file.h"
 #include "records/engine/connection.h"
+#include "records/engine/place.h"
 #include "records/engine/schema.h"
 #include "records/listing.h"
 #include "records/made_records.h"
@@ -116,7 +119,7 @@ TEST_F(Records, OfVersionOneAreReadForEver) {
   const auto history = tooth_history(database, "larkspur", "front", 1);
   ASSERT_EQ(history.size(), 2U);
   EXPECT_EQ(history[1].reading.frequency_hz, 258.25);
-  EXPECT_EQ(clipped_length_m(history[1].work), 0.00035);
+  EXPECT_EQ(taken_m(history[1].work, WorkKind::clip), 0.00035);
   EXPECT_EQ(history[1].reading.recording->file, "c4.wav");
   EXPECT_EQ(history[1].reading.partials.at(0).frequency_hz, 1621.5);
   EXPECT_EQ(list_tests(database, {}).at(0).test.remark, "plays a whole turn");
@@ -151,7 +154,7 @@ TEST_F(Records, AreCopiedWhileOthersFile) {
   make(5);
   Database filing(path(), Access::change);
   const Database looking(path(), Access::look);
-  back_up(looking, path("copy.db"), false);
+  EXPECT_EQ(back_up(looking, path("copy.db"), false).readings, counts(looking).readings);
   file_reading(filing, made_comb(), 1, made_reading(), {});
   EXPECT_THAT(refusal([&] { back_up(looking, path("copy.db"), false); }),
               HasSubstr("is there already"));
@@ -171,6 +174,16 @@ TEST_F(Records, AreNeverOverwrittenByTheirCopy) {
   put("busy.db-wal", "log");
   EXPECT_THAT(refusal([&] { back_up(database, path("busy.db"), true); }), HasSubstr("in use"));
   EXPECT_EQ(contents("busy.db-wal"), "log");
+}
+
+TEST_F(Records, ANewFileInItsPlaceLetsGoOfItsTemporaryName) {
+  std::optional<NewFile> first(path());
+  const std::string name = first->path();
+  ASSERT_TRUE(first->put_in_place(false));
+  const NewFile second(path());  // as another program does meanwhile
+  ASSERT_EQ(second.path(), name);
+  first.reset();
+  EXPECT_TRUE(std::filesystem::exists(name));
 }
 
 }  // namespace

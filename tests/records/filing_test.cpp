@@ -56,6 +56,40 @@ void expect_same(const Reading& a, const Reading& b) {
   EXPECT_EQ(a.recording->settings, b.recording->settings);
 }
 
+TEST_F(Filing, ARecordingIsOneReadingOfATooth) {
+  Database database(path(), Access::begin);
+  const Reading reading = full_reading();
+  const auto twice = file_readings(database, made_comb(),
+                                   {{1, reading, {}}, {1, reading, {{WorkKind::clip, 1e-4}}}});
+  ASSERT_EQ(twice.size(), 2U);
+  EXPECT_FALSE(twice[0].known);
+  EXPECT_TRUE(twice[1].known);
+  EXPECT_EQ(twice[1].number, twice[0].number);
+  // Another tooth of the same take is another reading; one that is struck counts no longer.
+  EXPECT_FALSE(file_readings(database, made_comb(), {{2, reading, {}}})[0].known);
+  strike_reading(database, twice[0].number, "wrong tooth", false);
+  EXPECT_FALSE(file_readings(database, made_comb(), {{1, reading, {}}})[0].known);
+  EXPECT_EQ(counts(database).readings, 3);
+}
+
+TEST_F(Filing, TheErrorOfAnOffsetHoldsClockAndTemperature) {
+  // 0.05 cents of the clock; 0.20645 cents a kelvin (physics of the beam), 2 K unread, 0.5 K read.
+  FiledReading filed{.reading = made_reading()};
+  filed.reading.stderr_hz = 1e-6;
+  EXPECT_NEAR(stderr_cents(filed), std::hypot(0.05, 2.0 * 0.20645), 1e-4);
+  filed.reading.temperature_c = 22.0;
+  EXPECT_NEAR(stderr_cents(filed), std::hypot(0.05, 0.5 * 0.20645), 1e-4);
+  filed.reading.stderr_hz = 0.0;
+  EXPECT_NEAR(stderr_cents(filed), std::hypot(0.05, 0.5 * 0.20645, 0.15), 1e-4);
+}
+
+TEST_F(Filing, AReadingWithoutATemperatureIsTakenAsAt20C) {
+  FiledReading filed{.reading = made_reading(440.0)};
+  filed.tooth.target_hz = 440.0;
+  filed.in_tune_c = 30.0;
+  EXPECT_NEAR(offset_cents(filed), -10.0 * 0.20645, 1e-3);
+}
+
 TEST_F(Filing, GivesBackEveryPartOfAReading) {
   const std::vector<Work> work{{WorkKind::clip, 0.00035}, {WorkKind::file_root, 2e-5}};
   {
@@ -71,7 +105,7 @@ TEST_F(Filing, GivesBackEveryPartOfAReading) {
   EXPECT_TRUE(history[0].work.empty());
   ASSERT_EQ(history[1].work.size(), 2U);
   EXPECT_EQ(history[1].work[1].kind, WorkKind::file_root);
-  EXPECT_EQ(clipped_length_m(history[1].work), 0.00035);
+  EXPECT_EQ(taken_m(history[1].work, WorkKind::clip), 0.00035);
   EXPECT_EQ(history[1].tooth.target_hz, 261.63);
   EXPECT_EQ(history[1].tooth.midi, 60);
   EXPECT_EQ(history[1].box_sha256, std::string(64, 'a'));
@@ -147,8 +181,8 @@ TEST_F(Filing, KeepsTheWorkBeforeAStruckReadingUnlessThatIsStruckToo) {
   file(1, 16e-3);
   const auto history = tooth_history(database, "larkspur", "front", 1);
   ASSERT_EQ(history.size(), 2U);
-  EXPECT_DOUBLE_EQ(clipped_length_m(history[0].work), 1e-3);
-  EXPECT_DOUBLE_EQ(clipped_length_m(history[1].work), 18e-3);
+  EXPECT_DOUBLE_EQ(taken_m(history[0].work, WorkKind::clip), 1e-3);
+  EXPECT_DOUBLE_EQ(taken_m(history[1].work, WorkKind::clip), 18e-3);
 }
 
 TEST_F(Filing, TellsWhichReadingsAreOfTeethAsCut) {

@@ -6,6 +6,7 @@
 #include <gmock/gmock.h>
 
 #include "base/error.h"
+#include "base/reference.h"
 
 namespace combwright::tuner {
 namespace {
@@ -55,6 +56,8 @@ TEST(ReadingReader, RefusesWhatIsNoReadingWithItsPlace) {
   EXPECT_THAT(refusal("[{\"frequency_hz\": 440, \"clipped_length_m\": 1.5}]"),
               HasSubstr("clipped_length_m that is no number from 0 to 1"));
   EXPECT_THAT(refusal("[{\"frequency_hz\": 440, \"partials_hz\": 3}]"), HasSubstr("partials_hz"));
+  EXPECT_THAT(refusal("[{\"frequency_hz\": 440, \"cliped_length_m\": 0.001}]"),
+              HasSubstr("has a key \"cliped_length_m\"; did you mean \"clipped_length_m\"?"));
   EXPECT_THAT(refusal("[{\"frequency_hz\": 1e999}]"), HasSubstr("too large"));
 }
 

@@ -10,8 +10,6 @@
 #include <sqlite3.h>
 
 #include "base/error.h"
-#include "base/file.h"
-#include "records/records.h"
 
 namespace combwright::records {
 namespace {

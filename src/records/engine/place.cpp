@@ -34,6 +34,7 @@ NewFile::NewFile(const std::string& path) : path_(path) {
 }
 
 NewFile::~NewFile() {
+  if (temporary_.empty()) return;
   for (const char* ending : {"", "-journal", "-wal", "-shm"})
     ::unlink((temporary_ + ending).c_str());
 }
@@ -53,7 +54,9 @@ bool NewFile::put_in_place(bool replace) {
       if (errno == EEXIST) return false;
       refuse(path_);
     }
+    ::unlink(temporary_.c_str());
   }
+  temporary_.clear();  // another program may have taken the name for a file of its own
   flush_folder_of(path_);
   return true;
 }
