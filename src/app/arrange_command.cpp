@@ -42,7 +42,10 @@ int arrange_one(const Options& options) {
   const arrange::Options wishes = parsed(options.texts);
   const BoxInput box = load_box(options.box);
   const TuneInput tune = load_tune(options.tunes.front());
-  const SingleFile midi = {options.midi, midi_title(tune.tune.title, box.box.name), options.force};
+  const SingleFile midi = {options.midi,
+                           midi_title(tune.tune.title, box.box.name),
+                           options.force,
+                           {options.box, options.tunes.front()}};
   if (!midi.path.empty()) check_single(midi);
   const auto arrangement = [&] {
     const Progress progress("arranging " + tune.tune.title);

@@ -63,6 +63,27 @@ std::size_t tooth_of(const box::Box& box, int track) {
   return static_cast<std::size_t>(track - 1);
 }
 
+std::string filed_text(const ToothReadings& read) {
+  std::string numbers;
+  for (const std::int64_t number : read.filed)
+    numbers += fmt::format("{}{}", numbers.empty() ? "" : ", ", number);
+  return numbers.empty() ? "" : fmt::format("\nFiled as reading {}.\n", numbers);
+}
+
+// How to take back what was filed, where it may be of another tooth.
+Findings filed_findings(const ToothReadings& read, const tuner::Tuning& tuning,
+                        const std::string& db) {
+  Findings findings;
+  if (!has_fault(tuning.findings)) return findings;
+  for (const std::int64_t number : read.filed)
+    findings.push_back(
+        {Level::note, db, fmt::format("what was heard now is in the records as reading {}", number),
+         fmt::format("if it was another tooth: combwright log strike {} --db \"{}\" --work-too "
+                     "--remark \"another tooth\"",
+                     number, db)});
+  return findings;
+}
+
 int show_clip(const Options& options) {
   tuner::Request request = request_of(options);
   const BoxInput input = load_box(options.box);
@@ -77,16 +98,18 @@ int show_clip(const Options& options) {
   request.doubtful = read.doubtful;
   const tuner::ToothOf of{input.box, shop, designs, comb, tooth};
   const tuner::Tuning tuning = tuner::tune(of, read.readings, request);
-  const Findings findings = gravest_first(merged({&read.findings, &tuning.findings}));
+  const Findings filed = filed_findings(read, tuning, options.sources.db);
+  const Findings findings = gravest_first(merged({&read.findings, &tuning.findings, &filed}));
   const std::vector<std::string> cautions =
       draw::tuning_cautions(input.box, designs[comb].teeth[tooth]);
   if (options.json) {
     Json answer = to_json(of, tuning, read.readings);
+    answer["filed"] = read.filed;
     answer["cautions"] = cautions;
     answer["findings"] = disc::to_json(findings);
     print(page_of(answer));
   } else {
-    print(clip_text(of, tuning, read.readings) + "\n" + findings_text(findings) +
+    print(clip_text(of, tuning, read.readings) + filed_text(read) + "\n" + findings_text(findings) +
           cautions_text(cautions));
   }
   return status_of(findings);

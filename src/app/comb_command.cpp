@@ -81,7 +81,10 @@ int show_comb(const Options& options) {
   const std::string date = today();
   const BoxInput input = load_box(options.box);
   const box::Shop shop = load_shop(options.shop);
-  const SingleFile file = {options.dxf, combs_title(input.box), options.force};
+  const SingleFile file = {options.dxf,
+                           combs_title(input.box),
+                           options.force,
+                           {options.box, options.shop, options.learn}};
   if (!file.path.empty()) check_single(file);
   CombJob job;
   std::vector<OutputFile> files = comb_files(input.box, job);

@@ -63,8 +63,10 @@ int hear(const Options& options) {
   const TuneInputs inputs =
       read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
   const SingleFile file = {
-      options.out, fmt::format("{}, played by {}", inputs.tune.tune.title, inputs.box.box.name),
-      options.force};
+      options.out,
+      fmt::format("{}, played by {}", inputs.tune.tune.title, inputs.box.box.name),
+      options.force,
+      {options.box, options.tune, options.shop}};
   check_single(file);
   const TuneJob job = tune_job(inputs, {}, Combs::designed);
   const disc::Plan& plan = job.disc.plan;

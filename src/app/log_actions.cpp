@@ -61,7 +61,7 @@ void refuse_records(const std::string& path, const std::string& db) {
 
 SingleFile output(const LogOptions& options, const std::string& title) {
   refuse_records(options.out, options.db);
-  SingleFile file{options.out, title, options.force};
+  SingleFile file{options.out, title, options.force, {options.box, options.shop}};
   check_single(file);
   return file;
 }

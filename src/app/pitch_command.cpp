@@ -124,7 +124,8 @@ int show_take(const Options& options) {
     answer.take = ear::hear_take(sound.samples, sound.listened.rate_hz, expected);
   }
   Findings known;
-  if (!options.db.empty()) answer.filed = file_take(options, input, comb, answer, known);
+  if (!options.db.empty() && !has_fault(answer.take.findings))
+    answer.filed = file_take(options, input, comb, answer, known);
   for (ear::TakenTooth& tooth : answer.take.teeth)
     if (tooth.pluck)
       tooth.pluck = ear::at_reference(std::move(*tooth.pluck), steel::cents_per_k(),

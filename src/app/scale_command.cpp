@@ -135,12 +135,19 @@ Repertoire read_repertoire(const std::vector<std::string>& named, const box::Box
   return repertoire;
 }
 
+std::vector<std::string> inputs_of(const Options& options) {
+  std::vector<std::string> inputs = options.tunes;
+  inputs.push_back(options.box);
+  return inputs;
+}
+
 int show_scale(const Options& options) {
   const arrange::ScaleOptions wishes{.teeth = count_option("--teeth", options.teeth),
                                      .lowest_midi = note_option("--lowest", options.lowest),
                                      .highest_midi = note_option("--highest", options.highest)};
   const BoxInput input = load_box(options.box);
-  const SingleFile file = {options.notes, scale_title(input.box.name), options.force};
+  const SingleFile file = {options.notes, scale_title(input.box.name), options.force,
+                           inputs_of(options)};
   if (!file.path.empty()) check_single(file);
   const Repertoire repertoire = read_repertoire(options.tunes, input.box);
   const auto plan = [&] {

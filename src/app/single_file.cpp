@@ -29,6 +29,11 @@ void check_single(const SingleFile& file) {
     throw Error({.file = file.path}, "is a folder; name a file");
   if (type != fs::file_type::regular && type != fs::file_type::not_found)
     throw Error({.file = file.path}, "is a device or a pipe, not a file; name a file");
+  for (const std::string& input : file.inputs) {
+    std::error_code unknown;  // then they are not the same
+    if (!input.empty() && fs::equivalent(file.path, input, unknown))
+      throw Error({.file = file.path}, "is what the command reads; name another file");
+  }
   if (file.force || type == fs::file_type::not_found) return;
   const std::string head = head_of(file.path);
   const bool our_kind = head.starts_with("MThd") || head.starts_with("RIFF") ||

@@ -131,19 +131,25 @@ void drop_known(std::vector<HeardNow>& heard, const std::vector<records::FiledRe
   heard = std::move(fresh);
 }
 
-// Files those that are sure.
-void file_all(records::Database& database, const records::PlannedComb& comb, int track,
-              const std::vector<HeardNow>& sure, Findings& findings) {
+// Files those that are sure; their numbers.
+std::vector<std::int64_t> file_all(records::Database& database, const records::PlannedComb& comb,
+                                   int track, const std::vector<HeardNow>& sure,
+                                   Findings& findings) {
   std::vector<records::ToothReading> readings;
   for (const HeardNow& heard : sure) readings.push_back({track, heard.reading, heard.work});
   const auto entered = records::file_readings(database, comb, readings);
+  std::vector<std::int64_t> numbers;
   for (std::size_t i = 0; i < entered.size(); ++i) {
-    if (!entered[i].known) continue;
+    if (!entered[i].known) {
+      numbers.push_back(entered[i].number);
+      continue;
+    }
     findings.push_back(
         {Level::warning, sure[i].reading.recording->file,
          fmt::format("another program has just filed it, as reading {}", entered[i].number),
          "it is not filed anew; ask again"});
   }
+  return numbers;
 }
 
 // Takes out what is doubtful. What was done before such a recording goes with the next one that is
@@ -207,7 +213,7 @@ ToothReadings tooth_readings(const ReadingSources& sources, const BoxInput& inpu
     const records::PlannedComb plan = records::planned_comb(input.box, comb, input.sha256);
     for (const HeardNow& one : heard) records::check_reading(plan, {track, one.reading, one.work});
     records::Database database(sources.db, records::Access::begin);
-    file_all(database, plan, track, heard, found.findings);
+    found.filed = file_all(database, plan, track, heard, found.findings);
   }
   if (found.readings.empty())
     throw Error({},

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -31,7 +32,8 @@ struct ReadingSources {
 // there are none, or if a recording holds no pluck.
 struct ToothReadings {
   std::vector<tuner::Reading> readings;
-  bool doubtful = false;  // the last recording
+  bool doubtful = false;            // the last recording
+  std::vector<std::int64_t> filed;  // numbers that the records gave to what is heard now
   Findings findings;
 };
 ToothReadings tooth_readings(const ReadingSources& sources, const BoxInput& input,

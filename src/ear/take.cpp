@@ -149,6 +149,36 @@ void second_hearing(std::span<const double> samples, double rate_hz,
   for (auto& [p, pluck] : mended) plucks[p] = std::move(pluck);
 }
 
+// Whether it is that comb at all, and whether it stands off as a whole.
+void judge(Take& take, const std::vector<ExpectedTooth>& teeth, const Alignment& alignment,
+           const std::vector<HeardPluck>& plucks) {
+  constexpr double least_share = 0.5;
+  constexpr double far_cents = 20.0;
+  std::vector<double> off;
+  for (std::size_t t = 0; t < teeth.size(); ++t) {
+    if (!alignment.pluck_of[t]) continue;
+    const double hz = plucks[*alignment.pluck_of[t]].own[0].frequency_hz;
+    off.push_back(hz > teeth[t].high_hz ? outside_cents(teeth[t], hz)
+                                        : -outside_cents(teeth[t], hz));
+  }
+  if (static_cast<double>(off.size()) < least_share * static_cast<double>(teeth.size())) {
+    take.findings.push_back({Level::fault, "",
+                             fmt::format("only {} of {} teeth are heard; this does not look like "
+                                         "that comb",
+                                         off.size(), teeth.size()),
+                             "look which comb and box it is, and pluck every tooth in its turn"});
+    return;
+  }
+  const auto middle = off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2);
+  std::nth_element(off.begin(), middle, off.end());
+  if (std::abs(*middle) > far_cents)
+    take.findings.push_back({Level::warning, "",
+                             fmt::format("the comb as a whole stands {:.0f} cents {} of what it "
+                                         "should be as cut or in tune",
+                                         std::abs(*middle), *middle < 0.0 ? "flat" : "sharp"),
+                             "look at the box's a4 and which comb it is"});
+}
+
 }  // namespace
 
 Take hear_take(std::span<const double> samples, double rate_hz,
@@ -168,12 +198,14 @@ Take hear_take(std::span<const double> samples, double rate_hz,
     const double off = outside_cents(teeth[t], pluck.own[0].frequency_hz);
     if (off > doubtful_cents) {
       pluck.sure = false;
-      pluck.findings.push_back({Level::warning, "",
-                                fmt::format("{:.0f} cents off what this tooth should be", off),
-                                "look whether it was plucked in its turn"});
+      pluck.findings.push_back(
+          {Level::warning, "",
+           fmt::format("{:.0f} cents off what this tooth may be, as cut or in tune", off),
+           "look whether it was plucked in its turn"});
     }
     take.teeth[take.backwards ? teeth.size() - 1 - t : t].pluck = std::move(pluck);
   }
+  if (!heard.plucks.empty()) judge(take, teeth, alignment, heard.plucks);
   for (const std::size_t p : left_over(alignment, heard.plucks.size()))
     take.extra.push_back(std::move(heard.plucks[p]));
   return take;

@@ -26,7 +26,8 @@ struct Take {
   std::vector<TakenTooth> teeth;  // as expected
   bool backwards = false;         // plucked from the last tooth to the first
   std::vector<HeardPluck> extra;  // plucks of no tooth
-  Findings findings;              // a fault if no tooth was heard
+  // A fault if no tooth was heard, or fewer than half of them: then it may be another comb.
+  Findings findings;
 };
 
 // The teeth as they were plucked, in order from either end, each once. Plucks go to teeth so that

@@ -39,6 +39,14 @@ TEST_F(SingleFiles, OneThatDoesNotBearTheProgramsNameIsKeptUnlessForced) {
   EXPECT_EQ(contents("mine.wav"), "new");
 }
 
+TEST_F(SingleFiles, WhatTheCommandReadsIsKeptEvenIfForced) {
+  put("box.toml", "name = \"bramble\"");
+  SingleFile output = file("box.toml", true);
+  output.inputs = {path("tune.mid"), path("box.toml")};
+  EXPECT_THAT(message_of(output), HasSubstr("is what the command reads"));
+  EXPECT_EQ(contents("box.toml"), "name = \"bramble\"");
+}
+
 TEST_F(SingleFiles, OneOfTheSameTuneAndBoxIsReplaced) {
   put("ours.wav", "RIFF Tune, played by box, made by combwright");
   EXPECT_EQ(message_of(file("ours.wav")), "no error");

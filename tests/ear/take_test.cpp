@@ -93,6 +93,23 @@ TEST(Take, TwoTeethOfOneNoteInQuickTurnAreTwo) {
   EXPECT_LT(take.teeth[1].pluck->onset_s, take.teeth[2].pluck->onset_s);
 }
 
+TEST(Take, AnotherCombIsAFault) {
+  std::vector<ExpectedTooth> many = expected();
+  for (int i = 1; i <= 18; ++i) many.push_back({700.0 + 50.0 * i, 705.0 + 50.0 * i});
+  const Scene scene = scene_of(pitches());
+  EXPECT_TRUE(has_fault(hear_take(sound(scene, 1), scene.rate_hz, many).findings));
+}
+
+TEST(Take, ACombThatStandsFlatAsAWholeIsToldSo) {
+  std::vector<double> flat = targets();
+  for (double& hz : flat) hz *= std::exp2(-140.0 / 1200.0);
+  const Scene scene = scene_of(flat);
+  const Take take = hear_take(sound(scene, 1), scene.rate_hz, expected());
+  ASSERT_EQ(take.findings.size(), 1U);
+  EXPECT_NE(take.findings[0].what.find("60 cents flat"), std::string::npos)
+      << take.findings[0].what;
+}
+
 TEST(Take, SilenceIsAFault) {
   EXPECT_TRUE(has_fault(hear_take(std::vector<double>(24000), 24000.0, expected()).findings));
 }
