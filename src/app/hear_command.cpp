@@ -82,12 +82,8 @@ int hear(const Options& options) {
   const TuneJob job = tune_job(inputs, {}, Combs::designed);
   const disc::Plan& plan = job.disc.plan;
   disc::Disc disc = plan.disc;
-  Findings findings = plan.disc.findings;
-  if (wind) {
-    const motor::Prediction moved = motor::predict(plan.box, job.combs.designs, plan.disc);
-    findings = merged({&moved.findings, &plan.disc.findings});
-    disc = motor::at_wind(moved, std::move(disc), *wind);
-  }
+  const Findings& findings = plan.disc.findings;
+  if (wind) disc = motor::at_wind(job.motor.value(), std::move(disc), *wind);
   const sound::Preview preview = [&] {
     const Progress progress("computing the sound");
     return sound::preview(plan.box, job.combs.designs, disc);
