@@ -119,15 +119,18 @@ disc::Disc hardest_turn(const box::Box& box) {
   const auto notes =
       std::min<std::size_t>(static_cast<std::size_t>(box.motor.most_plucks), tracks.size());
   const double first_s = std::max(settle_rad(box) / turn_rad * result.turn_time_s, 1.0);
-  for (double time_s = first_s; time_s < result.turn_time_s; time_s += 2.0)
+  constexpr double every_s = 2.0;
+  const auto chords = static_cast<int>(std::ceil((result.turn_time_s - first_s) / every_s));
+  for (int chord = 0; chord < chords; ++chord) {
     for (std::size_t i = 0; i < notes; ++i) {
       const box::Track& track = tracks[(2 * i + 1) * tracks.size() / (2 * notes)];
       result.projections.push_back({.track = track.number,
                                     .midi = track.midi,
                                     .radius_m = track.radius_m,
-                                    .time_s = time_s,
+                                    .time_s = first_s + chord * every_s,
                                     .note = -1});
     }
+  }
   return result;
 }
 

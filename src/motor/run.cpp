@@ -114,7 +114,7 @@ class Motion {
         grip_ <= 0.0 || (regime_.grips ? y_ >= grip_ * (1.0 - 1e-12) : y_ > grip_ * (1.0 + 1e-12));
     Regime best = regime_;
     double least = std::numeric_limits<double>::infinity();
-    for (const bool disc : {true, false})
+    for (const bool disc : {true, false}) {
       for (const bool governor : {true, false}) {
         const Regime tried{disc, governor, regime_.grips};
         const double a = acceleration(s, tried);
@@ -127,6 +127,7 @@ class Motion {
           best = tried;
         }
       }
+    }
     regime_ = best;
   }
 
@@ -285,7 +286,7 @@ class TurnWatch : public Observer {
       settled_ = true;
       lost_s_ = end_s - begin_s_ - (begin_rad + length - base_) / std::sqrt(end_y);
     }
-    if (settled_) places_.push_back({begin_rad + length - base_, end_s - begin_s_});
+    if (settled_) places_.emplace_back(begin_rad + length - base_, end_s - begin_s_);
     static_cast<void>(begin_s);
   }
 

@@ -115,10 +115,12 @@ class Search {
     if (strips.empty())
       strips.push_back({box_.spring.strip_width_m, box_.spring.strip_thickness_m,
                         2.0 * box_.spring.strip_length_m});
-    for (const box::StripStock& strip : strips)
-      for (const double share : {0.6, 0.8, 1.0})
+    for (const box::StripStock& strip : strips) {
+      for (const double share : {0.6, 0.8, 1.0}) {
         for (const double thicknesses : {10.0, 12.5, 25.0})
           try_barrel(strip, share * wishes_.barrel_radius_m, thicknesses * strip.thickness_m);
+      }
+    }
     return std::move(trial_);
   }
 
