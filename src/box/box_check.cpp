@@ -255,6 +255,14 @@ void check_spring(const Box& box, const Places& places) {
                             "{:.4g} turns",
                             spring.turns_used, std::max(0.0, turns)));
   }
+  constexpr double most_plays = 500.0;
+  if (!(spring.turns_used <= most_plays * spring.turns_per_disc_turn)) {
+    throw Error(
+        places.of("spring", "turns_per_disc_turn"),
+        fmt::format("spring.turns_per_disc_turn is {:.4g}; with turns_used of {:.4g} that is "
+                    "more than {:.0f} turns of the disc on one wind",
+                    spring.turns_per_disc_turn, spring.turns_used, most_plays));
+  }
   const double kept = spring.turns_used + spring.turns_left_full;
   if (!(kept <= turns)) {
     throw Error(places.of("spring", "turns_left_full"),

@@ -189,8 +189,12 @@ disc::Disc at_wind(const Prediction& prediction, disc::Disc disc, WindState wind
   const std::vector<double> times = times_in_turn(prediction.machine, turn, places);
   for (std::size_t i = 0; i < times.size(); ++i) disc.projections[order[i]].time_s = times[i];
   disc.turn_time_s = prediction.run.turns[static_cast<std::size_t>(turn)].time_s;
+  // Rounding may carry a place at the very end of the turn beyond it.
+  const double last_s = std::nextafter(disc.turn_time_s, 0.0);
+  for (std::size_t i = times.size(); i < order.size(); ++i)
+    disc.projections[order[i]].time_s = last_s;
   for (disc::Projection& projection : disc.projections)
-    projection.time_s = std::min(projection.time_s, disc.turn_time_s);
+    projection.time_s = std::min(projection.time_s, last_s);
   return disc;
 }
 

@@ -36,8 +36,8 @@ struct Prediction {
   // most most_margin; 0 if it stalls as it is.
   double margin = 0.0;
   double turns_without_stop = 0.0;  // of the disc, if no stop work ended the wind
-  double unevenness = 0.0;     // greatest swing of the speed within a turn over its mean
-  box::Governor set;           // as it must be set to hold turn_time_s half-way through the wind
+  double unevenness = 0.0;          // greatest swing of the speed within a turn over its mean
+  box::Governor set;  // as it must be set to hold turn_time_s half-way through the wind
   Findings findings;
 
   double governor_speed_rad_s() const;  // at turn_time_s
@@ -79,8 +79,8 @@ Prediction predict(const box::Box& box, const std::vector<PluckLoad>& plucks, do
 // Which turn of a wind is played.
 enum class WindState { full, half, last };
 
-// The disc with the times at which its teeth are let go in that turn of the wind, and its
-// turn_time_s; what a stall keeps it from playing is left out. Throws Error if the wind has no
+// The disc with the times at which its teeth are let go in that turn of the wind, and that turn's
+// turn_time_s. Throws Error if the wind has no
 // whole turn.
 disc::Disc at_wind(const Prediction& prediction, disc::Disc disc, WindState wind);
 

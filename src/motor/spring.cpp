@@ -2,7 +2,6 @@
 #include "motor/spring.h"
 
 #include <algorithm>
-#include <cassert>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -160,7 +159,12 @@ SpringCurve spring_curve(const box::Spring& spring) {
     curve.points.push_back(
         {now.turns, m * stiffness, 2.0 * pi * stiffness / std::max(free, least_free)});
   }
-  assert(curve.points.size() >= 2);
+  // A strip without any way to go still has two ends.
+  if (curve.points.size() < 2) {
+    SpringPoint end = curve.points.front();
+    end.turns += 1e-6;
+    curve.points.push_back(end);
+  }
   return curve;
 }
 

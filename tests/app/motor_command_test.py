@@ -162,6 +162,12 @@ class Refused(Motor):
         self.assert_refused(self.run_program("hear", BRAMBLE, WALTZ, "-o", "a.wav", "--wind=low"),
                             "--wind low: write full, half or last")
 
+    def test_a_wind_without_end(self):
+        run = self.run_program("motor", self.box_with(
+            LARKSPUR, ("turns_per_disc_turn = 1 ", "turns_per_disc_turn = 0.01 ")))
+        self.assertEqual(run.returncode, 2)
+        self.assertIn("more than 500 turns of the disc on one wind", run.stderr)
+
     def test_turns_that_the_barrel_does_not_have(self):
         box = self.box_with(BRAMBLE, ("turns_used = 4.5 ", "turns_used = 9\nturns_left_full = 4 "))
         run = self.run_program("motor", box)
