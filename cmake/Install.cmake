@@ -2,7 +2,7 @@
 # below it with their headers, and what CMake and pkg-config need to find it.
 include(CMakePackageConfigHelpers)
 
-set(COMBWRIGHT_LAYERS base music box steel action arrange disc sound ear tuner records draw)
+set(COMBWRIGHT_LAYERS base music box steel action arrange disc motor sound ear tuner records draw)
 set(COMBWRIGHT_CMAKE_DIR ${CMAKE_INSTALL_LIBDIR}/cmake/Combwright)
 
 add_library(combwright STATIC)
@@ -18,7 +18,7 @@ foreach(layer IN LISTS COMBWRIGHT_LAYERS)
   install(DIRECTORY ${PROJECT_SOURCE_DIR}/src/${layer}
     DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/combwright FILES_MATCHING PATTERN "*.h"
     PATTERN "solver" EXCLUDE PATTERN "learning" EXCLUDE PATTERN "inference" EXCLUDE
-    PATTERN "engine" EXCLUDE)
+    PATTERN "engine" EXCLUDE PATTERN "run" EXCLUDE)
 endforeach()
 set_target_properties(combwright PROPERTIES LINKER_LANGUAGE CXX)
 

@@ -6,7 +6,7 @@ _combwright() {
   local arranging="--bars --transpose --tempo"
   local words
   if [ "$COMP_CWORD" -eq 1 ]; then
-    words="check action arrange clip comb disc hear log pack pitch scale tooth --help --version"
+    words="check action arrange clip comb disc hear log motor pack pitch scale tooth --help --version"
   elif [ "${COMP_WORDS[1]}" = log ]; then
     local filter="--box --comb --track --since --who"
     if [ "$COMP_CWORD" -eq 2 ]; then
@@ -35,7 +35,9 @@ _combwright() {
           --readings --shop --beside --risk --json --help" ;;
       comb) words="--shop --dxf --out --learn --force --json --help" ;;
       disc) words="--out --from --shop $arranging --force --json --help" ;;
-      hear) words="-o --shop $arranging --force --json --help" ;;
+      hear) words="-o --shop --wind $arranging --force --json --help" ;;
+      motor)
+        words="--shop $arranging --size --plays --turn-time --tempo-drop --barrel --json --help" ;;
       pack) words="--out --shop $arranging --force --json --help" ;;
       pitch)
         words="--near --pair --comb --which --shop --temperature --db --who --remark --json --help" ;;
@@ -44,12 +46,13 @@ _combwright() {
         words="--length --width --thickness --tip-thickness --lead --lead-length --root-stiffness
           --modulus --density --theory --temperature --json --help" ;;
     esac
+    [ "$previous" = --wind ] && words="full half last"
     case $previous in
-      --bars | --transpose | --tempo | --teeth | --lowest | --highest | --near | --which | --track | --beside | --risk) words= ;;
+      --bars | --transpose | --tempo | --plays | --turn-time | --tempo-drop | --barrel | --teeth | --lowest | --highest | --near | --which | --track | --beside | --risk) words= ;;
     esac
   fi
   COMPREPLY=()
-  if [ "$COMP_CWORD" -eq 1 ] || [ "$COMP_CWORD $previous" = "2 log" ] || [[ $current == -* ]]; then
+  if [ "$COMP_CWORD" -eq 1 ] || [ "$COMP_CWORD $previous" = "2 log" ] || [ "$previous" = --wind ] || [[ $current == -* ]]; then
     mapfile -t COMPREPLY < <(compgen -W "$words" -- "$current")
   else
     mapfile -t COMPREPLY < <(compgen -f -- "$current")

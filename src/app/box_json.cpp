@@ -54,7 +54,9 @@ Json motor_json(const box::Motor& motor) {
           {"slowest_tempo", motor.slowest_tempo},
           {"fastest_tempo", motor.fastest_tempo},
           {"most_plucks", motor.most_plucks},
-          {"pluck_window_s", motor.pluck_window_s}};
+          {"pluck_window_s", motor.pluck_window_s},
+          {"tempo_drop", motor.tempo_drop},
+          {"key_arm_m", motor.key_arm_m}};
 }
 
 Json spring_json(const box::Spring& spring) {
@@ -66,14 +68,20 @@ Json spring_json(const box::Spring& spring) {
           {"modulus_pa", spring.modulus_pa},
           {"stress_limit_pa", spring.stress_limit_pa},
           {"turns_used", spring.turns_used},
-          {"turns_per_disc_turn", spring.turns_per_disc_turn}};
+          {"turns_per_disc_turn", spring.turns_per_disc_turn},
+          {"turns_left_full", spring.turns_left_full},
+          {"coil_friction", spring.coil_friction},
+          {"tensile_strength_pa", spring.tensile_strength_pa}};
 }
 
 Json train_json(const box::Train& train) {
   return {{"wheel_teeth", train.wheel_teeth},
           {"pinion_teeth", train.pinion_teeth},
           {"module_m", train.module_m},
-          {"mesh_efficiency", train.mesh_efficiency}};
+          {"mesh_efficiency", train.mesh_efficiency},
+          {"disc_mesh_efficiency", train.disc_mesh_efficiency},
+          {"screw_efficiency", train.screw_efficiency},
+          {"face_width_m", train.face_width_m}};
 }
 
 Json governor_json(const box::Governor& governor) {
@@ -92,6 +100,7 @@ Json governor_json(const box::Governor& governor) {
     json["vane_inner_radius_m"] = governor.vane_inner_radius_m;
     json["vane_outer_radius_m"] = governor.vane_outer_radius_m;
     json["vane_drag"] = governor.vane_drag;
+    json["vane_pitch_rad"] = governor.vane_pitch_rad;
   }
   return json;
 }
@@ -143,6 +152,12 @@ Json to_json(const box::Box& box) {
           {"spring", spring_json(box.spring)},
           {"train", train_json(box.train)},
           {"governor", governor_json(box.governor)},
+          {"friction",
+           {{"star_wheel_n_m", box.friction.star_wheel_n_m},
+            {"tip", box.friction.tip},
+            {"roller_force_n", box.friction.roller_force_n},
+            {"roller", box.friction.roller},
+            {"spindle", box.friction.spindle}}},
           {"hold_down", disc::to_json(box.hold_down)},
           {"soundboard", soundboard_json(box.soundboard)},
           {"cabinet",

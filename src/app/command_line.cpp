@@ -214,6 +214,7 @@ Run parse_command_line(int argc, const char* const* argv) {
   add_disc(program, run);
   add_hear(program, run);
   add_log(program, run);
+  add_motor(program, run);
   add_pack(program, run);
   add_pitch(program, run);
   add_scale(program, run);

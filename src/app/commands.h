@@ -21,6 +21,7 @@ void add_comb(CLI::App& program, Run& run);
 void add_disc(CLI::App& program, Run& run);
 void add_hear(CLI::App& program, Run& run);
 void add_log(CLI::App& program, Run& run);
+void add_motor(CLI::App& program, Run& run);
 void add_pack(CLI::App& program, Run& run);
 void add_pitch(CLI::App& program, Run& run);
 void add_scale(CLI::App& program, Run& run);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -12,6 +13,7 @@
 #include "disc/plan.h"
 #include "draw/shape.h"
 #include "draw/stamp.h"
+#include "motor/motor.h"
 
 namespace combwright::app {
 
@@ -29,6 +31,7 @@ struct DiscJob {
 struct TuneJob {
   arrange::Arrangement arrangement;
   CombJob combs;
+  std::optional<motor::Prediction> motor;  // a wind with this tune, where the combs are designed
   DiscJob disc;
 };
 

@@ -2,7 +2,9 @@
 #include <cmath>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -16,6 +18,7 @@
 #include "base/file.h"
 #include "base/quantity.h"
 #include "disc/plan_json.h"
+#include "motor/motor.h"
 #include "sound/preview.h"
 #include "sound/wav.h"
 
@@ -27,6 +30,7 @@ struct Options {
   std::string tune;
   std::string shop;
   std::string out;
+  std::string wind;
   ArrangeTexts texts;
   bool force = false;
   bool json = false;
@@ -58,8 +62,17 @@ void check_ending(const std::string& path) {
                           std::filesystem::path(name).replace_extension(".wav").string()));
 }
 
+std::optional<motor::WindState> wind_of(const std::string& word) {
+  if (word.empty()) return std::nullopt;
+  if (word == "full") return motor::WindState::full;
+  if (word == "half") return motor::WindState::half;
+  if (word == "last") return motor::WindState::last;
+  throw Error({}, fmt::format("--wind {}: write full, half or last", word));
+}
+
 int hear(const Options& options) {
   check_ending(options.out);
+  const std::optional<motor::WindState> wind = wind_of(options.wind);
   const TuneInputs inputs =
       read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
   const SingleFile file = {
@@ -70,15 +83,18 @@ int hear(const Options& options) {
   check_single(file);
   const TuneJob job = tune_job(inputs, {}, Combs::designed);
   const disc::Plan& plan = job.disc.plan;
+  disc::Disc disc = plan.disc;
+  const Findings& findings = plan.disc.findings;
+  if (wind) disc = motor::at_wind(job.motor.value(), std::move(disc), *wind);
   const sound::Preview preview = [&] {
     const Progress progress("computing the sound");
-    return sound::preview(plan.box, job.combs.designs, plan.disc);
+    return sound::preview(plan.box, job.combs.designs, disc);
   }();
   write_single(file, as_text(sound::wav(preview, file.title)));
-  const Findings& findings = plan.disc.findings;
   if (options.json) {
     print(page_of({{"file", options.out},
                    {"duration_s", duration_s(preview)},
+                   {"turn_time_s", disc.turn_time_s},
                    {"sample_rate_hz", preview.sample_rate_hz},
                    {"peak_dbfs", preview.peak_dbfs},
                    {"findings", disc::to_json(findings)}}));
@@ -99,6 +115,10 @@ void add_hear(CLI::App& program, Run& run) {
   add_tune_file(command, options->tune).required();
   command.add_option("-o", options->out, "the sound file")->type_name("OUT.wav")->required();
   command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
+  command
+      .add_option("--wind", options->wind,
+                  "at the speed of the motor: first turn of a wind (full), half-way, last one")
+      ->type_name("full|half|last");
   add_arrange_options(command, options->texts);
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);

@@ -79,10 +79,12 @@ std::vector<OutputFile> pack_files(const TuneJob& job) {
   std::vector<OutputFile> files = {
       {"preview.wav", "the sound of one turn, a first preview",
        [&job] { return preview_wav(job); }},
-      {"pack.pdf", "the sheets for the bench: picture, score, set-up, findings, cautions, combs",
+      {"pack.pdf",
+       "the sheets for the bench: picture, score, set-up, findings, cautions, motor, combs",
        [&job] {
          return draw::write_pack_pdf(job.disc.plan.box, job.disc.shop, job.combs.designs,
-                                     job.arrangement, job.disc.plan.disc, job.disc.stamp);
+                                     job.motor ? &*job.motor : nullptr, job.arrangement,
+                                     job.disc.plan.disc, job.disc.stamp);
        }},
   };
   std::vector<OutputFile> disc = disc_files(job.disc);

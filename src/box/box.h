@@ -139,14 +139,15 @@ struct Damper {
   double lead_time_s = 0.0;  // it touches this long before its tooth is plucked again
 };
 
-// What the arranger and the layout must know of the motor; spring, train and governor are kept
-// beside it.
+// What arranger, layout and winder ask of the motor; spring, train and governor are kept beside it.
 struct Motor {
   double turn_time_s = 0.0;
   double slowest_tempo = 0.0;  // least and greatest factor on the tune's own tempo
   double fastest_tempo = 0.0;
   int most_plucks = 0;  // that the motor can take within pluck_window_s, counted as notes
   double pluck_window_s = 0.0;
+  double tempo_drop = 0.0;  // greatest loss of speed over the wind used, as a share
+  double key_arm_m = 0.0;   // of the winding key, from its axis to the hand
 };
 
 struct Spring {
@@ -159,6 +160,9 @@ struct Spring {
   double stress_limit_pa = 0.0;      // bending, that the strip stands without setting further
   double turns_used = 0.0;           // of the barrel, let by the stopwork
   double turns_per_disc_turn = 0.0;  // barrel turns for one turn of the disc
+  double turns_left_full = 0.0;      // of the barrel, kept unused at the full end
+  double coil_friction = 0.0;        // share of the torque that the coils take by rubbing, 0..1
+  double tensile_strength_pa = 0.0;  // of the strip
 };
 
 // From the barrel up to the governor: wheel i drives pinion i, and on its arbor sits wheel i + 1.
@@ -166,7 +170,10 @@ struct Train {
   std::vector<int> wheel_teeth;
   std::vector<int> pinion_teeth;
   double module_m = 0.0;
-  double mesh_efficiency = 0.0;  // of each pair, 0..1
+  double mesh_efficiency = 0.0;       // of each pair, 0..1
+  double disc_mesh_efficiency = 0.0;  // of the pair from the barrel to the disc
+  double screw_efficiency = 0.0;      // of a wheel that drives an endless screw
+  double face_width_m = 0.0;          // of the first wheel
 };
 
 enum class GovernorKind { friction, vane };
@@ -186,7 +193,17 @@ struct Governor {
   double vane_width_m = 0.0;  // along the arbor
   double vane_inner_radius_m = 0.0;
   double vane_outer_radius_m = 0.0;
-  double vane_drag = 0.0;  // coefficient
+  double vane_drag = 0.0;       // coefficient
+  double vane_pitch_rad = 0.0;  // of the blades: a right angle stands square to their way
+};
+
+// What rubs beside the teeth.
+struct Friction {
+  double star_wheel_n_m = 0.0;  // torque that turns one star wheel with its brake
+  double tip = 0.0;             // coefficient, tooth tip on the point of its star wheel
+  double roller_force_n = 0.0;  // of each roller of the hold-down bar on the disc
+  double roller = 0.0;          // force along the disc to force on it
+  double spindle = 0.0;         // coefficient, disc on its spindle
 };
 
 struct HoldDownBar {
@@ -228,6 +245,7 @@ struct Box {
   Spring spring;
   Train train;
   Governor governor;
+  Friction friction;
   HoldDownBar hold_down;
   Soundboard soundboard;
   Cabinet cabinet;

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/quantity.h"
+#include "box/barrel_turns.h"
 #include "box/correlation.h"
 #include "box/hold_down.h"
 #include "box/measures.h"
@@ -231,22 +232,6 @@ void check_correlation(const Box& box, const Places& places) {
   }
 }
 
-// Turns that a strip takes up, coil on coil, on a core of radius `core_m`: the length of its middle
-// line, pi n (2 core + h (n + 1)), solved for n. With a negative h it lies inside a drum instead.
-double coils(double core_m, double h_m, double length_m) {
-  const double first = 2.0 * core_m + h_m;
-  const double root = std::sqrt(std::max(0.0, first * first + 4.0 * h_m * length_m / pi));
-  return (root - first) / (2.0 * h_m);
-}
-
-// Turns of the barrel between wound and run down. The area rule of the books counts the coils by
-// the strip's faces instead of its middle, and so gives half a turn too many.
-double barrel_turns(const Spring& spring) {
-  const double h = spring.strip_thickness_m;
-  return coils(spring.arbor_radius_m, h, spring.strip_length_m) -
-         coils(spring.barrel_radius_m, -h, spring.strip_length_m);
-}
-
 void check_spring(const Box& box, const Places& places) {
   const Spring& spring = box.spring;
   if (spring.arbor_radius_m >= spring.barrel_radius_m) {
@@ -269,6 +254,21 @@ void check_spring(const Box& box, const Places& places) {
                 fmt::format("spring.turns_used is {}; this strip in this barrel gives at most "
                             "{:.4g} turns",
                             spring.turns_used, std::max(0.0, turns)));
+  }
+  constexpr double most_plays = 500.0;
+  if (!(spring.turns_used <= most_plays * spring.turns_per_disc_turn)) {
+    throw Error(
+        places.of("spring", "turns_per_disc_turn"),
+        fmt::format("spring.turns_per_disc_turn is {:.4g}; with turns_used of {:.4g} that is "
+                    "more than {:.0f} turns of the disc on one wind",
+                    spring.turns_per_disc_turn, spring.turns_used, most_plays));
+  }
+  const double kept = spring.turns_used + spring.turns_left_full;
+  if (!(kept <= turns)) {
+    throw Error(places.of("spring", "turns_left_full"),
+                fmt::format("spring.turns_left_full and turns_used are {:.4g} together; this strip "
+                            "in this barrel gives at most {:.4g} turns",
+                            kept, turns));
   }
 }
 

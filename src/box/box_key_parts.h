@@ -24,6 +24,7 @@ BoxKeys damper_keys();      // damper
 BoxKeys motor_keys();       // motor
 BoxKeys spring_keys();      // spring
 BoxKeys train_keys();       // train, governor
+BoxKeys friction_keys();    // friction
 BoxKeys hold_down_keys();   // hold_down
 BoxKeys case_keys();        // cabinet, soundboard
 

@@ -26,10 +26,11 @@ Schema<Box> make_schema() {
                "belongs "
                "to the spreads that are printed with it."},
               {"damper", "Stills a tooth before it is plucked again."},
-              {"motor", "What arranger and layout must keep to."},
+              {"motor", "What arranger, layout and winder ask of it."},
               {"spring", "In its barrel."},
               {"train", "From the barrel up to the governor."},
               {"governor", "Holds the speed; give the keys of its kind."},
+              {"friction", "What the motor overcomes beside the teeth."},
               {"hold_down", "The bar over the disc."},
               {"cabinet", "The air under the soundboard."},
               {"soundboard", "The board that the bedplate stands on."},
@@ -45,7 +46,7 @@ Schema<Box> make_schema() {
   for (const BoxKeys& part :
        {top_keys(), disc_keys(), track_keys(), comb_keys(), tooth_keys(), comb_limit_keys(),
         scale_keys(), material_keys(), learnt_keys(), damper_keys(), motor_keys(), spring_keys(),
-        train_keys(), hold_down_keys(), case_keys()})
+        train_keys(), friction_keys(), hold_down_keys(), case_keys()})
     schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <numbers>
 
+#include "box/barrel_turns.h"
 #include "box/box_key_parts.h"
 #include "box/hold_down.h"
 #include "box/key_binding.h"
@@ -49,11 +50,18 @@ BoxKeys motor_keys() {
       {{"motor", "pluck_window", Kind::quantity, D::time, "1 ms", "2 s", fallback, "80 ms",
         "See most_plucks."},
        set<&Box::motor, &Motor::pluck_window_s>},
+      {{"motor", "tempo_drop", Kind::quantity, D::ratio, "0.1 %", "50 %", fallback, "2.5 %",
+        "Loss of speed over the turns used of a wind that is let pass; a drop of 2.5 % is just "
+        "heard."},
+       set<&Box::motor, &Motor::tempo_drop>},
+      {{"motor", "key_arm", Kind::quantity, D::length, "5 mm", "500 mm", fallback, "50 mm",
+        "Of the winding key, from its axis to the hand."},
+       set<&Box::motor, &Motor::key_arm_m>},
   };
 }
 
 BoxKeys spring_keys() {
-  return all_later<Box>({
+  return {
       {{"spring", "strip_width", Kind::quantity, D::length, "1 mm", "200 mm", fallback, "30 mm",
         "Of the mainspring."},
        set<&Box::spring, &Spring::strip_width_m>},
@@ -96,11 +104,30 @@ BoxKeys spring_keys() {
         "2",
         "Turns of the barrel for one turn of the disc."},
        set<&Box::spring, &Spring::turns_per_disc_turn>},
-  });
+      {{"spring",
+        "turns_left_full",
+        Kind::number,
+        {},
+        "0",
+        "100",
+        derived,
+        "a quarter of the turns that turns_used leaves: the torque falls off sooner at the other "
+        "end",
+        "Turns of the barrel that the stop work keeps unused at the full end."},
+       set<&Box::spring, &Spring::turns_left_full>,
+       [](const Box& box, std::size_t) -> Value { return default_turns_left_full(box.spring); }},
+      {{"spring", "coil_friction", Kind::quantity, D::ratio, "0 %", "50 %", fallback, "8 %",
+        "Of the spring's torque, taken by coils that rub: less of it drives, more of it is needed "
+        "to wind."},
+       set<&Box::spring, &Spring::coil_friction>},
+      {{"spring", "tensile_strength", Kind::quantity, D::pressure, "500 MPa", "4000 MPa", fallback,
+        "1900 MPa", "Of the strip."},
+       set<&Box::spring, &Spring::tensile_strength_pa>},
+  };
 }
 
 BoxKeys train_keys() {
-  return all_later<Box>({
+  return {
       {{"train",
         "wheels",
         Kind::integers,
@@ -127,6 +154,17 @@ BoxKeys train_keys() {
       {{"train", "mesh_efficiency", Kind::quantity, D::ratio, "10 %", "100 %", fallback, "92 %",
         "Of each wheel and its pinion, bearings included."},
        set<&Box::train, &Train::mesh_efficiency>},
+      {{"train", "disc_mesh_efficiency", Kind::quantity, D::ratio, "10 %", "100 %", derived,
+        "mesh_efficiency", "Of the pair that drives the disc from the barrel."},
+       set<&Box::train, &Train::disc_mesh_efficiency>,
+       [](const Box& box, std::size_t) -> Value { return box.train.mesh_efficiency; }},
+      {{"train", "screw_efficiency", Kind::quantity, D::ratio, "5 %", "95 %", fallback, "40 %",
+        "Of a wheel that drives an endless screw."},
+       set<&Box::train, &Train::screw_efficiency>},
+      {{"train", "face_width", Kind::quantity, D::length, "0.2 mm", "100 mm", derived,
+        "six modules", "Of the first wheel."},
+       set<&Box::train, &Train::face_width_m>,
+       [](const Box& box, std::size_t) -> Value { return 6.0 * box.train.module_m; }},
       {{"governor",
         "kind",
         Kind::choice,
@@ -194,7 +232,51 @@ BoxKeys train_keys() {
         "1.17",
         "Vane: drag coefficient; fit it to the speed measured."},
        set<&Box::governor, &Governor::vane_drag>},
-  });
+      {{"governor", "vane_pitch", Kind::quantity, D::angle, "5 deg", "90 deg", fallback, "90 deg",
+        "Vane: angle of the blades, 90 deg square to their way."},
+       set<&Box::governor, &Governor::vane_pitch_rad>},
+  };
+}
+
+BoxKeys friction_keys() {
+  return {
+      {{"friction", "star_wheel", Kind::quantity, D::torque, "0 N m", "0.1 N m", fallback,
+        "0.0005 N m", "Torque that turns one star wheel against its brake."},
+       set<&Box::friction, &Friction::star_wheel_n_m>},
+      {{"friction",
+        "tip",
+        Kind::number,
+        {},
+        "0",
+        "1",
+        fallback,
+        "0.15",
+        "Coefficient: tooth tip on the point of its star wheel."},
+       set<&Box::friction, &Friction::tip>},
+      {{"friction", "roller_force", Kind::quantity, D::force, "0 N", "100 N", fallback, "1.5 N",
+        "Of each roller of the hold-down bar on the disc."},
+       set<&Box::friction, &Friction::roller_force_n>},
+      {{"friction",
+        "roller",
+        Kind::number,
+        {},
+        "0",
+        "1",
+        fallback,
+        "0.05",
+        "Force along the disc that a roller takes, to its force on the disc."},
+       set<&Box::friction, &Friction::roller>},
+      {{"friction",
+        "spindle",
+        Kind::number,
+        {},
+        "0",
+        "1",
+        fallback,
+        "0.15",
+        "Coefficient: the disc's weight on its spindle."},
+       set<&Box::friction, &Friction::spindle>},
+  };
 }
 
 BoxKeys hold_down_keys() {

@@ -47,6 +47,20 @@ struct LeadStock {
   double smallest_clip_kg = 1.0e-6;  // that the nippers can take off
 };
 
+// Spring strip that the workshop can get.
+struct StripStock {
+  double width_m = 0.030;
+  double thickness_m = 0.0005;
+  double longest_m = 10.0;
+};
+
+// Wheels and pinions that it can cut.
+struct GearStock {
+  std::vector<double> module_m{0.0004, 0.0005, 0.0006, 0.0008, 0.001};
+  std::vector<int> pinion_teeth{6, 7, 8, 10, 12};
+  int most_teeth = 120;  // of a wheel
+};
+
 // How well the tuner's hand takes off what it was told: shares, one standard deviation. A bias is
 // common to all cuts of a tooth, a scatter is each cut's own.
 struct Hand {
@@ -69,6 +83,8 @@ struct Shop {
   Punch punch;
   Paper paper;
   std::vector<SheetStock> sheets;
+  std::vector<StripStock> strips;
+  GearStock gears;
   SteelStock steel;
   LeadStock lead;
   Hand hand;

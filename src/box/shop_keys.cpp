@@ -128,6 +128,43 @@ Keys comb_stock_keys() {
   };
 }
 
+Keys motor_stock_keys() {
+  return {
+      {{"strip", "width", Kind::quantity, D::length, "1 mm", "200 mm", fallback, "30 mm",
+        "Of the strip."},
+       set_row<&Shop::strips, &StripStock::width_m>},
+      {{"strip", "thickness", Kind::quantity, D::length, "0.05 mm", "3 mm", fallback, "0.5 mm",
+        "Of the strip."},
+       set_row<&Shop::strips, &StripStock::thickness_m>},
+      {{"strip", "longest", Kind::quantity, D::length, "50 mm", "100 m", fallback, "10 m",
+        "Piece of it that can be had."},
+       set_row<&Shop::strips, &StripStock::longest_m>},
+      {{"gears", "modules", Kind::quantities, D::length, "0.1 mm", "10 mm", fallback,
+        "0.4 mm, 0.5 mm, 0.6 mm, 0.8 mm, 1 mm", "That the cutters at hand have."},
+       set<&Shop::gears, &GearStock::module_m>},
+      {{"gears",
+        "pinions",
+        Kind::integers,
+        {},
+        "5",
+        "100",
+        fallback,
+        "6, 7, 8, 10, 12",
+        "Leaves of the pinions that can be cut."},
+       set<&Shop::gears, &GearStock::pinion_teeth>},
+      {{"gears",
+        "most_teeth",
+        Kind::integer,
+        {},
+        "12",
+        "400",
+        fallback,
+        "120",
+        "Of a wheel that can be cut."},
+       set<&Shop::gears, &GearStock::most_teeth>},
+  };
+}
+
 Keys hand_keys() {
   return {
       {{"hand", "clip_bias", Kind::quantity, D::ratio, "0 %", "50 %", fallback, "8 %",
@@ -169,18 +206,23 @@ Schema<Shop> make_schema() {
               {"sheet", "One for each kind of sheet at hand.", 0, 40},
               {"steel", "For combs."},
               {"lead", "For tuning weights."},
+              {"strip", "One for each kind of spring strip at hand.", 0, 40},
+              {"gears", "Wheels and pinions of the motor."},
               {"hand", "How well the tuner takes off what was told."},
               {"tolerance", "How closely the workshop works."},
           },
       .keys = punch_keys(),
       .resize =
           [](Shop& shop, std::string_view section, std::size_t rows) {
-            assert(section == "sheet");
-            static_cast<void>(section);
-            shop.sheets.resize(rows);
+            assert(section == "sheet" || section == "strip");
+            if (section == "sheet")
+              shop.sheets.resize(rows);
+            else
+              shop.strips.resize(rows);
           },
   };
-  for (const Keys& part : {stock_keys(), comb_stock_keys(), hand_keys(), tolerance_keys()})
+  for (const Keys& part :
+       {stock_keys(), comb_stock_keys(), motor_stock_keys(), hand_keys(), tolerance_keys()})
     schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }

@@ -74,6 +74,21 @@ std::string spring_caution() {
          "train or governor; never open a wound barrel.";
 }
 
+Sentences motor_cautions() {
+  return joined(
+      {
+          spring_caution(),
+          "Let it down with a key in the hand and the click held off, a little at a time; never by "
+          "letting it run.",
+          "Winding the strip into its barrel: goggles and gloves, a winder and a guard between you "
+          "and the strip, nobody in line with it. A strip that slips out of its eye whips.",
+          "Look at the strip's eyes and at the hook on arbor and wall before every winding: a torn "
+          "eye lets all of it go at once.",
+          "A wound train without its governor runs away: keep fingers and hair out.",
+      },
+      general_cautions());
+}
+
 Sentences general_cautions() {
   return {
       "These computed values are estimates; measure before you cut.",

@@ -28,6 +28,9 @@ std::vector<std::string> tuning_cautions(const box::Box& box, const steel::CombT
 // For work on the motor.
 std::string spring_caution();
 
+// For who builds, winds and mends the motor.
+std::vector<std::string> motor_cautions();
+
 // For all work after these papers: estimates, and the rules that come first.
 std::vector<std::string> general_cautions();
 

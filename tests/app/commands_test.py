@@ -126,10 +126,6 @@ class CommandLine(ProgramTest):
                             f"{BRAMBLE}: is no tune but a box or shop file; write the box first, "
                             "then the tune")
 
-    def test_the_wind_of_a_motor_that_is_not_computed_yet(self):
-        run = self.run_program("hear", LARKSPUR, HEDGEROW, "-o", "x.wav", "--wind", "full")
-        self.assert_refused(run, "there is no option --wind; combwright hear --help lists them")
-
     def test_a_sound_that_is_no_wav(self):
         run = self.run_program("hear", LARKSPUR, HEDGEROW, "-o", "x.mp3")
         self.assert_refused(run, "x.mp3: sound is written as WAV only; write -o x.wav")

@@ -12,7 +12,7 @@ import unittest
 from program import BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, ProgramTest
 
 PAGES = [ROOT / "README.md", ROOT / "docs/guide.md", *sorted((ROOT / "docs/commands").glob("*.md"))]
-COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "log", "pack", "pitch",
+COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "log", "motor", "pack", "pitch",
             "scale", "tooth"]
 LOG_ACTIONS = ["add", "test", "strike", "scrap", "list", "export", "certificate", "backup", "check"]
 
@@ -60,7 +60,7 @@ class Keys(ProgramTest):
     def test_keys_of_the_answers_are_the_documented_ones(self):
         for command, more in [("check", []), ("action", []), ("comb", ["--out", "combs"]),
                               ("arrange", [HEDGEROW]), ("scale", [HEDGEROW]),
-                              ("hear", [HEDGEROW, "-o", "h.wav"]),
+                              ("hear", [HEDGEROW, "-o", "h.wav"]), ("motor", [HEDGEROW]),
                               ("pack", [HEDGEROW, "--out", "pack"]),
                               ("disc", [HEDGEROW, "--out", "disc"])]:
             with self.subTest(command=command):
@@ -83,6 +83,11 @@ class Keys(ProgramTest):
         track = self.answer("action", LARKSPUR)["tracks"][0]
         self.assertEqual(set(track), self.documented("action", "track key"))
 
+
+    def test_keys_of_a_sized_motor_are_the_documented_ones(self):
+        answer = self.answer("motor", BRAMBLE, "--size", "--plays=4")
+        self.assertEqual(set(answer), self.documented("motor", "size key"))
+        self.assertEqual(set(answer["designs"][0]), self.documented("motor", "design key"))
 
     def test_keys_of_a_tune_of_a_scale_are_the_documented_ones(self):
         tune = self.answer("scale", LARKSPUR, HEDGEROW)["tunes"][0]

@@ -16,7 +16,7 @@ using testing::HasSubstr;
 using testing::StartsWith;
 
 std::string pack_of(const draw_test::MadeDisc& made, const box::Shop& shop = {}) {
-  return write_pack_pdf(made.box, shop, {}, made.arrangement, made.disc, made.stamp);
+  return write_pack_pdf(made.box, shop, {}, nullptr, made.arrangement, made.disc, made.stamp);
 }
 
 TEST(Pdf, IsTheSameBytesForTheSameInput) {

@@ -75,13 +75,13 @@ void write_all(const std::string& folder, const draw_test::Wish& wish) {
   slow_shop.punch.hit = {"G1 Z-1 F300", "g1 z -2.5 f60", "G4 P0.2", "G0 Z4"};
   put("disc-slow.ngc", draw::write_punch_program(made.box, slow_shop, made.disc, made.stamp));
   put("pack.pdf",
-      draw::write_pack_pdf(made.box, shop, {}, made.arrangement, made.disc, made.stamp));
+      draw::write_pack_pdf(made.box, shop, {}, nullptr, made.arrangement, made.disc, made.stamp));
   const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begin;
   fmt::print("{} projections, {:.3f} s\n", made.disc.projections.size(), took.count());
   box::Shop small_shop;
   small_shop.paper = {"A5", 0.148, 0.210, 0.010};
-  put("pack-a5.pdf",
-      draw::write_pack_pdf(made.box, small_shop, {}, made.arrangement, made.disc, made.stamp));
+  put("pack-a5.pdf", draw::write_pack_pdf(made.box, small_shop, {}, nullptr, made.arrangement,
+                                          made.disc, made.stamp));
   put("truth.json", truth(made, shop).dump());
 }
 

@@ -19,13 +19,14 @@ LAYERS = {
     "action": ["base", "box"],
     "arrange": ["base", "music", "box", "action"],
     "disc": ["base", "music", "box", "action", "arrange"],
+    "motor": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "sound": ["base", "music", "box", "steel", "action", "arrange", "disc"],
     "ear": ["base"],
     "tuner": ["base", "music", "box", "steel"],
     "records": ["base", "music", "box", "steel"],
-    "draw": ["base", "music", "box", "steel", "action", "arrange", "disc", "records"],
-    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "sound", "ear", "tuner",
-            "records", "draw"],
+    "draw": ["base", "music", "box", "steel", "action", "arrange", "disc", "motor", "records"],
+    "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "motor", "sound", "ear",
+            "tuner", "records", "draw"],
 }
 INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)
 MACHINE_PATH = re.compile(r"(?<![\w.$}/-])/(?:home|root|work|Users|mnt)/\w")

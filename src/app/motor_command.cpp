@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <memory>
+#include <optional>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "app/answers.h"
+#include "app/arrange_options.h"
+#include "app/comb_job.h"
+#include "app/commands.h"
+#include "app/console.h"
+#include "app/disc_job.h"
+#include "app/inputs.h"
+#include "app/job_files.h"
+#include "app/motor_answers.h"
+#include "app/option_quantity.h"
+#include "app/report.h"
+#include "base/error.h"
+#include "draw/cautions.h"
+
+namespace combwright::app {
+namespace {
+
+struct Options {
+  std::string box;
+  std::string tune;
+  std::string shop;
+  ArrangeTexts texts;
+  bool size = false;
+  int plays = 0;
+  std::string turn_time;
+  std::string tempo_drop;
+  std::string barrel;
+  bool json = false;
+};
+
+// What the motor has to play.
+struct Work {
+  box::Box box;
+  box::Shop shop;
+  std::string tune;  // empty: the hardest turn
+  disc::Disc disc;
+  std::vector<steel::CombDesign> combs;
+  Findings findings;
+};
+
+Work work_of(const Options& options) {
+  if (!options.tune.empty()) {
+    const TuneInputs inputs =
+        read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
+    TuneJob job = tune_job(inputs, {}, Combs::designed);
+    return {inputs.box.box,
+            inputs.shop,
+            inputs.tune.tune.title,
+            job.disc.plan.disc,
+            std::move(job.combs.designs),
+            job.disc.plan.disc.findings};
+  }
+  if (!options.texts.bars.empty() || !options.texts.transpose.empty() ||
+      !options.texts.tempo.empty())
+    throw Error({}, "--bars, --transpose and --tempo need a tune");
+  const BoxInput input = load_box(options.box);
+  const box::Shop shop = load_shop(options.shop);
+  const Progress progress("designing the combs");
+  std::vector<steel::CombDesign> combs = designed(input.box, shop);
+  const Findings found = to_look_at(combs);
+  return {input.box, shop,
+          "",        motor::hardest_turn(input.box),
+          combs,     merged({&input.findings, &found})};
+}
+
+// A length of time or share within bounds, else one line that says them.
+double bounded(const std::string& name, double value, double least, double greatest,
+               const std::string& bounds) {
+  if (!(value >= least && value <= greatest))
+    throw Error({}, fmt::format("{} must lie within {}", name, bounds));
+  return value;
+}
+
+motor::Wishes wishes(const Options& options, const Work& work, const motor::Prediction& now) {
+  motor::Wishes wishes;
+  wishes.plays = options.plays > 0 ? options.plays : std::max(1, now.plays);
+  wishes.turn_time_s = work.disc.turn_time_s;
+  if (const auto value = option_quantity("--turn-time", options.turn_time, Dimension::time))
+    wishes.turn_time_s = bounded("--turn-time", *value, 5.0, 600.0, "5 s and 600 s");
+  wishes.tempo_drop = work.box.motor.tempo_drop;
+  if (const auto value = option_quantity("--tempo-drop", options.tempo_drop, Dimension::ratio))
+    wishes.tempo_drop = bounded("--tempo-drop", *value, 0.001, 0.5, "0.1 % and 50 %");
+  wishes.barrel_radius_m = work.box.spring.barrel_radius_m;
+  if (const auto value = option_quantity("--barrel", options.barrel, Dimension::length))
+    wishes.barrel_radius_m = 0.5 * bounded("--barrel", *value, 0.006, 0.4, "6 mm and 400 mm");
+  return wishes;
+}
+
+void refuse_wishes_alone(const Options& options) {
+  if (options.plays != 0 || !options.turn_time.empty() || !options.tempo_drop.empty() ||
+      !options.barrel.empty())
+    throw Error({}, "--plays, --turn-time, --tempo-drop and --barrel are wishes; give --size too");
+}
+
+int size(const Options& options, Work work) {
+  const motor::Prediction now = motor::predict(work.box, work.combs, work.disc);
+  const motor::Wishes asked = wishes(options, work, now);
+  // The plucks stand at the same places of the disc whatever time it takes to turn.
+  const motor::Sizing sizing = [&] {
+    const Progress progress("trying motors");
+    return motor::size_motor(work.box, work.shop, now.plucks, asked);
+  }();
+  const Findings findings = merged({&sizing.findings, &work.findings});
+  if (options.json) {
+    Json answer = to_json(work.box, work.tune, sizing, findings);
+    answer["cautions"] = draw::motor_cautions();
+    print(page_of(answer));
+  } else {
+    print(sizing_text(work.box, work.tune, sizing, findings) +
+          cautions_text(draw::motor_cautions()));
+  }
+  return status_of(findings);
+}
+
+int show_motor(const Options& options) {
+  if (!options.size) refuse_wishes_alone(options);
+  Work work = work_of(options);
+  if (options.size) return size(options, std::move(work));
+  const motor::Prediction prediction = motor::predict(work.box, work.combs, work.disc);
+  const Findings findings = merged({&prediction.findings, &work.findings});
+  if (options.json) {
+    Json answer = to_json(work.box, work.tune, prediction, findings);
+    answer["cautions"] = draw::motor_cautions();
+    print(page_of(answer));
+  } else {
+    print(motor_text(work.box, work.tune, prediction, findings) +
+          cautions_text(draw::motor_cautions()));
+  }
+  return status_of(findings);
+}
+
+}  // namespace
+
+void add_motor(CLI::App& program, Run& run) {
+  const auto options = std::make_shared<Options>();
+  CLI::App& command = add_command(
+      program, "motor", "How long the motor plays, how evenly, and which motor to build",
+      "combwright motor examples/larkspur.toml examples/tunes/hedgerow-morning.mid");
+  add_box_file(command, options->box).required();
+  add_tune_file(command, options->tune);
+  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
+  add_arrange_options(command, options->texts);
+  command.add_flag("--size", options->size, "choose spring, train and governor from stock");
+  command.add_option("--plays", options->plays, "with --size: tunes wished for on one wind")
+      ->type_name("N")
+      ->check(CLI::Range(1, 200));
+  command.add_option("--turn-time", options->turn_time, "with --size: time of a turn")
+      ->type_name("TIME");
+  command
+      .add_option("--tempo-drop", options->tempo_drop,
+                  "with --size: loss of tempo over a wind that is let pass")
+      ->type_name("SHARE");
+  command.add_option("--barrel", options->barrel, "with --size: room for it, diameter inside")
+      ->type_name("LENGTH");
+  add_json_flag(command, options->json);
+  command.callback([&run, options] { run = [options] { return show_motor(*options); }; });
+}
+
+}  // namespace combwright::app

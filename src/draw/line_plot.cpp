@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "draw/line_plot.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <cairo.h>
+#include <fmt/format.h>
+
+namespace combwright::draw {
+namespace {
+
+constexpr double title_mm = 6.0;
+constexpr double scale_mm = 13.0;  // left of the field
+constexpr double notes_mm = 9.0;   // below it
+constexpr Colour shade{0.90, 0.94, 0.96};
+constexpr TextStyle tick_style{Face::sans, tick_size_mm, faint, Align::right};
+
+std::string tick_words(double value, double step) {
+  const int decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
+  return fmt::format("{:.{}f}", std::abs(value) < 0.5 * step ? 0.0 : value, decimals);
+}
+
+struct Field {
+  double left, right, top, bottom;
+  CentsAxis across, up;
+
+  double x(double value) const {
+    return left + (right - left) * (value - across.low) / (across.high - across.low);
+  }
+  double y(double value) const {
+    return bottom - (bottom - top) * (value - up.low) / (up.high - up.low);
+  }
+};
+
+template <class F>
+void each_tick(const CentsAxis& axis, F&& f) {
+  const auto ticks = static_cast<int>(std::lround((axis.high - axis.low) / axis.step));
+  for (int i = 0; i <= ticks; ++i) f(axis.low + i * axis.step);
+}
+
+void draw_axes(PdfPages& pages, const Field& field, const LinePlot& plot) {
+  each_tick(field.up, [&](double value) {
+    stroke_line(pages, field.left, field.y(value), field.right, field.y(value), 0.08, rule);
+    pages.text(field.left - 1.5, field.y(value) + 0.8, tick_words(value, field.up.step),
+               tick_style);
+  });
+  stroke_line(pages, field.left, field.bottom, field.right, field.bottom, 0.2, ink);
+  const TextStyle below{Face::sans, tick_size_mm, faint, Align::centre};
+  each_tick(field.across, [&](double value) {
+    stroke_line(pages, field.x(value), field.bottom, field.x(value), field.bottom + 1.0, 0.1,
+                faint);
+    pages.text(field.x(value), field.bottom + 3.8, tick_words(value, field.across.step), below);
+  });
+  pages.text(0.5 * (field.left + field.right), field.bottom + 7.4, plot.across, below);
+}
+
+void draw_line(PdfPages& pages, const Field& field, const LinePlot& plot) {
+  set_colour(pages, accent);
+  cairo_t* cairo = pages.cairo();
+  cairo_set_line_width(cairo, 0.4);
+  cairo_new_path(cairo);
+  for (const auto& [x, y] : plot.points) cairo_line_to(cairo, field.x(x), field.y(y));
+  cairo_stroke(cairo);
+  if (!plot.dots) return;
+  for (const auto& [x, y] : plot.points) {
+    cairo_new_path(cairo);
+    cairo_arc(cairo, field.x(x), field.y(y), 0.8, 0.0, 6.2831853071795862);
+    cairo_fill(cairo);
+  }
+}
+
+}  // namespace
+
+CentsAxis tick_axis(double low, double high, double most) {
+  const double span = std::max(high - low, 1e-9 * std::max(std::abs(high), 1e-9));
+  double step = std::pow(10.0, std::floor(std::log10(span / most)));
+  for (const double factor : {2.0, 2.5, 2.0})
+    if (span / step > most) step *= factor;
+  const double first = step * std::floor(low / step + 1e-9);
+  const double last = step * std::ceil(high / step - 1e-9);
+  return {first, last > first ? last : first + step, step};
+}
+
+void draw_line_plot(PdfPages& pages, const PlotPlace& place, const LinePlot& plot) {
+  if (plot.points.empty()) return;
+  double low = plot.level.value_or(plot.points.front().second);
+  double high = low;
+  for (const auto& [x, y] : plot.points) {
+    low = std::min(low, y);
+    high = std::max(high, y);
+  }
+  const double more = std::max(0.0, 0.5 * (plot.least_height - (high - low)));
+  const Field field{place.x_mm + scale_mm,
+                    place.x_mm + place.width_mm,
+                    place.y_mm + title_mm,
+                    place.y_mm + place.height_mm - notes_mm,
+                    tick_axis(plot.points.front().first, plot.points.back().first, 10.0),
+                    tick_axis(low - more, high + more, 6.0)};
+  pages.text(place.x_mm, place.y_mm + 3.0, plot.title, {Face::bold, 2.8, ink, Align::left});
+  if (plot.span) {
+    fill_rectangle(pages, field.x(plot.span->first), field.top,
+                   field.x(plot.span->second) - field.x(plot.span->first), field.bottom - field.top,
+                   shade);
+  }
+  draw_axes(pages, field, plot);
+  if (plot.level)
+    stroke_line(pages, field.left, field.y(*plot.level), field.right, field.y(*plot.level), 0.25,
+                ink);
+  draw_line(pages, field, plot);
+}
+
+}  // namespace combwright::draw

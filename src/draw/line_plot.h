@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "draw/certificate_plot.h"
+#include "draw/pdf_pages.h"
+
+namespace combwright::draw {
+
+// One quantity over another, as a line through its points.
+struct LinePlot {
+  std::string title;
+  std::string across;                             // what the points' first numbers are, with unit
+  std::vector<std::pair<double, double>> points;  // by rising first number
+  bool dots = false;                              // a mark at each point
+  std::optional<std::pair<double, double>> span;  // part of the range across that stands out
+  std::optional<double> level;                    // a line to compare with
+  double least_height = 0.0;                      // that the scale spans at least
+};
+
+// Ticks of 1, 2 or 5 times a power of ten that take in both ends, about `most` of them.
+CentsAxis tick_axis(double low, double high, double most);
+
+void draw_line_plot(PdfPages& pages, const PlotPlace& place, const LinePlot& plot);
+
+}  // namespace combwright::draw

@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "motor/findings.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "base/quantity.h"
+
+namespace combwright::motor {
+namespace {
+
+std::string percent(double share) {
+  return fmt::format("{:.1f} %", 100.0 * share);
+}
+
+std::string governor_remedy(const box::Governor& now, const box::Governor& set) {
+  if (now.kind == box::GovernorKind::friction)
+    return fmt::format("set the springs of the weights to {} each (governor.weight_preload)",
+                       to_text(set.weight_preload_n, Dimension::force));
+  return fmt::format("set the blades to {} (governor.vane_pitch)",
+                     to_text(set.vane_pitch_rad, Dimension::angle));
+}
+
+void tell_run(const box::Box& box, const Prediction& p, Findings& findings) {
+  if (p.run.stalls) {
+    const double degrees = p.run.stall_rad * 180.0 / std::numbers::pi;
+    findings.push_back(
+        {Level::fault, "motor",
+         p.run.time_s > 0.0
+             ? fmt::format("stalls in turn {} of the disc, {:.0f} deg after the start line, {} "
+                           "after a fresh wind",
+                           p.plays + 1, degrees, to_text(p.run.time_s, Dimension::time))
+             : std::string("does not start"),
+         "use fewer turns of the spring (spring.turns_used), gear it lower "
+         "(spring.turns_per_disc_turn), take a stronger strip, or write fewer notes at once"});
+  } else if (p.plays == 0) {
+    findings.push_back(
+        {Level::fault, "spring.turns_used",
+         fmt::format("{:.3g} turns of the barrel don't turn the disc once", p.winding.key_turns),
+         "use more turns, or gear the disc higher (spring.turns_per_disc_turn)"});
+  }
+  if (p.plays == 0) return;
+  if (!p.run.stalls && p.margin < low_margin) {
+    findings.push_back(
+        {Level::warning, "spring.turns_used",
+         p.margin < 1.0
+             ? std::string("the last turn of a wind stalls if it is begun from rest")
+             : fmt::format("the last turn of a wind would stall with {:.3g} times the work of its "
+                           "plucks; oil ages",
+                           p.margin),
+         "use fewer turns of the spring, gear it lower, or take a stronger strip"});
+  }
+  if (p.tempo_drop > box.motor.tempo_drop) {
+    const bool vane = box.governor.kind == box::GovernorKind::vane;
+    findings.push_back(
+        {Level::warning, "governor",
+         fmt::format("the tempo drops by {} from the fastest turn of a wind to the slowest; {} is "
+                     "let pass (motor.tempo_drop)",
+                     percent(p.tempo_drop), percent(box.motor.tempo_drop)),
+         vane ? "use fewer turns of the spring, or a friction governor: a vane follows the spring"
+              : "use fewer turns of the spring, or heavier weights with stronger springs"});
+  }
+  const double off = p.mean_turn_s / p.turn_time_s - 1.0;
+  if (std::abs(off) > box.motor.tempo_drop) {
+    findings.push_back({Level::warning, "governor",
+                        fmt::format("a turn takes {} on the mean of a wind; {} is asked for",
+                                    to_text(p.mean_turn_s, Dimension::time),
+                                    to_text(p.turn_time_s, Dimension::time)),
+                        governor_remedy(box.governor, p.set)});
+  }
+}
+
+void tell_spring(const box::Box& box, const Prediction& p, Findings& findings) {
+  const double least = p.machine.spring.least_turns();
+  const double asked = p.machine.full_turns - box.spring.turns_used;
+  if (asked < least - 1e-9) {
+    findings.push_back(
+        {Level::warning, "spring.turns_used",
+         fmt::format("the strip gives {:.3g} turns with torque, and {:.3g} less of them are left "
+                     "when turns_left_full are kept",
+                     p.machine.spring.usable_turns(), least - asked),
+         "use fewer turns"});
+  }
+  if (p.life.winds < least_winds) {
+    findings.push_back(
+        {Level::warning, "spring",
+         fmt::format("the strip bends between {} and {} and may break after some {:.0f} winds",
+                     to_text(p.life.least_pa, Dimension::pressure),
+                     to_text(p.life.greatest_pa, Dimension::pressure), p.life.winds),
+         "keep more turns unused at the full end (spring.turns_left_full), or use fewer"});
+  }
+}
+
+void tell_train(const Prediction& p, Findings& findings) {
+  const Mesh* weakest = nullptr;
+  const auto strain = [](const Mesh& mesh) {
+    return std::max(mesh.bending_pa / brass_bending_pa, mesh.contact_pa / brass_contact_pa);
+  };
+  for (const Mesh& mesh : p.meshes)
+    if (weakest == nullptr || strain(mesh) > strain(*weakest)) weakest = &mesh;
+  if (weakest != nullptr && strain(*weakest) > 1.0) {
+    findings.push_back(
+        {Level::warning, "train",
+         fmt::format("the wheel of {} bears {} at the foot of its teeth and {} where they touch, "
+                     "with the spring wound up; brass takes {} and {} for long",
+                     weakest->wheel, to_text(weakest->bending_pa, Dimension::pressure),
+                     to_text(weakest->contact_pa, Dimension::pressure),
+                     to_text(brass_bending_pa, Dimension::pressure),
+                     to_text(brass_contact_pa, Dimension::pressure)),
+         "take a greater module or a wider wheel (train.module, train.face_width)"});
+  }
+  if (p.machine.train_back <= 0.0) {
+    findings.push_back({Level::warning, "train.mesh_efficiency",
+                        "the governor can't drive the train: it locks when a chord brakes the disc",
+                        "look for rubbing wheels; a train of good wheels gives 90 % a mesh"});
+  }
+}
+
+}  // namespace
+
+Findings motor_findings(const box::Box& box, const Prediction& prediction) {
+  Findings findings;
+  tell_run(box, prediction, findings);
+  tell_spring(box, prediction, findings);
+  tell_train(prediction, findings);
+  return findings;
+}
+
+}  // namespace combwright::motor

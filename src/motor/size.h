@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/finding.h"
+#include "box/box.h"
+#include "box/shop.h"
+#include "motor/motor.h"
+
+// Which motor to build.
+namespace combwright::motor {
+
+struct Wishes {
+  int plays = 6;  // on one wind
+  double turn_time_s = 0.0;
+  double tempo_drop = 0.025;
+  double barrel_radius_m = 0.0;  // room for the barrel, inside
+};
+
+// A box with another spring, train and governor, and what they do.
+struct SizedMotor {
+  box::Box box;
+  Prediction prediction;
+  double strip_mass_kg = 0.0;
+  std::string why;  // "lightest strip", "easiest to wind", "greatest margin", "steadiest tempo"
+};
+
+struct Sizing {
+  Wishes wishes;
+  std::vector<SizedMotor> designs;  // the lightest strip first; each one simulated over its wind
+  std::string binding;              // what stood against more, in words
+  int tried = 0;
+  Findings findings;  // a fault if no motor meets the wishes
+};
+
+// The least margin of a motor that is offered: friction grows as oil ages.
+inline constexpr double least_margin = 1.5;
+
+// From the strips and gears of the shop; without a strip there, from the box's own. What is left of
+// the box stays: friction, key, vanes and pads. Each design offered was run over a whole wind with
+// these plucks and keeps all wishes.
+Sizing size_motor(const box::Box& box, const box::Shop& shop, const std::vector<PluckLoad>& plucks,
+                  const Wishes& wishes);
+
+// The keys of a box's spring, train and governor as they stand in a box file.
+std::string box_lines(const box::Box& box);
+
+}  // namespace combwright::motor

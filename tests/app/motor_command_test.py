@@ -1,0 +1,179 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: Apache-2.0
+"""motor_command_test.py PROGRAM SOURCE_DIR: the motor against SciPy on the same equations, the books,
+the example boxes, a plain vane, a heavier tune, sizing, and requests that are wrong."""
+import unittest
+
+from motor_model import Machine
+from program import BRAMBLE, EXAMPLES, HEDGEROW, LARKSPUR, MILLPOND, WALTZ, ProgramTest
+
+# The largest relative error of a turn's time that src/motor/run.h claims.
+TURN_TIME_ERROR = 1e-6
+
+
+class Motor(ProgramTest):
+    def box_with(self, box, *changes):
+        """A copy of a box file with its one text of each pair replaced."""
+        text = box.read_text()
+        for old, new in changes:
+            self.assertEqual(text.count(old), 1, old)
+            text = text.replace(old, new)
+        path = self.folder / "changed.toml"
+        path.write_text(text)
+        return path
+
+
+class Solver(Motor):
+    def test_turn_times_agree_with_an_independent_solver(self):
+        answer = self.answer("motor", BRAMBLE, WALTZ)
+        disc = self.answer("disc", BRAMBLE, WALTZ, "--out", "disc")
+        actions = {t["track"]: t for t in self.answer("action", BRAMBLE)["tracks"]}
+        machine = Machine(self.answer("check", BRAMBLE)["box"], actions,
+                          self.answer("comb", BRAMBLE)["teeth"], disc["projections"],
+                          disc["turn_time_s"])
+        turns = 2
+        for (_, ours), theirs in zip(answer["speed"], machine.turn_times(turns)):
+            self.assertLess(abs(ours / theirs - 1), TURN_TIME_ERROR)
+
+
+class Wind(Motor):
+    def test_the_example_boxes_play_with_margin_and_in_tempo(self):
+        for box, tunes, plays in [(LARKSPUR, [HEDGEROW, WALTZ, MILLPOND, None], 9),
+                                  (BRAMBLE, [WALTZ, None], 6)]:
+            for tune in tunes:
+                answer = self.answer("motor", box, *([tune] if tune else []))
+                with self.subTest(box=box.name, tune=tune):
+                    self.assertFalse(answer["stalls"])
+                    self.assertEqual(answer["plays"], plays)
+                    self.assertGreater(answer["margin"], 1.2)
+                    self.assertLess(answer["tempo_drop"], 0.025)
+                    self.assertLess(abs(answer["mean_turn_time_s"] / answer["turn_time_s"] - 1),
+                                    0.025)
+
+    def test_the_long_strip_of_common_practice_is_usable(self):
+        self.assertIn('strip_length = "6.1 m"', LARKSPUR.read_text())
+        answer = self.answer("motor", LARKSPUR, HEDGEROW)
+        self.assertGreater(answer["turns_usable"], answer["turns_used"] + 4)
+        self.assertLess(answer["spring"]["greatest_stress_pa"], 1.4e9)
+
+    def test_the_books_balance(self):
+        for box in (LARKSPUR, BRAMBLE):
+            energy = self.answer("motor", box, WALTZ)["energy_j"]
+            taken = sum(energy[key] for key in ("plucks", "train", "governor", "disc", "left"))
+            self.assertLess(abs(taken / energy["spring"] - 1), 1e-9)
+            self.assertGreater(min(energy.values()), 0)
+
+    def test_every_turn_takes_its_plucks(self):
+        answer = self.answer("motor", BRAMBLE, WALTZ)
+        self.assertAlmostEqual(answer["energy_j"]["plucks"],
+                               answer["plays"] * answer["load"]["plucks_j"], delta=1e-9)
+
+    def test_a_plain_vane_cannot_hold_the_tempo(self):
+        for box in (LARKSPUR, BRAMBLE):
+            vane = self.box_with(box, ('kind = "friction"', 'kind = "vane"\nvane_pitch = "40 deg"'))
+            answer = self.answer("motor", vane, WALTZ)
+            self.assertGreater(answer["tempo_drop"], 0.1)
+            self.assertIn("a vane follows the spring", "".join(f["do"] for f in answer["findings"]))
+
+    def test_the_setting_told_holds_the_turn_time(self):
+        loose = self.box_with(BRAMBLE, ('weight_preload = "0.98 N"', 'weight_preload = "0.7 N"'))
+        told = self.answer("motor", loose, WALTZ)
+        self.assertGreater(abs(told["mean_turn_time_s"] / told["turn_time_s"] - 1), 0.05)
+        set_n = told["governor"]["set_weight_preload_n"]
+        held = self.answer("motor", self.box_with(
+            BRAMBLE, ('weight_preload = "0.98 N"', f'weight_preload = "{set_n:.4f} N"')), WALTZ)
+        self.assertLess(abs(held["mean_turn_time_s"] / held["turn_time_s"] - 1), 0.01)
+
+    def test_a_heavier_tune_costs_plays(self):
+        """Chords of as many notes as the arranger may write end the wind sooner than a waltz does.
+        With a weaker strip and no stop work in the way it is whole plays."""
+        for box in (LARKSPUR, BRAMBLE):
+            self.assertLess(self.answer("motor", box)["margin"],
+                            0.6 * self.answer("motor", box, WALTZ)["margin"])
+        weak = self.box_with(LARKSPUR, ('strip_width = "30 mm"', 'strip_width = "9 mm"'),
+                             ("turns_used = 9 ", "turns_used = 15\nturns_left_full = 0.8 "))
+        self.assertLess(self.answer("motor", weak, status=(1,))["plays"],
+                        self.answer("motor", weak, WALTZ)["plays"] - 1)
+
+    def test_more_than_the_motor_can_take_stalls(self):
+        weak = self.box_with(LARKSPUR, ('strip_width = "30 mm"', 'strip_width = "5 mm"'))
+        run = self.run_program("motor", weak)
+        self.assertEqual(run.returncode, 1)
+        self.assertIn("stalls in turn ", run.stdout)
+        answer = self.answer("motor", weak, status=(1,))
+        self.assertTrue(answer["stalls"])
+        self.assertLess(answer["plays"], 9)
+        self.assertEqual(answer["stall"]["turn"], answer["plays"] + 1)
+
+
+class Sizing(Motor):
+    def test_every_design_offered_keeps_the_wishes_when_it_is_built(self):
+        answer = self.answer("motor", BRAMBLE, "--size", "--plays=5", "--tempo-drop=2 %",
+                             "--barrel=40 mm")
+        self.assertGreater(len(answer["designs"]), 0)
+        text = BRAMBLE.read_text()
+        head, rest = text.split("[spring]")
+        tail = rest[rest.index("[hold_down]"):]
+        governor = text[text.index("[governor]"):text.index("[hold_down]")]
+        for design in answer["designs"]:
+            self.assertLessEqual(design["barrel_radius_m"], 0.020 + 1e-9)
+            keys = design["keys"]
+            if design["governor"] == "friction":
+                kept = [line for line in governor.splitlines()[1:] if line.split(" ")[0] not in
+                        ("kind", "weight_mass", "weight_preload")]
+                keys += "\n".join(kept) + "\n"
+            path = self.folder / "sized.toml"
+            path.write_text(head + keys + tail)
+            built = self.answer("motor", path)
+            self.assertGreaterEqual(built["plays"], 5)
+            self.assertFalse(built["stalls"])
+            self.assertLess(built["tempo_drop"], 0.02)
+            self.assertGreater(built["margin"], 1.4)
+
+    def test_wishes_that_cannot_be_met_name_the_limit(self):
+        answer = self.answer("motor", BRAMBLE, "--size", "--plays=60", status=(1,))
+        self.assertEqual(answer["designs"], [])
+        self.assertEqual(answer["findings"][0]["level"], "fault")
+        self.assertNotEqual(answer["binding"], "")
+
+
+class Heard(Motor):
+    def test_the_last_turn_of_a_wind_is_slower_than_the_first(self):
+        times = [self.answer("hear", BRAMBLE, WALTZ, "-o", f"{wind}.wav", "--wind", wind)
+                 ["turn_time_s"] for wind in ("half", "last")]
+        speed = [time for _, time in self.answer("motor", BRAMBLE, WALTZ)["speed"]]
+        self.assertAlmostEqual(times[1], speed[-1], delta=1e-9)
+        self.assertLess(times[0], times[1])
+
+
+class Refused(Motor):
+    def test_wishes_without_size(self):
+        self.assert_refused(
+            self.run_program("motor", BRAMBLE, "--plays=3"),
+            "--plays, --turn-time, --tempo-drop and --barrel are wishes; give "
+            "--size too")
+
+    def test_a_wish_without_its_unit(self):
+        run = self.run_program("motor", BRAMBLE, "--size", "--barrel=40")
+        self.assertEqual(run.returncode, 2)
+        self.assertIn("mm", run.stderr)
+
+    def test_a_wind_that_is_no_word(self):
+        self.assert_refused(self.run_program("hear", BRAMBLE, WALTZ, "-o", "a.wav", "--wind=low"),
+                            "--wind low: write full, half or last")
+
+    def test_a_wind_without_end(self):
+        run = self.run_program("motor", self.box_with(
+            LARKSPUR, ("turns_per_disc_turn = 1 ", "turns_per_disc_turn = 0.01 ")))
+        self.assertEqual(run.returncode, 2)
+        self.assertIn("more than 500 turns of the disc on one wind", run.stderr)
+
+    def test_turns_that_the_barrel_does_not_have(self):
+        box = self.box_with(BRAMBLE, ("turns_used = 4.5 ", "turns_used = 9\nturns_left_full = 4 "))
+        run = self.run_program("motor", box)
+        self.assertEqual(run.returncode, 2)
+        self.assertIn("spring.turns_left_full and turns_used are 13 together", run.stderr)
+
+
+if __name__ == "__main__":
+    unittest.main()

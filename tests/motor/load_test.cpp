@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "motor/load.h"
+
+#include <cmath>
+#include <numbers>
+#include <random>
+
+#include <gtest/gtest.h>
+
+namespace combwright::motor {
+namespace {
+
+constexpr double turn_rad = 2.0 * std::numbers::pi;
+
+box::Box small_box() {
+  box::Box box;
+  box.disc = {.diameter_m = 0.2, .thickness_m = 0.0005, .centre_hole_diameter_m = 0.01};
+  box.star_wheel = {
+      .points = 8, .tip_radius_m = 0.003, .axis_below_disc_m = 0.004, .tooth_overlap_m = 0.0001};
+  box.hold_down = {.roller_radius_m = {0.04, 0.09}};
+  box.friction = {
+      .star_wheel_n_m = 0.0005, .tip = 0.2, .roller_force_n = 2.0, .roller = 0.05, .spindle = 0.1};
+  return box;
+}
+
+// The tip's way by brute force: force k y at height y = r sin a, the point sliding along the tooth
+// by its own draw back.
+TEST(Load, WorkOfAPluckIsItsSpringAndItsSliding) {
+  const box::Box box = small_box();
+  const double k = 1000.0;
+  const double r = 0.003;
+  const double let_go = std::acos(1.0 - 0.0001 / r);
+  double sum = 0.0;
+  constexpr int many = 100000;
+  for (int i = 0; i < many; ++i) {
+    const double a = let_go * (i + 0.5) / many;
+    const double da = let_go / many;
+    sum += k * r * std::sin(a) * (r * std::cos(a) + 0.2 * r * std::sin(a)) * da;
+  }
+  EXPECT_NEAR(pluck_work_j(box, k) / sum, 1.0, 1e-8);
+}
+
+TEST(Load, SteadyTorqueByHand) {
+  const Load made = load(small_box(), {});
+  const double mass = 7850.0 * std::numbers::pi * 0.01 * 0.0005;
+  EXPECT_NEAR(made.steady_n_m, 0.1 * mass * 9.80665 * 0.005 + 0.05 * 2.0 * (0.04 + 0.09), 1e-12);
+  EXPECT_NEAR(made.inertia_kg_m2, 0.5 * mass * 0.01, 1e-15);
+  EXPECT_EQ(made.pieces.size(), 1U);
+}
+
+double work_of(const Load& load, bool pluck) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < load.pieces.size(); ++i) {
+    const LoadPiece& piece = load.pieces[i];
+    const double end = i + 1 < load.pieces.size() ? load.pieces[i + 1].begin_rad : turn_rad;
+    const double length = end - piece.begin_rad;
+    EXPECT_GT(length, 0.0);
+    sum += pluck ? length * (piece.pluck_n_m + 0.5 * length * piece.pluck_slope_n_m)
+                 : length * piece.wheel_n_m;
+  }
+  return sum;
+}
+
+// Whatever overlaps or begins before the start line, a turn takes the work of all its plucks.
+TEST(Load, ATurnTakesTheWorkOfItsPlucks) {
+  std::mt19937 random(20261126);
+  std::uniform_real_distribution<double> share(0.0, 1.0);
+  for (int round = 0; round < 50; ++round) {
+    std::vector<PluckLoad> plucks;
+    double teeth = 0.0;
+    double wheels = 0.0;
+    for (int i = 0; i < 40; ++i) {
+      const double drive = 0.001 + 0.3 * share(random);
+      plucks.push_back({.release_rad = i == 0 ? 0.0 : turn_rad * share(random),
+                        .lift_rad = drive * (0.2 + 0.8 * share(random)),
+                        .drive_rad = drive,
+                        .work_j = 1e-3 * share(random),
+                        .wheel_j = 1e-3 * share(random)});
+      teeth += plucks.back().work_j;
+      wheels += plucks.back().wheel_j;
+    }
+    const Load made = load(small_box(), plucks);
+    EXPECT_NEAR(work_of(made, true) / teeth, 1.0, 1e-10);
+    EXPECT_NEAR(work_of(made, false) / wheels, 1.0, 1e-10);
+    EXPECT_NEAR(made.pluck_j, teeth, 1e-15);
+  }
+}
+
+}  // namespace
+}  // namespace combwright::motor
