@@ -357,7 +357,7 @@ std::string write_action_svg(const ActionScene& scene, std::optional<double> tra
     const double side = plucked == box::Plucked::down ? 1.0 : -1.0;
     // Beyond the thickness, clear of the wheel.
     const double beyond = thickness - strike.level_m + strike.lift_m;
-    const Place words = view.at(side * (tip + shown), -side * beyond);
+    const Place words = view.at(side * half, -side * beyond);
     const double y = words.y + (side > 0.0 ? 6.0 : -3.0);
     out.text({words.x, y},
              fmt::format("{}, plucked {}: {}", box::comb_words(box.combs[i].name), to_text(plucked),

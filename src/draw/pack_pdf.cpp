@@ -13,6 +13,7 @@ void add_all(PackDocument& document, const PackInput& input) {
   add_findings(document, input);
   add_tracks(document, input);
   add_setup(document, input);
+  add_setting(document, input);
   add_combs(document, input.box, input.combs);
 }
 

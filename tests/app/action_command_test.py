@@ -4,10 +4,12 @@
 polygons (wheel_model.py) and shares no formula with the program."""
 import math
 import re
+import shutil
+import subprocess
 import unittest
 import xml.etree.ElementTree as xml
 
-from program import BRAMBLE, LARKSPUR, ProgramTest
+from program import BRAMBLE, LARKSPUR, WALTZ, ProgramTest
 from wheel_model import Model, Tooth, shortening
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -162,6 +164,21 @@ class Answers(ProgramTest):
         self.assertEqual(loose["contributions"][0]["what"], "play of the star wheels' axles")
         self.assertLess(tight["teeth"][0]["first_order"]["loudness_db"],
                         0.7 * loose["teeth"][0]["first_order"]["loudness_db"])
+
+
+class Pack(ProgramTest):
+    def test_the_pack_tells_the_gap_of_every_track(self):
+        if shutil.which("pdftotext") is None:
+            self.skipTest("pdftotext is not installed")
+        self.answer("pack", BRAMBLE, WALTZ, "--out", "pack")
+        plan = self.folder / "pack/pack.pdf"
+        pages = subprocess.run(["pdftotext", "-layout", plan, "-"], capture_output=True, text=True,
+                               check=True).stdout.split("\f")
+        page = next(page for page in pages if "Star wheels and dampers" in page)
+        rows = re.findall(r"(\d+) +([A-G][b#]?\d) +(\d\.\d\d) +(\d\.\d{3}) +\d+", page)
+        self.assertEqual(sorted(int(row[0]) for row in rows), list(range(1, 31)))
+        for _, _, feeler, gap in rows:
+            self.assertTrue(-1e-9 <= float(gap) - float(feeler) < 0.0506, (feeler, gap))
 
 
 class Drawings(ProgramTest):

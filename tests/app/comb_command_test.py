@@ -142,7 +142,7 @@ class Comb(ProgramTest):
             back = 0.6 * tooth["lift_m"]**2 / tooth["length_m"]
             self.assertLess(used, overlap - 0.7 * back)
             # Lengths are rounded to 0.01 mm afterwards.
-            self.assertLess(overlap - used - back, 1e-9)
+            self.assertLess(overlap - used - back, 5e-9)
             stiffness = tip_stiffness_n_m(tooth, answer["steel"])
             self.assertAlmostEqual(tooth["tip_stiffness_n_m"] / stiffness, 1, places=7)
             self.assertAlmostEqual(tooth["pluck_force_n"] / (stiffness * tooth["lift_m"]), 1,
