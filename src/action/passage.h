@@ -54,8 +54,8 @@ std::vector<Moment> moments(const box::Box& box, int track,
 // run on too far.
 Findings findings(const box::Box& box, const std::vector<Passage>& passages);
 
-// Of one travel a share of the work is done: the largest relative difference of work_j from the sum
-// of its parts, and of the work from any finer integration.
+// Largest difference of work_j from the sum of its parts, and without friction of that from what
+// bends and brakes, as a share of it.
 inline constexpr double passage_error = 1e-6;
 
 }  // namespace combwright::action

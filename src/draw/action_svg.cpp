@@ -90,7 +90,7 @@ class Sheet {
   void shape(const std::vector<Place>& points, std::string_view fill, std::string_view stroke,
              double width, bool closed = true, std::string_view dashes = "none") {
     write("<{} points=\"", closed ? "polygon" : "polyline");
-    for (const Place& point : points) write("{:.3f},{:.3f} ", point.x, point.y);
+    for (const Place& point : points) write("{:.2f},{:.2f} ", point.x, point.y);
     write(
         "\" fill=\"{}\" stroke=\"{}\" stroke-width=\"{:.2f}\" stroke-linejoin=\"round\" "
         "stroke-dasharray=\"{}\"/>\n",
@@ -439,7 +439,7 @@ void draw_axis(Sheet& out, const Panel& panel, std::string_view words) {
 std::string write_lift_svg(const ActionScene& scene) {
   const box::Box& box = scene.box;
   const Stage stage = stage_of(scene);
-  constexpr std::size_t count = 1501;
+  constexpr std::size_t count = 601;
   const std::vector<action::Moment> moments =
       action::moments(box, scene.track, stage.stiffness_n_m, count);
   constexpr double width = 220.0;
