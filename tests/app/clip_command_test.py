@@ -149,7 +149,8 @@ class Recorded(WithBox):
         self.clip(self.TOOTH, "--db", "w.db")
         again = self.clip(self.TOOTH, "--db", "w.db", "--clipped", "0.3 mm")
         self.assertEqual(len(again["readings"]), 1)
-        self.assertIn("already", again["findings"][0]["what"])
+        # Beside what is told of its partials, which are no such tooth's.
+        self.assertTrue(any("already" in finding["what"] for finding in again["findings"]))
 
     def test_what_was_clipped_goes_with_the_recording_after_it(self):
         tone = [0.4 * math.exp(-n / 15000) * math.cos(2 * math.pi * 433 * n / 44100)
