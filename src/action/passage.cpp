@@ -220,6 +220,7 @@ std::vector<Passage> passages(const box::Box& box,
   std::vector<Passage> result;
   for (const box::Track& track : box::tracks(box)) {
     std::vector<double> stiffness;
+    stiffness.reserve(stiffness_n_m.size());
     for (const std::vector<double>& comb : stiffness_n_m)
       stiffness.push_back(comb[static_cast<std::size_t>(track.number - 1)]);
     const double speed = 2.0 * std::numbers::pi * track.radius_m / turn_time_s;

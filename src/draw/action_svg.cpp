@@ -473,6 +473,7 @@ std::string write_lift_svg(const ActionScene& scene) {
 
   for (std::size_t comb = stage.strikes.size(); comb-- > 0;) {
     std::vector<Place> curve;
+    curve.reserve(moments.size());
     for (const action::Moment& moment : moments)
       curve.push_back({line.x(moment.travel_m), lifts.y(moment.lift_m[comb] * 1e3)});
     // Of two combs that move alike, the one behind looks out.
@@ -485,6 +486,7 @@ std::string write_lift_svg(const ActionScene& scene) {
     out.text({right, lifts.top - 2.5}, box::comb_words(box.combs[1].name), "end", comb_colours[1]);
   }
   std::vector<Place> curve;
+  curve.reserve(moments.size());
   for (const action::Moment& moment : moments)
     curve.push_back({line.x(moment.travel_m), forces.y(moment.force_n)});
   out.shape(curve, "none", ink, 0.6, false);
