@@ -28,7 +28,9 @@ _combwright() {
     fi
   else
     case ${COMP_WORDS[1]} in
-      check | action) words="--json --help" ;;
+      check) words="--json --help" ;;
+      action)
+        words="--shop --track --at --svg --plot --tolerances --boxes --seed --force --json --help" ;;
       arrange) words="$arranging --midi --force --json --help" ;;
       clip)
         words="--comb --track --clipped --filed-root --filed-tip --temperature --db --who --remark
@@ -48,7 +50,7 @@ _combwright() {
     esac
     [ "$previous" = --wind ] && words="full half last"
     case $previous in
-      --bars | --transpose | --tempo | --plays | --turn-time | --tempo-drop | --barrel | --teeth | --lowest | --highest | --near | --which | --track | --beside | --risk) words= ;;
+      --bars | --transpose | --tempo | --plays | --turn-time | --tempo-drop | --barrel | --teeth | --lowest | --highest | --near | --which | --track | --beside | --risk | --boxes | --seed) words= ;;
     esac
   fi
   COMPREPLY=()

@@ -1,71 +1,151 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <memory>
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
 
-#include "action/action.h"
+#include "app/action_answers.h"
 #include "app/answers.h"
+#include "app/comb_job.h"
 #include "app/commands.h"
 #include "app/console.h"
 #include "app/inputs.h"
-#include "app/report.h"
-#include "base/quantity.h"
-#include "disc/plan_json.h"
+#include "app/option_quantity.h"
+#include "app/single_file.h"
+#include "base/error.h"
+#include "draw/action_svg.h"
 
 namespace combwright::app {
 namespace {
 
 struct Options {
   std::string box;
+  std::string shop;
+  int track = 0;
+  std::string at;
+  std::string svg;
+  std::string plot;
+  bool tolerances = false;
+  std::size_t boxes = action::TrialOptions{}.boxes;
+  std::uint64_t seed = action::TrialOptions{}.seed;
+  bool force = false;
   bool json = false;
 };
 
-std::string table(const std::vector<action::TrackAction>& tracks) {
-  Table rows({"Track", "Radius", "Lift", "Release arc", "Delay", "Damper lead", "Gap", "Repeat"});
-  for (const action::TrackAction& track : tracks) {
-    if (in_a_new_ten(track.track)) rows.begin_group();
-    rows.add({fmt::format("{}", track.track), fmt::format("{:.2f} mm", track.radius_m * 1e3),
-              fmt::format("{:.2f} mm", track.lift_m * 1e3),
-              fmt::format("{:.2f} mm", track.release_arc_m * 1e3),
-              interval_text(track.release_delay_s, 1), interval_text(track.damper_lead_s),
-              fmt::format("{:.2f} mm", track.gap_m * 1e3), interval_text(track.min_interval_s)});
+std::vector<std::vector<double>> stiffness(const std::vector<steel::CombDesign>& designs) {
+  std::vector<std::vector<double>> result;
+  for (const steel::CombDesign& design : designs) {
+    result.emplace_back();
+    for (const steel::CombTooth& tooth : design.teeth)
+      result.back().push_back(tooth.tip_stiffness_n_m);
   }
-  return "\n" + rows.text() +
-         "\nDelay: from first touch to letting go, over the release arc. Damper lead: from its "
-         "touch "
-         "to\nletting go. Gap: to set between damper and tooth; at 0 it rests on the tooth. "
-         "Repeat: "
-         "least\ntime to the tooth's next pluck.\n";
+  return result;
+}
+
+ActionJob action_job(const BoxInput& input, const box::Shop& shop,
+                     const std::vector<steel::CombDesign>& designs, const Options& options) {
+  const box::Box& box = input.box;
+  ActionJob job{.turn_time_s = box.motor.turn_time_s,
+                .tracks = action::action(box, box.motor.turn_time_s),
+                .passages = action::passages(box, stiffness(designs), box.motor.turn_time_s),
+                .air_m = action::airs_m(box),
+                .wheel = action::wheel_action(box),
+                .tolerances = std::nullopt,
+                .findings = {}};
+  const Findings found = action::findings(box, job.tracks);
+  const Findings forces = action::findings(box, job.passages);
+  const Findings combs = to_look_at(designs);
+  job.findings = merged({&input.findings, &found, &forces, &combs});
+  if (options.tolerances) {
+    const Progress progress("drawing boxes at random");
+    ToleranceJob tolerance{.options = {.boxes = options.boxes, .seed = options.seed}};
+    tolerance.teeth = action::first_order(box, shop.action_tolerance, job.turn_time_s);
+    tolerance.ranked = action::ranked(tolerance.teeth);
+    tolerance.trials =
+        action::trials(box, shop.action_tolerance, job.turn_time_s, tolerance.options);
+    job.tolerances = std::move(tolerance);
+  }
+  return job;
+}
+
+// The track that is drawn, and where the disc stands on it.
+void check_drawing(const Options& options, const box::Box& box) {
+  const bool drawn = !options.svg.empty() || !options.plot.empty();
+  if (options.track == 0) {
+    if (drawn) throw Error({}, "--svg and --plot draw one track; say which with --track");
+    if (!options.at.empty())
+      throw Error({}, "--at says where a drawing stands; add --track and --svg");
+    return;
+  }
+  if (!drawn)
+    throw Error({}, "--track chooses what --svg or --plot draws; name a file with one of them");
+  if (!options.at.empty() && options.svg.empty())
+    throw Error({}, "--at says where the drawing of --svg stands; name its file");
+  if (options.track < 1 || options.track > box.tracks.count) {
+    throw Error({}, fmt::format("--track is {}; the box has tracks 1 to {}", options.track,
+                                box.tracks.count));
+  }
+}
+
+SingleFile drawing_file(const std::string& path, const box::Box& box, bool force) {
+  return {path, draw::action_title(box), force};
 }
 
 int show_action(const Options& options) {
   const BoxInput input = load_box(options.box);
-  const double turn_time_s = input.box.motor.turn_time_s;
-  const std::vector<action::TrackAction> tracks = action::action(input.box, turn_time_s);
-  const Findings found = action::findings(input.box, tracks);
-  const Findings findings = merged({&input.findings, &found});
-  if (options.json) {
-    print(page_of({{"box", input.box.name},
-                   {"turn_time_s", turn_time_s},
-                   {"tracks", to_json(tracks)},
-                   {"findings", disc::to_json(findings)}}));
-  } else {
-    print(facts({{"Box", input.box.name}, {"Turn", to_text(turn_time_s, Dimension::time)}}) +
-          findings_text(findings) + table(tracks));
+  const box::Shop shop = load_shop(options.shop);
+  check_drawing(options, input.box);
+  const std::optional<double> at = option_quantity("--at", options.at, Dimension::length);
+  for (const std::string& path : {options.svg, options.plot})
+    if (!path.empty()) check_single(drawing_file(path, input.box, options.force));
+  std::vector<steel::CombDesign> designs;
+  {
+    const Progress progress("designing the combs");
+    designs = designed(input.box, shop);
   }
-  return status_of(findings);
+  const ActionJob job = action_job(input, shop, designs, options);
+  if (options.track > 0) {
+    const draw::ActionScene scene{input.box, designs, options.track};
+    if (!options.svg.empty())
+      write_single(drawing_file(options.svg, input.box, options.force),
+                   draw::write_action_svg(scene, at));
+    if (!options.plot.empty())
+      write_single(drawing_file(options.plot, input.box, options.force),
+                   draw::write_lift_svg(scene));
+  }
+  print(options.json ? page_of(to_json(input.box, shop, job)) : action_text(input.box, shop, job));
+  return status_of(job.findings);
 }
 
 }  // namespace
 
 void add_action(CLI::App& program, Run& run) {
   const auto options = std::make_shared<Options>();
-  CLI::App& command =
-      add_command(program, "action", "When each track's tooth lets go, and how far it is lifted",
-                  "combwright action examples/larkspur.toml");
+  CLI::App& command = add_command(
+      program, "action", "Star wheels and dampers: when teeth let go, with what force, how surely",
+      "combwright action examples/larkspur.toml --shop examples/shop.toml");
   add_box_file(command, options->box).required();
+  command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
+  command.add_option("--track", options->track, "the track to draw")->type_name("N");
+  command
+      .add_option("--at", options->at,
+                  "travel of the disc since first touch to draw it at; else where it lets go")
+      ->type_name("LENGTH");
+  command.add_option("--svg", options->svg, "write a drawing of the track as SVG")
+      ->type_name("FILE");
+  command.add_option("--plot", options->plot, "write its lift and force over the travel as SVG")
+      ->type_name("FILE");
+  command.add_flag("--tolerances", options->tolerances,
+                   "what the workshop's tolerances do to loudness and timing");
+  command.add_option("--boxes", options->boxes, "boxes to draw at random for that")
+      ->type_name("N")
+      ->check(CLI::Range(100, 1'000'000));
+  command.add_option("--seed", options->seed, "of the random numbers")->type_name("N");
+  add_force_flag(command, options->force);
   add_json_flag(command, options->json);
   command.callback([&run, options] { run = [options] { return show_action(*options); }; });
 }

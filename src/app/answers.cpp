@@ -33,20 +33,6 @@ Json array_of(const List& list, const Make& make) {
 
 }  // namespace
 
-Json to_json(const std::vector<action::TrackAction>& tracks) {
-  return array_of(tracks, [](const action::TrackAction& track) {
-    return Json{{"track", track.track},
-                {"radius_m", track.radius_m},
-                {"lift_m", track.lift_m},
-                {"release_arc_m", track.release_arc_m},
-                {"release_delay_s", track.release_delay_s},
-                {"damper_lead_s", track.damper_lead_s},
-                {"gap_m", track.gap_m},
-                {"min_arc_m", track.min_arc_m},
-                {"min_interval_s", track.min_interval_s}};
-  });
-}
-
 Json to_json(const arrange::Arrangement& arrangement) {
   Json json = {{"box", arrangement.box_name},
                {"title", arrangement.title},

@@ -4,7 +4,6 @@
 #include <string>
 #include <vector>
 
-#include "action/action.h"
 #include "app/json.h"
 #include "arrange/arrangement.h"
 #include "box/box.h"
@@ -13,7 +12,6 @@
 namespace combwright::app {
 
 Json to_json(const box::Box& box);
-Json to_json(const std::vector<action::TrackAction>& tracks);
 Json to_json(const arrange::Arrangement& arrangement);
 
 // The object on one line, ended. Text that is not UTF-8 gets a replacement mark.

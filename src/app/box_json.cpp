@@ -44,7 +44,9 @@ Json combs_json(const std::vector<box::Comb>& combs) {
                     {"most_flat_cents", comb.most_flat_cents},
                     {"lines", comb.lines},
                     {"room_below_m", comb.room_below_m},
-                    {"clearance_m", comb.clearance_m}});
+                    {"clearance_m", comb.clearance_m},
+                    {"plucked", to_text(comb.plucked)},
+                    {"level_m", comb.level_m}});
   }
   return list;
 }
@@ -116,14 +118,39 @@ Json soundboard_json(const box::Soundboard& board) {
           {"density_kg_m3", board.density_kg_m3}};
 }
 
+// What a plan holds of them, and the rest.
+Json sheet_json(const box::Disc& disc) {
+  Json json = disc::to_json(disc);
+  json["yield_strength_pa"] = disc.yield_strength_pa;
+  return json;
+}
+
+Json star_wheel_json(const box::StarWheel& wheel) {
+  Json json = disc::to_json(wheel);
+  json["thickness_m"] = wheel.thickness_m;
+  json["density_kg_m3"] = wheel.density_kg_m3;
+  json["friction"] = wheel.friction;
+  json["brake_torque_nm"] = wheel.brake_torque_nm;
+  return json;
+}
+
+Json damper_json(const box::Damper& damper) {
+  Json json = disc::to_json(damper);
+  json["stands_m"] = damper.stands_m;
+  json["reach_m"] = damper.reach_m;
+  json["ratio"] = damper.ratio;
+  json["stiffness_n_m"] = damper.stiffness_n_m;
+  return json;
+}
+
 }  // namespace
 
 Json to_json(const box::Box& box) {
   return {{"name", box.name},
-          {"disc", disc::to_json(box.disc)},
+          {"disc", sheet_json(box.disc)},
           {"projection", disc::to_json(box.projection)},
           {"tracks", tracks_json(box)},
-          {"star_wheel", disc::to_json(box.star_wheel)},
+          {"star_wheel", star_wheel_json(box.star_wheel)},
           {"combs", combs_json(box.combs)},
           {"scale",
            {{"a4_hz", box.scale.a4_hz},
@@ -147,15 +174,13 @@ Json to_json(const box::Box& box) {
             {"coarsest_step_cents", box.lead.coarsest_step_cents}}},
           {"learnt",
            {{"scatter_cents", box.learnt.scatter_cents}, {"correlation", box.learnt.correlation}}},
-          {"damper", disc::to_json(box.damper)},
+          {"damper", damper_json(box.damper)},
           {"motor", motor_json(box.motor)},
           {"spring", spring_json(box.spring)},
           {"train", train_json(box.train)},
           {"governor", governor_json(box.governor)},
           {"friction",
-           {{"star_wheel_n_m", box.friction.star_wheel_n_m},
-            {"tip", box.friction.tip},
-            {"roller_force_n", box.friction.roller_force_n},
+           {{"roller_force_n", box.friction.roller_force_n},
             {"roller", box.friction.roller},
             {"spindle", box.friction.spindle}}},
           {"hold_down", disc::to_json(box.hold_down)},

@@ -19,10 +19,7 @@ std::string combs_title(const box::Box& box) {
 }
 
 std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& shop) {
-  std::vector<double> lifts_m;
-  for (const action::TrackAction& track : action::action(box, box.motor.turn_time_s))
-    lifts_m.push_back(track.lift_m);
-  return steel::design_combs(box, shop, lifts_m);
+  return steel::design_combs(box, shop, action::lifts_m(box));
 }
 
 CombJob comb_job(const box::Box& box, const box::Shop& shop) {

@@ -37,7 +37,8 @@ void check_single(const SingleFile& file) {
   if (file.force || type == fs::file_type::not_found) return;
   const std::string head = head_of(file.path);
   const bool our_kind = head.starts_with("MThd") || head.starts_with("RIFF") ||
-                        head.starts_with("0\nSECTION") || head.starts_with("# Scale for ");
+                        head.starts_with("0\nSECTION") || head.starts_with("# Scale for ") ||
+                        head.starts_with("<?xml version=\"1.0\"");
   if (!our_kind || head.find("combwright") == std::string::npos) {
     throw Error({.file = file.path},
                 "is there already and is not this program's work; choose another name or give "

@@ -7,6 +7,10 @@
 
 namespace combwright::box {
 
+std::string_view to_text(Plucked plucked) {
+  return plucked == Plucked::down ? "down" : "up";
+}
+
 std::string_view to_text(Turning turning) {
   return turning == Turning::clockwise ? "clockwise" : "counter-clockwise";
 }

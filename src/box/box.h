@@ -29,6 +29,7 @@ struct Disc {
   double drive_hole_angle_rad = 0.0;  // of the first one, from the start line
   double edge_margin_m = 0.0;         // plain sheet outside the outermost projection
   double start_gap_rad = 0.0;  // first part of the turn, from the start line on, that stays plain
+  double yield_strength_pa = 0.0;  // of the sheet
   Turning turning = Turning::clockwise;
 };
 
@@ -38,6 +39,7 @@ struct Projection {
   double width_m = 0.0;   // along the radius
   double height_m = 0.0;  // below the disc
   double web_m = 0.0;     // least sheet to leave between two projections
+  double corner_m = 0.0;  // radius of its lower corners
 };
 
 struct Tracks {
@@ -52,7 +54,20 @@ struct StarWheel {
   double tip_radius_m = 0.0;       // axis to tip of a point
   double axis_below_disc_m = 0.0;  // from the disc's under side down to the axis
   double tooth_overlap_m = 0.0;    // how far the tip of a point reaches past the tip of a tooth
+  double tip_rounding_m = 0.0;     // radius to which the tip of a point is rounded
+  double flank_rad = 0.0;          // between each flank of a point and its middle line
+  double thickness_m = 0.0;        // along the axis
+  double density_kg_m3 = 0.0;
+  double friction = 0.0;         // coefficient, where points rub on projections and teeth
+  double brake_torque_nm = 0.0;  // of the brake that holds the wheel where it was left
 };
+
+// Which way the points of the star wheels pluck a comb's teeth: down on the side from which the
+// tracks run away, up on the side from which they come.
+enum class Plucked { down, up };
+
+// "down" or "up".
+std::string_view to_text(Plucked plucked);
 
 // One comb; a box with two has a pair of teeth on every star wheel.
 struct Comb {
@@ -80,6 +95,10 @@ struct Comb {
   std::vector<double> lines;
   double room_below_m = 0.0;  // under the teeth, down to the bedplate
   double clearance_m = 0.0;   // least air around what swings
+  Plucked plucked = Plucked::down;
+  // From the star wheels' axis to the face of the teeth that the points strike, against the way the
+  // points move there: above it for teeth plucked down, below it for those plucked up.
+  double level_m = 0.0;
 
   bool operator==(const Comb&) const = default;
 };
@@ -135,8 +154,14 @@ struct Learnt {
   std::vector<double> correlation;
 };
 
+// A wire or tongue at the side of the tooth. The tip of a star wheel's point takes it along and so
+// pushes it against the tooth, until it slips off.
 struct Damper {
-  double lead_time_s = 0.0;  // it touches this long before its tooth is plucked again
+  double lead_time_s = 0.0;    // it touches this long before its tooth is plucked again
+  double stands_m = 0.0;       // from the tip of the waiting point to it
+  double reach_m = 0.0;        // way of the tip, from where it waits, until the damper slips off
+  double ratio = 1.0;          // its way to that of the tip
+  double stiffness_n_m = 0.0;  // where it touches the tooth
 };
 
 // What arranger, layout and winder ask of the motor; spring, train and governor are kept beside it.
@@ -199,8 +224,6 @@ struct Governor {
 
 // What rubs beside the teeth.
 struct Friction {
-  double star_wheel_n_m = 0.0;  // torque that turns one star wheel with its brake
-  double tip = 0.0;             // coefficient, tooth tip on the point of its star wheel
   double roller_force_n = 0.0;  // of each roller of the hold-down bar on the disc
   double roller = 0.0;          // force along the disc to force on it
   double spindle = 0.0;         // coefficient, disc on its spindle

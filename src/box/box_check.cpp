@@ -12,6 +12,7 @@
 #include "box/correlation.h"
 #include "box/hold_down.h"
 #include "box/measures.h"
+#include "box/star_drive.h"
 
 namespace combwright::box {
 namespace {
@@ -123,6 +124,12 @@ void check_start_gap(const Box& box, const Places& places) {
 void check_star_wheel(const Box& box, const Places& places) {
   const StarWheel& wheel = box.star_wheel;
   const double height = box.projection.height_m;
+  if (wheel.tip_rounding_m >= 0.5 * wheel.tip_radius_m) {
+    throw Error(places.of("star_wheel", "tip_rounding"),
+                fmt::format("star_wheel.tip_rounding is {}; it must be less than half of the tip "
+                            "radius, {}",
+                            mm(wheel.tip_rounding_m), mm(wheel.tip_radius_m)));
+  }
   if (wheel.axis_below_disc_m <= wheel.tip_radius_m) {
     throw Error(places.of("star_wheel", "axis_below_disc"),
                 fmt::format("star_wheel.axis_below_disc is {}: the points rub on the plain disc; "
@@ -135,23 +142,33 @@ void check_star_wheel(const Box& box, const Places& places) {
                             "must be less than {}",
                             mm(height), mm(wheel.axis_below_disc_m)));
   }
-  // Half a pitch past the axis the tip stands lower by r (1 - cos); only a projection that still
-  // reaches it there turns the wheel by a whole point.
-  const double least = wheel.axis_below_disc_m - wheel.tip_radius_m * std::cos(pi / wheel.points);
+  // Only a projection that still holds the point half a pitch past the axis turns the wheel by a
+  // whole point.
+  const double least = least_height_m(wheel);
   if (height < least) {
     throw Error(places.of("projection", "height"),
                 fmt::format("projection.height is {}: it lets go of the star wheel before it has "
                             "turned by one point; it must be at least {}",
                             mm(height), mm(least)));
   }
-  const double two_points = two_point_height_m(box);
+  // The wheel rests with the point that was let go at the lower edge's level: one two pitches
+  // behind it must not stand as high.
+  const double two_points = two_point_height_m(wheel);
   if (height >= two_points) {
     throw Error(places.of("projection", "height"),
                 fmt::format("projection.height is {}: it turns the star wheel by two points at "
                             "once; it must be less than {}, or the wheel have fewer points",
                             mm(height), mm(two_points)));
   }
-  const double longest = longest_projection_m(box);
+  const StarDrive drive = star_drive(box);
+  if (drive.root_m() >= drive.depth_m) {
+    throw Error(places.of("star_wheel", "flank"),
+                fmt::format("star_wheel.flank is {}: points so stout meet {} from the axis, where "
+                            "the projections pass at {}; make them slimmer",
+                            to_text(wheel.flank_rad, Dimension::angle), mm(drive.root_m()),
+                            mm(drive.depth_m)));
+  }
+  const double longest = drive.longest_projection_m();
   if (box.projection.length_m >= longest) {
     throw Error(places.of("projection", "length"),
                 fmt::format("projection.length is {}: it is longer than the room between two "
@@ -205,6 +222,22 @@ void check_combs(const Box& box, const Places& places) {
                   fmt::format("comb.most_flat is {}; it must be more than least_flat, {}",
                               to_text(comb.most_flat_cents, Dimension::interval),
                               to_text(comb.least_flat_cents, Dimension::interval)));
+    }
+    // Without a point's reach past its tip at that level the tooth is never struck.
+    const double r = box.star_wheel.tip_radius_m;
+    const double beside = r - box.star_wheel.tooth_overlap_m;
+    const double most_level = std::sqrt(r * r - beside * beside);
+    if (std::fabs(comb.level_m) >= most_level) {
+      throw Error(places.of("comb", "level", i),
+                  fmt::format("comb.level is {}: the points don't reach the teeth there; either "
+                              "way less than {} would do",
+                              mm(comb.level_m), mm(most_level)));
+    }
+    if (i > 0 && comb.plucked == box.combs[0].plucked) {
+      throw Error(places.of("comb", "plucked", i),
+                  fmt::format("comb.plucked is {} for both combs; they lie on either side of the "
+                              "star wheels, so that one is plucked down and one up",
+                              to_text(comb.plucked)));
     }
     check_lines(comb, places.of("comb", "lines", i));
     if (comb.thinnest_m >= comb.plate_thickness_m) {

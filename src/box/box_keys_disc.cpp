@@ -1,8 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
 #include <fmt/format.h>
 
 #include "box/box_key_parts.h"
 #include "box/key_binding.h"
+#include "box/star_drive.h"
 
 namespace combwright::box {
 namespace {
@@ -11,6 +16,18 @@ using D = Dimension;
 constexpr auto required = Otherwise::required;
 constexpr auto fallback = Otherwise::fallback;
 constexpr auto derived = Otherwise::derived;
+
+// From where the driven point waits until the one that plucks stands level with the axis, and on to
+// half the angle of the lift.
+Value damper_reach(const Box& box, std::size_t) {
+  const StarDrive drive = star_drive(box);
+  const double side = (box.combs[0].plucked == Plucked::down ? 0.5 : -0.5) * std::numbers::pi;
+  const double turns = (side - drive.rest_rad) / drive.pitch_rad;
+  const double to_level = (turns - std::floor(turns)) * drive.pitch_rad;
+  const double share = box.star_wheel.tooth_overlap_m / box.star_wheel.tip_radius_m;
+  return box.star_wheel.tip_radius_m *
+         (to_level + 0.5 * std::acos(std::clamp(1.0 - share, -1.0, 1.0)));
+}
 
 }  // namespace
 
@@ -71,6 +88,9 @@ BoxKeys disc_keys() {
         "The way it turns, seen from the side the punch strikes.",
         {"clockwise", "counter-clockwise"}},
        set<&Box::disc, &Disc::turning>},
+      {{"disc", "yield_strength", Kind::quantity, D::pressure, "10 MPa", "2000 MPa", fallback,
+        "200 MPa", "Of the sheet; the default is mild steel's, from memory."},
+       set<&Box::disc, &Disc::yield_strength_pa>},
       {{"projection", "length", Kind::quantity, D::length, "0.2 mm", "20 mm", required, "",
         "Along the track."},
        set<&Box::projection, &Projection::length_m>},
@@ -84,6 +104,9 @@ BoxKeys disc_keys() {
         "the sheet's thickness", "Least sheet to leave between two projections."},
        set<&Box::projection, &Projection::web_m>,
        [](const Box& box, std::size_t) -> Value { return box.disc.thickness_m; }},
+      {{"projection", "corner", Kind::quantity, D::length, "0 mm", "5 mm", fallback, "0 mm",
+        "Radius of its lower corners; 0 if they are sharp."},
+       set<&Box::projection, &Projection::corner_m>},
   };
 }
 
@@ -138,6 +161,32 @@ BoxKeys track_keys() {
       {{"star_wheel", "tooth_overlap", Kind::quantity, D::length, "0.005 mm", "5 mm", required, "",
         "How far the tip of a point reaches past the tip of a tooth; it sets the lift."},
        set<&Box::star_wheel, &StarWheel::tooth_overlap_m>},
+      {{"star_wheel", "tip_rounding", Kind::quantity, D::length, "0 mm", "5 mm", fallback,
+        "0.05 mm", "Radius of the tip of a point."},
+       set<&Box::star_wheel, &StarWheel::tip_rounding_m>},
+      {{"star_wheel", "flank", Kind::quantity, D::angle, "0 deg", "40 deg", fallback, "8 deg",
+        "Of each flank of a point, from its middle line."},
+       set<&Box::star_wheel, &StarWheel::flank_rad>},
+      {{"star_wheel", "thickness", Kind::quantity, D::length, "0.05 mm", "20 mm", fallback,
+        "0.8 mm", "Along the axis."},
+       set<&Box::star_wheel, &StarWheel::thickness_m>},
+      {{"star_wheel", "density", Kind::quantity, D::density, "500 kg/m3", "20000 kg/m3", fallback,
+        "8500 kg/m3", "The default is brass's, from memory."},
+       set<&Box::star_wheel, &StarWheel::density_kg_m3>},
+      {{"star_wheel",
+        "friction",
+        Kind::number,
+        {},
+        "0",
+        "0.5",
+        fallback,
+        "0.15",
+        "Coefficient where points rub on projections and teeth (common practice, no source)."},
+       set<&Box::star_wheel, &StarWheel::friction>},
+      {{"star_wheel", "brake", Kind::quantity, D::torque, "0 N m", "0.1 N m", fallback,
+        "0.0001 N m",
+        "Torque of the brake that holds a wheel where it was left (common practice, no source)."},
+       set<&Box::star_wheel, &StarWheel::brake_torque_nm>},
   };
 }
 
@@ -164,6 +213,27 @@ BoxKeys comb_keys() {
       {{"comb", "beat_high", Kind::quantity, D::frequency, "-5 Hz", "5 Hz", fallback, "0 Hz",
         "The same at the highest note."},
        set_row<&Box::combs, &Comb::beat_high_hz>},
+      {{"comb",
+        "plucked",
+        Kind::choice,
+        {},
+        "",
+        "",
+        derived,
+        "the first down, the second up",
+        "Which way its teeth are plucked: down where the disc runs away from the star wheels, up "
+        "where it comes.",
+        {"down", "up"}},
+       set_row<&Box::combs, &Comb::plucked>,
+       [](const Box& box, std::size_t row) -> Value {
+         if (row == 0) return static_cast<int>(Plucked::down);
+         return static_cast<int>(box.combs[0].plucked == Plucked::down ? Plucked::up
+                                                                       : Plucked::down);
+       }},
+      {{"comb", "level", Kind::quantity, D::length, "-5 mm", "5 mm", fallback, "0 mm",
+        "From the axis of the star wheels to the face of the teeth that the points strike: above "
+        "it for teeth plucked down, below it for those plucked up."},
+       set_row<&Box::combs, &Comb::level_m>},
   };
 }
 
@@ -222,8 +292,23 @@ BoxKeys scale_keys() {
 BoxKeys damper_keys() {
   return {
       {{"damper", "lead_time", Kind::quantity, D::time, "1 ms", "1 s", fallback, "60 ms",
-        "It touches this long before its tooth is plucked again."},
+        "It touches this long before its tooth is plucked again, and earlier where the star "
+        "wheel's point would meet the ringing tooth first."},
        set<&Box::damper, &Damper::lead_time_s>},
+      {{"damper", "stands", Kind::quantity, D::length, "0 mm", "10 mm", fallback, "0 mm",
+        "From the tip of the waiting point to the damper that it takes along."},
+       set<&Box::damper, &Damper::stands_m>},
+      {{"damper", "reach", Kind::quantity, D::length, "0.05 mm", "20 mm", derived,
+        "up to where the first comb's teeth are half lifted",
+        "Way of the tip, from where it waits, until the damper slips off it."},
+       set<&Box::damper, &Damper::reach_m>,
+       damper_reach},
+      {{"damper", "ratio", Kind::quantity, D::ratio, "1 %", "1000 %", fallback, "100 %",
+        "How far it goes sideways, as a share of the way of the tip."},
+       set<&Box::damper, &Damper::ratio>},
+      {{"damper", "stiffness", Kind::quantity, D::stiffness, "0 N/m", "100000 N/m", fallback,
+        "20 N/m", "Where it touches the tooth (common practice, no source)."},
+       set<&Box::damper, &Damper::stiffness_n_m>},
   };
 }
 

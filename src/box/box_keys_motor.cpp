@@ -240,19 +240,6 @@ BoxKeys train_keys() {
 
 BoxKeys friction_keys() {
   return {
-      {{"friction", "star_wheel", Kind::quantity, D::torque, "0 N m", "0.1 N m", fallback,
-        "0.0005 N m", "Torque that turns one star wheel against its brake."},
-       set<&Box::friction, &Friction::star_wheel_n_m>},
-      {{"friction",
-        "tip",
-        Kind::number,
-        {},
-        "0",
-        "1",
-        fallback,
-        "0.15",
-        "Coefficient: tooth tip on the point of its star wheel."},
-       set<&Box::friction, &Friction::tip>},
       {{"friction", "roller_force", Kind::quantity, D::force, "0 N", "100 N", fallback, "1.5 N",
         "Of each roller of the hold-down bar on the disc."},
        set<&Box::friction, &Friction::roller_force_n>},

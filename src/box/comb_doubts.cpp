@@ -19,22 +19,14 @@ struct StrainedTooth {
   double strain = 0.0;
 };
 
-// The root line drawn straight, by place in the scale. It matters only to teeth as thick as the
-// plate: the strain of the others does not depend on their length.
-double length_m(const Box& box, const Comb& comb, std::size_t place) {
-  const std::size_t last = box.scale.midi.size() - 1;
-  const double share = last == 0 ? 0.0 : static_cast<double>(place) / static_cast<double>(last);
-  return std::lerp(comb.longest_tooth_m, comb.shortest_tooth_m, share);
-}
-
 StrainedTooth most_strained(const Box& box) {
   StrainedTooth worst;
-  const double lift = lift_m(box);
   for (std::size_t i = 0; i < box.combs.size(); ++i) {
     const Comb& comb = box.combs[i];
     for (std::size_t place = 0; place < box.scale.midi.size(); ++place) {
+      const int at = static_cast<int>(place);
       const double strain = root_strain(box, comb, target_hz(box, comb, box.scale.midi[place]),
-                                        length_m(box, comb, place), lift);
+                                        tooth_length_m(box, comb, at), lift_m(box, comb, at));
       if (strain > worst.strain) worst = {.comb = i, .place = place, .strain = strain};
     }
   }
@@ -42,9 +34,11 @@ StrainedTooth most_strained(const Box& box) {
 }
 
 // The overlap that lifts a tooth by so much, in whole micrometres and no more than that.
-double overlap_for_m(const Box& box, double lift_m) {
+double overlap_for_m(const Box& box, const Comb& comb, int place, double lift_m) {
   const double r = box.star_wheel.tip_radius_m;
-  return std::floor(1e6 * (r - std::sqrt(r * r - lift_m * lift_m))) * 1e-6;
+  const double rise = std::max(0.0, lift_m - comb.level_m);
+  const double back = draw_back_m(tooth_length_m(box, comb, place), lift_m);
+  return std::floor(1e6 * (r - std::sqrt(r * r - rise * rise) + back)) * 1e-6;
 }
 
 std::string tooth_words(const Box& box, const StrainedTooth& tooth) {
@@ -58,8 +52,10 @@ std::string tooth_words(const Box& box, const StrainedTooth& tooth) {
 void doubt_strain(const Box& box, Findings& findings) {
   const StrainedTooth worst = most_strained(box);
   if (worst.strain <= most_root_strain) return;
-  const double lift = lift_m(box);
-  const double overlap = overlap_for_m(box, lift * most_root_strain / worst.strain);
+  const Comb& comb = box.combs[worst.comb];
+  const int place = static_cast<int>(worst.place);
+  const double lift = lift_m(box, comb, place);
+  const double overlap = overlap_for_m(box, comb, place, lift * most_root_strain / worst.strain);
   findings.push_back(
       {.level = Level::warning,
        .where = "star_wheel.tooth_overlap",
@@ -72,10 +68,12 @@ void doubt_strain(const Box& box, Findings& findings) {
 
 // A tooth swings as far up as it was lifted; the projections pass over it.
 void doubt_room_under_disc(const Box& box, Findings& findings) {
-  const double lift = lift_m(box);
   const double room = box.star_wheel.axis_below_disc_m - box.projection.height_m;
   for (const Comb& comb : box.combs) {
     const double clearance = comb.clearance_m;
+    double lift = 0.0;
+    for (std::size_t place = 0; place < box.scale.midi.size(); ++place)
+      lift = std::max(lift, lift_m(box, comb, static_cast<int>(place)));
     if (lift + clearance <= room + same_length_m) continue;
     findings.push_back(
         {.level = Level::warning,

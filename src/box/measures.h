@@ -42,41 +42,33 @@ inline double comb_reach_m(const Box& box, const Comb& comb) {
          comb.bar_depth_m;
 }
 
-// How far a tooth's tip is lifted when it is let go: the tooth lies level with the star wheel's
-// axis, and the point slips off once its tip has drawn back by the overlap.
-inline double lift_m(const Box& box) {
-  const double overlap = box.star_wheel.tooth_overlap_m;
-  return std::sqrt(overlap * (2.0 * box.star_wheel.tip_radius_m - overlap));
-}
+// Free length of the tooth at a place in the scale, by the comb's root line: of comb.lines, else
+// drawn straight. See steel::CombCurves::bend.
+double tooth_length_m(const Box& box, const Comb& comb, int place);
+
+// How far the tip of a tooth of that length draws back when it is lifted: the shortening of a
+// uniform cantilever pulled at its end, the integral of half the square of its slope,
+// 0.6 lift^2 / length. None of a tooth without end (length_m infinite).
+double draw_back_m(double length_m, double lift_m);
+
+// How far a point of that tip radius lifts a tooth, from the face that it strikes at rest to where
+// it slips off. The struck face lies `level_m` before the axis' level, against the point's way. It
+// slips off at the angle a past the level at which the overlap is used up:
+//   r (1 - cos a) + draw_back_m(length, lift) = overlap,  lift = r sin a + level.
+// 0 where the point never reaches the tooth.
+double lift_m(double tip_radius_m, double overlap_m, double length_m, double level_m);
+
+// The angle a of that.
+double slip_rad(double tip_radius_m, double overlap_m, double length_m, double level_m);
+
+// The same for a tooth of the box by its place in the scale.
+double lift_m(const Box& box, const Comb& comb, int place);
 
 // The disc travel between two plucks of one track can't be less than from point to point, nor than
 // from one projection to the next.
 inline double least_arc_m(const Box& box) {
   return std::max(2.0 * pi * box.star_wheel.tip_radius_m / box.star_wheel.points,
                   box.projection.length_m + box.projection.web_m);
-}
-
-// The longest projection that passes between two points of its star wheel, from plane geometry with
-// points as thin as lines; real ones need room for their thickness besides.
-//
-// The axis is the origin, the projection's lower edge runs at d = axis_below_disc - height over it,
-// p is the angle from point to point. A point at the angle t from upright crosses the edge's level
-// at d tan t. The driven point is pushed there by the leading edge, so the leading edge stands at
-// d tan t and the following point crosses the level at d tan(t - p). Its tip stands above that
-// level once t > p - acos(d / r), and the whole projection must then lie between the two:
-//   length < d (tan t + tan(p - t)),
-// which is least at t = p / 2, where both points lean alike: 2 d tan(p / 2).
-inline double longest_projection_m(const Box& box) {
-  const double depth = box.star_wheel.axis_below_disc_m - box.projection.height_m;
-  return 2.0 * depth * std::tan(pi / box.star_wheel.points);
-}
-
-// The height from which a projection finds two points of its star wheel in its way at once, and so
-// turns it by two: the wheel rests with the point that was let go at the lower edge's level, and
-// the one two pitches behind it stands just as high where the edge lies r cos(p) over the axis.
-inline double two_point_height_m(const Box& box) {
-  const StarWheel& wheel = box.star_wheel;
-  return wheel.axis_below_disc_m - wheel.tip_radius_m * std::cos(2.0 * pi / wheel.points);
 }
 
 }  // namespace combwright::box

@@ -77,6 +77,16 @@ struct Tolerance {
   double pitch_cents = 2.0;                  // of a tuned tooth
 };
 
+// How closely it builds the action. The defaults are common practice, no source.
+struct ActionTolerance {
+  double axis_height_m = 3.0e-5;        // of a star wheel's axis from the disc
+  double axle_play_m = 2.0e-5;          // of a star wheel in its bearings, from the middle
+  double projection_height_m = 5.0e-5;  // of one projection
+  double comb_overlap_m = 1.0e-5;       // how far the points reach past the teeth's tips
+  double comb_level_m = 3.0e-5;         // of the teeth from the star wheels' axes
+  double eccentricity_m = 5.0e-5;       // of the disc on its spindle
+};
+
 // What the workshop has, from its optional shop file.
 struct Shop {
   std::string name = "workshop";
@@ -89,6 +99,7 @@ struct Shop {
   LeadStock lead;
   Hand hand;
   Tolerance tolerance;
+  ActionTolerance action_tolerance;
 };
 
 }  // namespace combwright::box

@@ -193,6 +193,24 @@ Keys tolerance_keys() {
       {{"tolerance", "pitch", Kind::quantity, D::interval, "0.01 cent", "50 cent", fallback,
         "2 cent", "Of a tuned tooth."},
        set<&Shop::tolerance, &Tolerance::pitch_cents>},
+      {{"tolerance", "axis_height", Kind::quantity, D::length, "0 mm", "5 mm", fallback, "0.03 mm",
+        "Of a star wheel's axis from the disc."},
+       set<&Shop::action_tolerance, &ActionTolerance::axis_height_m>},
+      {{"tolerance", "axle_play", Kind::quantity, D::length, "0 mm", "5 mm", fallback, "0.02 mm",
+        "Of a star wheel in its bearings, to either side of the middle."},
+       set<&Shop::action_tolerance, &ActionTolerance::axle_play_m>},
+      {{"tolerance", "projection_height", Kind::quantity, D::length, "0 mm", "5 mm", fallback,
+        "0.05 mm", "Of one projection."},
+       set<&Shop::action_tolerance, &ActionTolerance::projection_height_m>},
+      {{"tolerance", "comb_overlap", Kind::quantity, D::length, "0 mm", "5 mm", fallback, "0.01 mm",
+        "How far the points of the star wheels reach past the teeth."},
+       set<&Shop::action_tolerance, &ActionTolerance::comb_overlap_m>},
+      {{"tolerance", "comb_level", Kind::quantity, D::length, "0 mm", "5 mm", fallback, "0.03 mm",
+        "Of the teeth from the axes of the star wheels."},
+       set<&Shop::action_tolerance, &ActionTolerance::comb_level_m>},
+      {{"tolerance", "eccentricity", Kind::quantity, D::length, "0 mm", "5 mm", fallback, "0.05 mm",
+        "Of the disc on its spindle."},
+       set<&Shop::action_tolerance, &ActionTolerance::eccentricity_m>},
   };
 }
 
@@ -209,7 +227,7 @@ Schema<Shop> make_schema() {
               {"strip", "One for each kind of spring strip at hand.", 0, 40},
               {"gears", "Wheels and pinions of the motor."},
               {"hand", "How well the tuner takes off what was told."},
-              {"tolerance", "How closely the workshop works."},
+              {"tolerance", "How closely the workshop works: nearly all its pieces within that."},
           },
       .keys = punch_keys(),
       .resize =

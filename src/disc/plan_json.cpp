@@ -38,12 +38,22 @@ Json array_of(const std::vector<Item>& items, Json (*make)(const Item&)) {
   return result;
 }
 
+// What the moment of a pluck takes of a comb.
+Json tips_of(const box::Comb& comb) {
+  return {{"longest_tooth_m", comb.longest_tooth_m},
+          {"shortest_tooth_m", comb.shortest_tooth_m},
+          {"lines", comb.lines},
+          {"plucked", to_text(comb.plucked)},
+          {"level_m", comb.level_m}};
+}
+
 // The plan's part of the box, in the groups of box.h.
 Json geometry(const box::Box& box) {
   return {{"disc", to_json(box.disc)},
           {"projection", to_json(box.projection)},
           {"tracks", to_json(box.tracks)},
           {"star_wheel", to_json(box.star_wheel)},
+          {"combs", array_of(box.combs, tips_of)},
           {"scale", {{"midi", box.scale.midi}}},
           {"damper", to_json(box.damper)},
           {"motor",
@@ -98,7 +108,8 @@ Json to_json(const box::Projection& projection) {
   return {{"length_m", projection.length_m},
           {"width_m", projection.width_m},
           {"height_m", projection.height_m},
-          {"web_m", projection.web_m}};
+          {"web_m", projection.web_m},
+          {"corner_m", projection.corner_m}};
 }
 
 Json to_json(const box::Tracks& tracks) {
@@ -112,7 +123,9 @@ Json to_json(const box::StarWheel& wheel) {
   return {{"points", wheel.points},
           {"tip_radius_m", wheel.tip_radius_m},
           {"axis_below_disc_m", wheel.axis_below_disc_m},
-          {"tooth_overlap_m", wheel.tooth_overlap_m}};
+          {"tooth_overlap_m", wheel.tooth_overlap_m},
+          {"tip_rounding_m", wheel.tip_rounding_m},
+          {"flank_rad", wheel.flank_rad}};
 }
 
 Json to_json(const box::Damper& damper) {

@@ -141,7 +141,8 @@ box::Projection read_projection_size(const Value& value) {
   return {.length_m = value["length_m"].some_length_m(),
           .width_m = value["width_m"].some_length_m(),
           .height_m = value["height_m"].length_m(),
-          .web_m = value["web_m"].length_m()};
+          .web_m = value["web_m"].length_m(),
+          .corner_m = value["corner_m"].length_m()};
 }
 
 box::Tracks read_tracks(const Value& value) {
@@ -157,9 +158,14 @@ box::StarWheel read_star_wheel(const Value& value, double projection_height_m) {
   const box::StarWheel wheel{.points = value["points"].whole(3, 1'000),
                              .tip_radius_m = value["tip_radius_m"].some_length_m(),
                              .axis_below_disc_m = value["axis_below_disc_m"].some_length_m(),
-                             .tooth_overlap_m = value["tooth_overlap_m"].some_length_m()};
+                             .tooth_overlap_m = value["tooth_overlap_m"].some_length_m(),
+                             .tip_rounding_m = value["tip_rounding_m"].length_m(),
+                             .flank_rad = value["flank_rad"].number(0.0, 0.125 * one_turn_rad)};
   if (wheel.tooth_overlap_m >= wheel.tip_radius_m) {
     value["tooth_overlap_m"].fail("is as long as tip_radius_m; a smaller one would do");
+  }
+  if (wheel.tip_rounding_m >= 0.5 * wheel.tip_radius_m) {
+    value["tip_rounding_m"].fail("is no less than half of tip_radius_m; a smaller one would do");
   }
   const double depth_m = wheel.axis_below_disc_m - projection_height_m;
   if (!(depth_m > 0.0 && depth_m < wheel.tip_radius_m)) {
@@ -168,6 +174,18 @@ box::StarWheel read_star_wheel(const Value& value, double projection_height_m) {
         "tip_radius_m would do");
   }
   return wheel;
+}
+
+box::Comb read_tips(const Value& value) {
+  box::Comb comb{.longest_tooth_m = value["longest_tooth_m"].some_length_m(),
+                 .shortest_tooth_m = value["shortest_tooth_m"].some_length_m(),
+                 .plucked = value["plucked"].choice({"down", "up"}) == 0 ? box::Plucked::down
+                                                                         : box::Plucked::up,
+                 .level_m = value["level_m"].number(-max_plan_length_m, max_plan_length_m)};
+  constexpr std::size_t most_lines = 6;
+  for (const Value& share : value["lines"].items(most_lines))
+    comb.lines.push_back(share.number(0.0, 1.0));
+  return comb;
 }
 
 box::HoldDownBar read_hold_down(const Value& value) {
@@ -185,6 +203,7 @@ box::Box read_geometry(const Value& value) {
   box.projection = read_projection_size(value["projection"]);
   box.tracks = read_tracks(value["tracks"]);
   box.star_wheel = read_star_wheel(value["star_wheel"], box.projection.height_m);
+  for (const Value& comb : value["combs"].items(2)) box.combs.push_back(read_tips(comb));
   const Value midi = value["scale"]["midi"];
   for (const Value& note : midi.items(max_plan_tracks)) {
     box.scale.midi.push_back(note.whole(0, 127));

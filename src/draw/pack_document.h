@@ -115,6 +115,9 @@ void add_findings(PackDocument& document, const PackInput& input);
 void add_tracks(PackDocument& document, const PackInput& input);
 void add_setup(PackDocument& document, const PackInput& input);
 
+// How star wheels and dampers are set: facts, what to hold tight, the gap of every track.
+void add_setting(PackDocument& document, const PackInput& input);
+
 // The combs: facts, picture and limits of each, cautions, and the tables for saw and bench.
 void add_combs(PackDocument& document, const box::Box& box,
                const std::vector<steel::CombDesign>& designs);

@@ -14,6 +14,7 @@ void add_all(PackDocument& document, const PackInput& input, const motor::Predic
   add_findings(document, input);
   add_tracks(document, input);
   add_setup(document, input);
+  add_setting(document, input);
   if (motor != nullptr) add_motor(document, input.box, *motor);
   add_combs(document, input.box, input.combs);
 }

@@ -102,8 +102,7 @@ void write_intro(PackDocument& document) {
       "From the innermost outwards. Least interval: the time that a track needs from one pluck to "
       "the next. Closest: the shortest time between two of its plucks in this tune. Bold: the tune "
       "asks for more than the track can do. Lift: of the tooth's tip when it is let go. Damper "
-      "gap: to set between damper and tooth, a first estimate; 0: let the damper rest on the "
-      "tooth.",
+      "gap: to set between damper and tooth; 0: let the damper rest on the tooth.",
       small);
 }
 

@@ -7,18 +7,13 @@
 #include <numbers>
 
 #include "action/action.h"
-#include "box/measures.h"
+#include "action/passage.h"
 
 namespace combwright::motor {
 namespace {
 
 constexpr double turn_rad = 2.0 * std::numbers::pi;
 constexpr double gravity = 9.80665;
-
-// Angle of the star wheel while a tooth is lifted.
-double lifting_rad(const box::Box& box) {
-  return std::acos(1.0 - box.star_wheel.tooth_overlap_m / box.star_wheel.tip_radius_m);
-}
 
 // A torque that runs straight from `begin` to `end`.
 struct Ramp {
@@ -77,35 +72,37 @@ std::vector<LoadPiece> pieces_of(std::vector<Ramp> ramps) {
   return pieces;
 }
 
-}  // namespace
-
-double pluck_work_j(const box::Box& box, double tip_stiffness_n_m) {
-  const double lift = box::lift_m(box);
-  const double r = box.star_wheel.tip_radius_m;
-  const double angle = lifting_rad(box);
-  const double sliding = box.friction.tip * r * r * (angle - std::sin(angle) * std::cos(angle));
-  return 0.5 * tip_stiffness_n_m * (lift * lift + sliding);
+std::vector<std::vector<double>> tip_stiffness(const std::vector<steel::CombDesign>& combs) {
+  std::vector<std::vector<double>> stiffness;
+  for (const steel::CombDesign& comb : combs) {
+    stiffness.emplace_back();
+    for (const steel::CombTooth& tooth : comb.teeth)
+      stiffness.back().push_back(tooth.tip_stiffness_n_m);
+  }
+  return stiffness;
 }
+
+}  // namespace
 
 std::vector<PluckLoad> pluck_loads(const box::Box& box, const std::vector<steel::CombDesign>& combs,
                                    const disc::Disc& disc) {
   const std::vector<action::TrackAction> actions = action::action(box, disc.turn_time_s);
-  const double lift_arc = box.star_wheel.tip_radius_m * lifting_rad(box);
-  const double wheel_j = box.friction.star_wheel_n_m * turn_rad / box.star_wheel.points;
+  const std::vector<action::Passage> passages =
+      action::passages(box, tip_stiffness(combs), disc.turn_time_s);
   std::vector<PluckLoad> result;
   result.reserve(disc.projections.size());
   for (const disc::Projection& projection : disc.projections) {
     assert(projection.track >= 1 && projection.track <= box.tracks.count);
     const auto at = static_cast<std::size_t>(projection.track - 1);
-    double stiffness = 0.0;
-    for (const steel::CombDesign& comb : combs) stiffness += comb.teeth[at].tip_stiffness_n_m;
+    const action::TrackAction& track = actions[at];
+    const action::Passage& passage = passages[at];
     const double share = projection.time_s / disc.turn_time_s;
-    const double drive = actions[at].release_arc_m / actions[at].radius_m;
+    const double lift_arc = track.release_arc_m - track.teeth.front().meet_arc_m;
     result.push_back({.release_rad = turn_rad * (share - std::floor(share)),
-                      .lift_rad = std::min(drive, lift_arc / actions[at].radius_m),
-                      .drive_rad = drive,
-                      .work_j = pluck_work_j(box, stiffness),
-                      .wheel_j = wheel_j});
+                      .lift_rad = lift_arc / track.radius_m,
+                      .drive_rad = track.release_arc_m / track.radius_m,
+                      .work_j = passage.work_j - passage.brake_j,
+                      .wheel_j = passage.brake_j});
   }
   return result;
 }

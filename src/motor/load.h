@@ -19,7 +19,7 @@ struct PluckLoad {
   double release_rad = 0.0;  // disc travel from the start line, 0 to one turn
   double lift_rad = 0.0;     // travel over which the teeth are lifted
   double drive_rad = 0.0;    // over which the star wheel is turned, the lift included
-  double work_j = 0.0;       // of teeth and what slides on them
+  double work_j = 0.0;       // of teeth, damper and what rubs there
   double wheel_j = 0.0;      // of the star wheel's brake
 };
 
@@ -39,12 +39,8 @@ struct Load {
   double inertia_kg_m2 = 0.0;     // of the disc
 };
 
-// The work of letting go the teeth of one track: k d^2 / 2 of each, and what their tips take
-// sliding over the point, mu k r^2 (a - sin a cos a) / 2 where a is the angle of the star wheel
-// over which it lifts them.
-double pluck_work_j(const box::Box& box, double tip_stiffness_n_m);
-
-// The plucks of a disc. `combs` have a tooth for every track.
+// The plucks of a disc, each taking the work of its track's passage (action/passage.h). `combs` have
+// a tooth for every track.
 std::vector<PluckLoad> pluck_loads(const box::Box& box, const std::vector<steel::CombDesign>& combs,
                                    const disc::Disc& disc);
 

@@ -2,6 +2,7 @@
 #include "steel/comb.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <string>
 #include <utility>
@@ -91,6 +92,7 @@ bool differ_in_pitch_only(box::Comb a, const box::Comb& b) {
   a.offset_cents = b.offset_cents;
   a.beat_low_hz = b.beat_low_hz;
   a.beat_high_hz = b.beat_high_hz;
+  a.plucked = b.plucked;  // the same to a tooth, whichever way
   return a == b;
 }
 
@@ -112,11 +114,12 @@ bool any_leaded(const std::vector<CombDesign>& designs) {
 }
 
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
-                                     const std::vector<double>& lift_m) {
+                                     const std::vector<std::vector<double>>& lift_m) {
+  assert(lift_m.size() == box.combs.size());
   std::vector<CombDesign> designs;
   for (std::size_t comb = 0; comb < box.combs.size(); ++comb) {
     const Bench bench = steel::bench(box, comb, shop);
-    const std::vector<Order> orders = steel::orders(box, comb, lift_m);
+    const std::vector<Order> orders = steel::orders(box, comb, lift_m[comb]);
     const bool alike = comb > 0 && differ_in_pitch_only(box.combs[0], box.combs[comb]);
     CombDesign design =
         on_curves(bench, orders, alike ? designs[0].curves : best_curves(bench, orders));

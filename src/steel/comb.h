@@ -110,11 +110,11 @@ struct CombDesign {
 
 bool any_leaded(const std::vector<CombDesign>& designs);
 
-// All combs of the box, tooth by tooth; `lift_m` for each track. Box and shop must have passed
-// their readers. Combs that differ in nothing but pitch follow the same curves. A wish that cannot
-// be met is a finding (fault) that says which tooth breaks which limit and what would free it;
-// teeth that may come off the saw sharp are a warning.
+// All combs of the box, tooth by tooth; `lift_m` for each comb and track. Box and shop must have
+// passed their readers. Combs that differ in nothing but pitch follow the same curves. A wish that
+// cannot be met is a finding (fault) that says which tooth breaks which limit and what would free
+// it; teeth that may come off the saw sharp are a warning.
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
-                                     const std::vector<double>& lift_m);
+                                     const std::vector<std::vector<double>>& lift_m);
 
 }  // namespace combwright::steel

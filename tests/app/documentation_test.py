@@ -80,8 +80,15 @@ class Keys(ProgramTest):
         self.assertEqual(set(comb["teeth"][0]), self.documented("pitch", "tooth key"))
 
     def test_keys_of_a_track_are_the_documented_ones(self):
-        track = self.answer("action", LARKSPUR)["tracks"][0]
+        answer = self.answer("action", LARKSPUR, "--tolerances", "--boxes=100")
+        track = answer["tracks"][0]
         self.assertEqual(set(track), self.documented("action", "track key"))
+        self.assertEqual(set(answer["wheel"]), self.documented("action", "wheel key"))
+        self.assertEqual(set(track["teeth"][0]), self.documented("action", "tooth key"))
+        tolerances = answer["tolerances"]
+        page = (ROOT / "docs/commands/action.md").read_text()
+        for key in {*tolerances, *tolerances["contributions"][0], *tolerances["teeth"][0]}:
+            self.assertIn(f"`{key}`", page)
 
 
     def test_keys_of_a_sized_motor_are_the_documented_ones(self):

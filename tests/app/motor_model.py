@@ -27,23 +27,15 @@ def spring_torque(spring):
 
 def load_of_turn(box, actions, combs, projections, turn_time):
     """Corners of the torque on the disc over one turn, and that torque after each of them."""
-    wheel = box["star_wheel"]
-    r, overlap = wheel["tip_radius_m"], wheel["tooth_overlap_m"]
-    angle = numpy.arccos(1 - overlap / r)
-    lift = numpy.sqrt(overlap * (2 * r - overlap))
     ramps = []
     for p in projections:
-        track = p["track"]
-        k = sum(t["tip_stiffness_n_m"] for t in combs if t["track"] == track)
-        work = 0.5 * k * (lift**2 + box["friction"]["tip"] * r**2 *
-                          (angle - numpy.sin(angle) * numpy.cos(angle)))
+        action = actions[p["track"]]
         end = TURN * p["time_s"] / turn_time
-        radius = actions[track]["radius_m"]
-        drive = actions[track]["release_arc_m"] / radius
-        lifted = min(drive, r * angle / radius)
+        drive = action["release_arc_m"] / action["radius_m"]
+        lifted = drive - action["teeth"][0]["meet_arc_m"] / action["radius_m"]
+        work = action["work_j"] - action["brake_j"]
         ramps.append((end - lifted, end, 0.0, 2 * work / lifted**2))
-        brake = box["friction"]["star_wheel_n_m"] * TURN / wheel["points"] / drive
-        ramps.append((end - drive, end, brake, 0.0))
+        ramps.append((end - drive, end, action["brake_j"] / drive, 0.0))
     ramps = numpy.array(ramps)
     assert (ramps[:, 0] > 0).all() and (ramps[:, 1] < TURN).all()
     corners = numpy.unique(numpy.concatenate([[0.0, TURN], ramps[:, 0], ramps[:, 1]]))

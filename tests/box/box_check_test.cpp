@@ -102,32 +102,67 @@ TEST(BoxCheck, the_plain_disc_clears_the_star_wheels) {
             "disc; it must be more than the tip radius, 2.55 mm");
 }
 
-// 3.05 - 2.55 cos(180 deg / 8) = 0.694 mm.
+// Points rounded by 0.05 mm: 3.05 - 0.05 - 2.5 cos(180 deg / 8) = 0.6903 mm.
 TEST(BoxCheck, a_projection_turns_its_star_wheel_by_a_whole_point) {
   EXPECT_EQ(refusal(with(short_box, "0.9 mm", "0.7 mm")), "");
   EXPECT_EQ(refusal(with(short_box, "0.9 mm", "0.69 mm")),
             "b.toml:8:10: projection.height is 0.69 mm: it lets go of the star wheel before it has "
-            "turned by one point; it must be at least 0.6941 mm");
+            "turned by one point; it must be at least 0.6903 mm");
   EXPECT_EQ(refusal(with(short_box, "0.9 mm", "3.1 mm")),
             "b.toml:8:10: projection.height is 3.1 mm: it reaches the axis of the star wheel; it "
             "must be less than 3.05 mm");
 }
 
-// 2 (3.05 - 0.9) tan(180 deg / 8) = 1.781 mm; 3.05 - 2.55 cos(360 deg / 8) = 1.247 mm.
+// Flanks of 8 deg lie 2.5 sin 8 deg + 0.05 = 0.3979 mm beside the axis; both points leaning by half
+// a pitch, 2 (2.15 tan 30.5 deg - 0.3979 / cos 30.5 deg) = 1.609 mm. Between thin ones there are
+// 2 (3.05 - 0.9) tan(180 deg / 8) = 1.781 mm. 3.05 - 0.05 - 2.5 cos(360 deg / 8) = 1.232 mm.
 TEST(BoxCheck, a_projection_fits_between_two_points) {
-  EXPECT_EQ(refusal(with(short_box, "1.2 mm", "1.78 mm")), "");
-  EXPECT_EQ(refusal(with(short_box, "1.2 mm", "1.8 mm")),
+  EXPECT_EQ(refusal(with(short_box, "1.2 mm", "1.6 mm")), "");
+  EXPECT_EQ(refusal(with(short_box, "1.2 mm", "1.62 mm")),
+            "b.toml:6:10: projection.length is 1.62 mm: it is longer than the room between two "
+            "points of the star wheel and jams; at most 1.609 mm");
+  const std::string thin =
+      with(short_box, "[star_wheel]", "[star_wheel]\ntip_rounding = \"0 mm\"\nflank = \"0 deg\"");
+  EXPECT_EQ(refusal(with(thin, "1.2 mm", "1.78 mm")), "");
+  EXPECT_EQ(refusal(with(thin, "1.2 mm", "1.8 mm")),
             "b.toml:6:10: projection.length is 1.8 mm: it is longer than the room between two "
             "points of the star wheel and jams; at most 1.781 mm");
   EXPECT_EQ(refusal(with(short_box, "0.9 mm", "1.25 mm")),
             "b.toml:8:10: projection.height is 1.25 mm: it turns the star wheel by two points at "
-            "once; it must be less than 1.247 mm, or the wheel have fewer points");
+            "once; it must be less than 1.232 mm, or the wheel have fewer points");
 }
 
 TEST(BoxCheck, a_tooth_reaches_only_the_tips_of_the_points) {
   EXPECT_EQ(refusal(with(short_box, "0.06 mm", "1.3 mm")),
             "b.toml:15:17: star_wheel.tooth_overlap is 1.3 mm; it must be less than half of the "
             "tip radius, 1.275 mm");
+}
+
+// Flanks of 40 deg meet (2.5 sin 40 deg + 0.05) / sin 62.5 deg = 1.868 mm from the axis.
+TEST(BoxCheck, points_leave_room_for_the_projections) {
+  const auto flank = [](const std::string& height) {
+    return with(with(short_box, "[star_wheel]", "[star_wheel]\nflank = \"40 deg\""), "0.9 mm",
+                height);
+  };
+  EXPECT_EQ(refusal(flank("1.19 mm")),
+            "b.toml:13:9: star_wheel.flank is 40 deg: points so stout meet 1.868 mm from the axis, "
+            "where the projections pass at 1.86 mm; make them slimmer");
+  EXPECT_EQ(refusal(with(short_box, "[star_wheel]", "[star_wheel]\ntip_rounding = \"1.3 mm\"")),
+            "b.toml:13:16: star_wheel.tip_rounding is 1.3 mm; it must be less than half of the tip "
+            "radius, 2.55 mm");
+}
+
+// sqrt(2.55^2 - 2.49^2) = 0.5499 mm.
+TEST(BoxCheck, combs_lie_where_the_points_reach_them) {
+  EXPECT_EQ(refusal(with(short_box, "[[comb]]", "[[comb]]\nlevel = \"0.54 mm\"")), "");
+  EXPECT_EQ(refusal(with(short_box, "[[comb]]", "[[comb]]\nlevel = \"-0.56 mm\"")),
+            "b.toml:17:9: comb.level is -0.56 mm: the points don't reach the teeth there; either "
+            "way less than 0.5499 mm would do");
+  const std::string two =
+      short_box + "[[comb]]\nlongest_tooth = \"40 mm\"\nshortest_tooth = \"20 mm\"\n";
+  EXPECT_EQ(refusal(two), "");
+  EXPECT_THAT(refusal(two + "plucked = \"down\"\n"),
+              testing::HasSubstr("comb.plucked is down for both combs; they lie on either side"));
 }
 
 TEST(BoxCheck, teeth_and_gaps_keep_the_pitch_of_the_tracks) {

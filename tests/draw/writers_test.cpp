@@ -209,6 +209,7 @@ TEST(TrackTable, TellsLiftAndGapOfTheTurnThatIsArranged) {
   auto made = draw_test::made_disc({.notes = 10});
   made.box.motor.turn_time_s = 20.0;
   made.arrangement.turn_time_s = 70.0;
+  made.box.damper.lead_time_s = 0.04;
   const auto actions = action::action(made.box, 70.0);
   const auto table = write_track_table(made.box, made.arrangement);
   EXPECT_THAT(table, testing::StartsWith("track,note,duplicate,radius_mm,plucks,min_interval_s,"

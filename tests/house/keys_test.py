@@ -32,7 +32,7 @@ def users():
     for path in sorted((ROOT / "src").rglob("*")):
         if path.suffix in (".cpp", ".h") and path.parent != BOX and path.name not in REPEATERS:
             yield path.read_text()
-    for name in ("box.cpp", "target.cpp"):
+    for name in ("box.cpp", "lift.cpp", "star_drive.cpp", "target.cpp"):
         yield (BOX / name).read_text()
 
 

@@ -19,25 +19,8 @@ box::Box small_box() {
       .points = 8, .tip_radius_m = 0.003, .axis_below_disc_m = 0.004, .tooth_overlap_m = 0.0001};
   box.hold_down = {.roller_radius_m = {0.04, 0.09}};
   box.friction = {
-      .star_wheel_n_m = 0.0005, .tip = 0.2, .roller_force_n = 2.0, .roller = 0.05, .spindle = 0.1};
+      .roller_force_n = 2.0, .roller = 0.05, .spindle = 0.1};
   return box;
-}
-
-// The tip's way by brute force: force k y at height y = r sin a, the point sliding along the tooth
-// by its own draw back.
-TEST(Load, WorkOfAPluckIsItsSpringAndItsSliding) {
-  const box::Box box = small_box();
-  const double k = 1000.0;
-  const double r = 0.003;
-  const double let_go = std::acos(1.0 - 0.0001 / r);
-  double sum = 0.0;
-  constexpr int many = 100000;
-  for (int i = 0; i < many; ++i) {
-    const double a = let_go * (i + 0.5) / many;
-    const double da = let_go / many;
-    sum += k * r * std::sin(a) * (r * std::cos(a) + 0.2 * r * std::sin(a)) * da;
-  }
-  EXPECT_NEAR(pluck_work_j(box, k) / sum, 1.0, 1e-8);
 }
 
 TEST(Load, SteadyTorqueByHand) {

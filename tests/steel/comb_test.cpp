@@ -35,7 +35,8 @@ box::Box example(const std::string& name) {
 }
 
 std::vector<CombDesign> designed(const box::Box& box, const box::Shop& shop = {}) {
-  return design_combs(box, shop, std::vector<double>(box.scale.midi.size(), lift_m));
+  const std::vector<double> lifts_m(box.scale.midi.size(), lift_m);
+  return design_combs(box, shop, {box.combs.size(), lifts_m});
 }
 
 TEST(Comb, claims_the_error_of_its_pitches) {

@@ -19,11 +19,8 @@ constexpr int most_cuts = 60;
 
 Workshop designed(box::Box box) {
   Workshop workshop{.box = std::move(box)};
-  std::vector<double> lift_m;
-  for (const action::TrackAction& track :
-       action::action(workshop.box, workshop.box.motor.turn_time_s))
-    lift_m.push_back(track.lift_m);
-  workshop.designs = steel::design_combs(workshop.box, workshop.shop, lift_m);
+  workshop.designs =
+      steel::design_combs(workshop.box, workshop.shop, action::lifts_m(workshop.box));
   return workshop;
 }
 
