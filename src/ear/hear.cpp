@@ -184,11 +184,12 @@ void hear_own(const PluckFit& pluck, std::optional<double> near_hz, HeardPluck& 
     heard.sure = false;
     warn(heard.findings, "it does not die away as a tooth does", "look what else sounds there");
   }
-  if (near_hz && std::abs(cents(own.frequency_hz, *near_hz)) > far_cents)
+  if (near_hz && std::abs(cents(own.frequency_hz, *near_hz)) > far_cents) {
     warn(heard.findings,
          fmt::format("it lies {:.0f} cents from the pitch that was sought",
                      std::abs(cents(own.frequency_hz, *near_hz))),
          "look whether it is the tooth that you mean");
+  }
   const double spread_hz = spread.frequency_hz;
   if (own.stderr_hz > 3.0 * spread_hz &&
       cents(own.frequency_hz + own.stderr_hz, own.frequency_hz) > 0.3)
@@ -259,10 +260,11 @@ Finding nothing_heard(std::span<const double> samples, double rate_hz,
                  "let the tooth ring for a second or two");
   if (near_hz) {
     const Heard all = hear(samples, rate_hz, {});
-    if (const auto place = surest(all.plucks))
+    if (const auto place = surest(all.plucks)) {
       return fault(fmt::format("no tooth is heard near {:.2f} Hz, but one at {:.2f} Hz", *near_hz,
                                all.plucks[*place].own[0].frequency_hz),
                    "look which tooth it was");
+    }
   }
   return fault("no tooth is heard above the noise",
                "pluck nearer to the pick-up, or raise its level");

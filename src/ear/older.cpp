@@ -50,6 +50,7 @@ std::vector<double> noise_at(const std::vector<std::size_t>& bins, const Stretch
   constexpr std::size_t to_each_side = 10;
   const std::vector<double> floor = noise_floor(before);
   std::vector<double> noise;
+  noise.reserve(bins.size());
   std::vector<double> powers;
   for (const std::size_t bin : bins) {
     powers.clear();
@@ -66,6 +67,7 @@ std::vector<double> noise_at(const std::vector<std::size_t>& bins, const Stretch
 
 CarriedBack carried_back(const Stretch& before, const std::vector<Ring>& rings, double back_s) {
   std::vector<Ring> early;
+  early.reserve(rings.size());
   for (const Ring& ring : rings) early.push_back(later(ring, -back_s));
   const std::vector<std::size_t> bins = bins_near(before, early);
   const std::vector<double> noise = noise_at(bins, before);

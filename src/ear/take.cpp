@@ -171,12 +171,13 @@ void judge(Take& take, const std::vector<ExpectedTooth>& teeth, const Alignment&
   }
   const auto middle = off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2);
   std::nth_element(off.begin(), middle, off.end());
-  if (std::abs(*middle) > far_cents)
+  if (std::abs(*middle) > far_cents) {
     take.findings.push_back({Level::warning, "",
                              fmt::format("the comb as a whole stands {:.0f} cents {} of what it "
                                          "should be as cut or in tune",
                                          std::abs(*middle), *middle < 0.0 ? "flat" : "sharp"),
                              "look at the box's a4 and which comb it is"});
+  }
 }
 
 }  // namespace
