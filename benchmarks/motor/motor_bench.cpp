@@ -17,6 +17,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "action/action.h"
 #include "base/file.h"
 #include "box/box_reader.h"
 #include "motor/motor.h"
@@ -75,8 +76,7 @@ double spin_up_error() {
 int main(int argc, char** argv) {
   const std::string out = argc > 1 ? argv[1] : COMBWRIGHT_SOURCE_DIR "/build/bench/motor.json";
   const box::Box box = example("larkspur");
-  const std::vector<steel::CombDesign> combs = steel::design_combs(
-      box, box::Shop{}, std::vector<double>(static_cast<std::size_t>(box.tracks.count), 0.0008));
+  const std::vector<steel::CombDesign> combs = steel::design_combs(box, {}, action::lifts_m(box));
   const std::vector<motor::PluckLoad> plucks =
       motor::pluck_loads(box, combs, motor::hardest_turn(box));
   const double spin_up = spin_up_error();

@@ -21,6 +21,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "action/action.h"
 #include "base/file.h"
 #include "base/finding.h"
 #include "box/box_reader.h"
@@ -187,9 +188,7 @@ struct Designed {
 Designed designed() {
   const std::string path = COMBWRIGHT_SOURCE_DIR "/examples/larkspur.toml";
   const box::Box box = box::read_box(as_text(read_file(path)), path).box;
-  const double overlap = box.star_wheel.tooth_overlap_m;
-  const std::vector<double> lift_m(
-      box.scale.midi.size(), std::sqrt(overlap * (2.0 * box.star_wheel.tip_radius_m - overlap)));
+  const std::vector<std::vector<double>> lift_m = action::lifts_m(box);
   Designed result;
   for (const steel::CombDesign& design : steel::design_combs(box, {}, lift_m)) {
     if (has_fault(design.findings)) throw std::runtime_error("the example comb is not sound");
