@@ -90,13 +90,13 @@ class Wind(Motor):
         for box in (LARKSPUR, BRAMBLE):
             self.assertLess(self.answer("motor", box)["margin"],
                             0.6 * self.answer("motor", box, WALTZ)["margin"])
-        weak = self.box_with(LARKSPUR, ('strip_width = "30 mm"', 'strip_width = "9 mm"'),
+        weak = self.box_with(LARKSPUR, ('strip_width = "30 mm"', 'strip_width = "4 mm"'),
                              ("turns_used = 9 ", "turns_used = 15\nturns_left_full = 0.8 "))
         self.assertLess(self.answer("motor", weak, status=(1,))["plays"],
                         self.answer("motor", weak, WALTZ)["plays"] - 1)
 
     def test_more_than_the_motor_can_take_stalls(self):
-        weak = self.box_with(LARKSPUR, ('strip_width = "30 mm"', 'strip_width = "5 mm"'))
+        weak = self.box_with(LARKSPUR, ('strip_width = "30 mm"', 'strip_width = "4 mm"'))
         run = self.run_program("motor", weak)
         self.assertEqual(run.returncode, 1)
         self.assertIn("stalls in turn ", run.stdout)
