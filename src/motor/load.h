@@ -39,8 +39,8 @@ struct Load {
   double inertia_kg_m2 = 0.0;     // of the disc
 };
 
-// The plucks of a disc, each taking the work of its track's passage (action/passage.h). `combs` have
-// a tooth for every track.
+// The plucks of a disc, each taking the work of its track's passage (action/passage.h). `combs`
+// have a tooth for every track.
 std::vector<PluckLoad> pluck_loads(const box::Box& box, const std::vector<steel::CombDesign>& combs,
                                    const disc::Disc& disc);
 

@@ -18,8 +18,7 @@ box::Box small_box() {
   box.star_wheel = {
       .points = 8, .tip_radius_m = 0.003, .axis_below_disc_m = 0.004, .tooth_overlap_m = 0.0001};
   box.hold_down = {.roller_radius_m = {0.04, 0.09}};
-  box.friction = {
-      .roller_force_n = 2.0, .roller = 0.05, .spindle = 0.1};
+  box.friction = {.roller_force_n = 2.0, .roller = 0.05, .spindle = 0.1};
   return box;
 }
 
