@@ -36,26 +36,17 @@ struct Options {
   bool json = false;
 };
 
-std::vector<std::vector<double>> stiffness(const std::vector<steel::CombDesign>& designs) {
-  std::vector<std::vector<double>> result;
-  for (const steel::CombDesign& design : designs) {
-    result.emplace_back();
-    for (const steel::CombTooth& tooth : design.teeth)
-      result.back().push_back(tooth.tip_stiffness_n_m);
-  }
-  return result;
-}
-
 ActionJob action_job(const BoxInput& input, const box::Shop& shop,
                      const std::vector<steel::CombDesign>& designs, const Options& options) {
   const box::Box& box = input.box;
-  ActionJob job{.turn_time_s = box.motor.turn_time_s,
-                .tracks = action::action(box, box.motor.turn_time_s),
-                .passages = action::passages(box, stiffness(designs), box.motor.turn_time_s),
-                .air_m = action::airs_m(box),
-                .wheel = action::wheel_action(box),
-                .tolerances = std::nullopt,
-                .findings = {}};
+  ActionJob job{
+      .turn_time_s = box.motor.turn_time_s,
+      .tracks = action::action(box, box.motor.turn_time_s),
+      .passages = action::passages(box, steel::tip_stiffness_n_m(designs), box.motor.turn_time_s),
+      .air_m = action::airs_m(box),
+      .wheel = action::wheel_action(box),
+      .tolerances = std::nullopt,
+      .findings = {}};
   const Findings found = action::findings(box, job.tracks);
   const Findings forces = action::findings(box, job.passages);
   const Findings combs = to_look_at(designs);

@@ -13,8 +13,8 @@ namespace combwright::app {
 Json to_json(const tuner::ToothOf& tooth, const tuner::Tuning& tuning,
              const std::vector<tuner::Reading>& readings);
 
-// What to do first, then what it is told from.
+// What to do first, then what it is told from. `doubtful` if the last recording is.
 std::string clip_text(const tuner::ToothOf& tooth, const tuner::Tuning& tuning,
-                      const std::vector<tuner::Reading>& readings);
+                      const std::vector<tuner::Reading>& readings, bool doubtful);
 
 }  // namespace combwright::app

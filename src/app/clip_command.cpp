@@ -75,12 +75,13 @@ Findings filed_findings(const ToothReadings& read, const tuner::Tuning& tuning,
                         const std::string& db) {
   Findings findings;
   if (!has_fault(tuning.findings)) return findings;
-  for (const std::int64_t number : read.filed)
+  for (const std::int64_t number : read.filed) {
     findings.push_back(
         {Level::note, db, fmt::format("what was heard now is in the records as reading {}", number),
          fmt::format("if it was another tooth: combwright log strike {} --db \"{}\" --work-too "
                      "--remark \"another tooth\"",
                      number, db)});
+  }
   return findings;
 }
 
@@ -109,8 +110,8 @@ int show_clip(const Options& options) {
     answer["findings"] = disc::to_json(findings);
     print(page_of(answer));
   } else {
-    print(clip_text(of, tuning, read.readings) + filed_text(read) + "\n" + findings_text(findings) +
-          cautions_text(cautions));
+    print(clip_text(of, tuning, read.readings, read.doubtful) + filed_text(read) + "\n" +
+          findings_text(findings) + cautions_text(cautions));
   }
   return status_of(findings);
 }

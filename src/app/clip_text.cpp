@@ -19,11 +19,11 @@ std::string length(double length_m) {
   return fmt::format("{:.3f} mm", 1e3 * length_m);
 }
 
-std::string do_text(const steel::CombTooth& tooth, const tuner::Tuning& tuning) {
+std::string do_text(const steel::CombTooth& tooth, const tuner::Tuning& tuning, bool doubtful) {
   const tuner::Advice& advice = tuning.advice;
   if (!advice.work) {
-    return tuning.doubtful || has_fault(tuning.findings) ? "stop: see the fault below"
-                                                         : "stop: it is inside the tolerance";
+    return doubtful || has_fault(tuning.findings) ? "stop: see the fault below"
+                                                  : "stop: it is inside the tolerance";
   }
   if (*advice.work == tuner::Work::clip) {
     return fmt::format("clip {} off the tip end of the weight ({})", length(advice.amount_m),
@@ -64,12 +64,12 @@ std::string readings_text(const tuner::Tuning& tuning,
 }  // namespace
 
 std::string clip_text(const tuner::ToothOf& of, const tuner::Tuning& tuning,
-                      const std::vector<tuner::Reading>& readings) {
+                      const std::vector<tuner::Reading>& readings, bool doubtful) {
   const steel::CombDesign& design = of.designs[of.comb];
   const steel::CombTooth& tooth = design.teeth[of.tooth];
   const tuner::Advice& advice = tuning.advice;
   std::vector<std::pair<std::string, std::string>> rows{
-      {"Do", do_text(tooth, tuning)},
+      {"Do", do_text(tooth, tuning, doubtful)},
       {"Expected", fmt::format("{}; chance of {} sharp {}", cents_text(advice.expect_cents),
                                advice.work == tuner::Work::file_root ? "staying" : "going",
                                percent(advice.overshoot_probability))},

@@ -10,16 +10,13 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double title_mm = 6.0;
-constexpr double scale_mm = 13.0;  // left of the axis
-constexpr double notes_mm = 9.0;   // below it
 constexpr Colour band{0.90, 0.94, 0.96};
 constexpr TextStyle tick_style{Face::sans, tick_size_mm, faint, Align::right};
 
 // Where the marks lie.
 struct Field {
   double left, right, top, bottom;
-  CentsAxis axis;
+  PlotAxis axis;
   std::size_t teeth;
 
   double x(std::size_t place) const {
@@ -37,16 +34,13 @@ std::string tick_words(double cents, double step) {
 }
 
 void draw_scale(PdfPages& pages, const Field& field) {
-  const auto ticks =
-      static_cast<int>(std::lround((field.axis.high - field.axis.low) / field.axis.step));
-  for (int i = 0; i <= ticks; ++i) {
-    const double cents = field.axis.low + i * field.axis.step;
+  each_tick(field.axis, [&](double cents) {
     const bool zero = std::abs(cents) < 0.5 * field.axis.step;
     stroke_line(pages, field.left, field.y(cents), field.right, field.y(cents), zero ? 0.2 : 0.08,
                 zero ? ink : rule);
     pages.text(field.left - 1.5, field.y(cents) + 0.8, tick_words(cents, field.axis.step),
                tick_style);
-  }
+  });
 }
 
 // Tracks and notes of as many teeth as have the room.
@@ -82,7 +76,7 @@ void draw_marks(PdfPages& pages, const Field& field, const CentsPlot& plot) {
 
 }  // namespace
 
-CentsAxis cents_axis(const CentsPlot& plot) {
+PlotAxis cents_axis(const CentsPlot& plot) {
   constexpr double most_ticks = 6.0;
   double low = plot.tolerance ? -1.25 * *plot.tolerance : 0.0;
   double high = plot.tolerance ? 1.25 * *plot.tolerance : 0.0;
@@ -91,19 +85,14 @@ CentsAxis cents_axis(const CentsPlot& plot) {
     low = std::min(low, *cents);
     high = std::max(high, *cents);
   }
-  const double span = std::max(high - low, 0.1);
-  double step = std::pow(10.0, std::floor(std::log10(span / most_ticks)));
-  for (const double factor : {2.0, 2.5, 2.0})
-    if (span / step > most_ticks) step *= factor;
-  low = step * std::floor(low / step);
-  high = step * std::ceil(high / step);
-  return {low, high > low ? high : low + step, step};
+  constexpr double least_span = 0.1;
+  return tick_axis(low, high, most_ticks, least_span);
 }
 
 void draw_cents_plot(PdfPages& pages, const PlotPlace& place, const CentsPlot& plot) {
-  const Field field{place.x_mm + scale_mm, place.x_mm + place.width_mm,
-                    place.y_mm + title_mm, place.y_mm + place.height_mm - notes_mm,
-                    cents_axis(plot),      plot.cents.size()};
+  const Field field{place.x_mm + plot_scale_mm, place.x_mm + place.width_mm,
+                    place.y_mm + plot_title_mm, place.y_mm + place.height_mm - plot_notes_mm,
+                    cents_axis(plot),           plot.cents.size()};
   pages.text(place.x_mm, place.y_mm + 3.0, plot.title, {Face::bold, 2.8, ink, Align::left});
   if (plot.tolerance) {
     fill_rectangle(pages, field.left, field.y(*plot.tolerance), field.right - field.left,

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "draw/pdf_pages.h"
+#include "draw/plot_axis.h"
 
 namespace combwright::draw {
 
@@ -17,21 +18,8 @@ struct CentsPlot {
   std::optional<double> tolerance;           // the band around 0 to be kept
 };
 
-struct PlotPlace {
-  double x_mm;  // upper left corner with the words around it
-  double y_mm;
-  double width_mm;
-  double height_mm;
-};
-
-// The least and the greatest of the scale, and the step of its ticks: 1, 2 or 5 times a power of
-// ten, so that all values and the tolerance lie within.
-struct CentsAxis {
-  double low;
-  double high;
-  double step;
-};
-CentsAxis cents_axis(const CentsPlot& plot);
+// A scale on which all values and the tolerance lie.
+PlotAxis cents_axis(const CentsPlot& plot);
 
 void draw_cents_plot(PdfPages& pages, const PlotPlace& place, const CentsPlot& plot);
 

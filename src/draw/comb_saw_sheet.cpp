@@ -8,6 +8,7 @@
 #include "base/quantity.h"
 #include "draw/bench_table.h"
 #include "draw/comb_sheets.h"
+#include "draw/side_by_side.h"
 #include "draw/words.h"
 #include "steel/comb_lists.h"
 
@@ -15,9 +16,6 @@ namespace combwright::draw {
 namespace {
 
 using Cuts = std::span<const steel::SawCut>;
-
-constexpr double gutter_mm = 10.0;
-constexpr double three_from_mm = 150.0;
 
 constexpr BenchColumns<4> columns{
     {0.2, 0.48, 0.76, 1.0},
@@ -49,35 +47,17 @@ void write_cuts(PdfPages& pages, BenchPlace place, Cuts cuts) {
 
 }  // namespace
 
-// Side by side in so many columns, as evenly as can be.
 void add_saw(PackDocument& document, const box::Box& box, const box::Comb& comb,
              const steel::CombDesign& design) {
   constexpr double words_mm = 13.0;
   const std::vector<steel::SawCut> all = steel::saw_cuts(box, comb, design);
-  const std::size_t side_by_side = document.width() >= three_from_mm ? 3 : 2;
-  const auto rows_of = [&](std::size_t count) { return (count + side_by_side - 1) / side_by_side; };
-  document.section(
-      comb_heading(design) + ": saw",
-      words_mm + bench_heads_mm + bench_row_mm * static_cast<double>(rows_of(all.size())));
+  document.section(comb_heading(design) + ": saw",
+                   words_mm + side_by_side_mm(document, all.size()));
   write_words(document, comb);
-  const double width_mm = (document.width() - gutter_mm * static_cast<double>(side_by_side - 1)) /
-                          static_cast<double>(side_by_side);
-  Cuts left(all);
-  while (true) {
-    const double room_mm = document.bottom() - document.y() - bench_heads_mm;
-    const auto most = static_cast<std::size_t>(std::max(1.0, room_mm / bench_row_mm));
-    const std::size_t rows = std::min(most, rows_of(left.size()));
-    double x_mm = document.left();
-    for (std::size_t i = 0; i < side_by_side && !left.empty(); ++i) {
-      const std::size_t count = std::min(rows, left.size());
-      write_cuts(document.pages(), {x_mm, document.y(), width_mm}, left.first(count));
-      left = left.subspan(count);
-      x_mm += width_mm + gutter_mm;
-    }
-    document.move_down(bench_heads_mm + bench_row_mm * static_cast<double>(rows));
-    if (left.empty()) return;
-    document.continue_section();
-  }
+  write_side_by_side(document, all.size(),
+                     [&](const BenchPlace& place, std::size_t first, std::size_t count) {
+                       write_cuts(document.pages(), place, Cuts(all).subspan(first, count));
+                     });
 }
 
 }  // namespace combwright::draw

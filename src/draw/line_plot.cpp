@@ -10,9 +10,6 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double title_mm = 6.0;
-constexpr double scale_mm = 13.0;  // left of the field
-constexpr double notes_mm = 9.0;   // below it
 constexpr Colour shade{0.90, 0.94, 0.96};
 constexpr TextStyle tick_style{Face::sans, tick_size_mm, faint, Align::right};
 
@@ -23,7 +20,7 @@ std::string tick_words(double value, double step) {
 
 struct Field {
   double left, right, top, bottom;
-  CentsAxis across, up;
+  PlotAxis across, up;
 
   double x(double value) const {
     return left + (right - left) * (value - across.low) / (across.high - across.low);
@@ -32,12 +29,6 @@ struct Field {
     return bottom - (bottom - top) * (value - up.low) / (up.high - up.low);
   }
 };
-
-template <class F>
-void each_tick(const CentsAxis& axis, F&& f) {
-  const auto ticks = static_cast<int>(std::lround((axis.high - axis.low) / axis.step));
-  for (int i = 0; i <= ticks; ++i) f(axis.low + i * axis.step);
-}
 
 void draw_axes(PdfPages& pages, const Field& field, const LinePlot& plot) {
   each_tick(field.up, [&](double value) {
@@ -72,16 +63,6 @@ void draw_line(PdfPages& pages, const Field& field, const LinePlot& plot) {
 
 }  // namespace
 
-CentsAxis tick_axis(double low, double high, double most) {
-  const double span = std::max(high - low, 1e-9 * std::max(std::abs(high), 1e-9));
-  double step = std::pow(10.0, std::floor(std::log10(span / most)));
-  for (const double factor : {2.0, 2.5, 2.0})
-    if (span / step > most) step *= factor;
-  const double first = step * std::floor(low / step + 1e-9);
-  const double last = step * std::ceil(high / step - 1e-9);
-  return {first, last > first ? last : first + step, step};
-}
-
 void draw_line_plot(PdfPages& pages, const PlotPlace& place, const LinePlot& plot) {
   if (plot.points.empty()) return;
   double low = plot.level.value_or(plot.points.front().second);
@@ -91,10 +72,10 @@ void draw_line_plot(PdfPages& pages, const PlotPlace& place, const LinePlot& plo
     high = std::max(high, y);
   }
   const double more = std::max(0.0, 0.5 * (plot.least_height - (high - low)));
-  const Field field{place.x_mm + scale_mm,
+  const Field field{place.x_mm + plot_scale_mm,
                     place.x_mm + place.width_mm,
-                    place.y_mm + title_mm,
-                    place.y_mm + place.height_mm - notes_mm,
+                    place.y_mm + plot_title_mm,
+                    place.y_mm + place.height_mm - plot_notes_mm,
                     tick_axis(plot.points.front().first, plot.points.back().first, 10.0),
                     tick_axis(low - more, high + more, 6.0)};
   pages.text(place.x_mm, place.y_mm + 3.0, plot.title, {Face::bold, 2.8, ink, Align::left});

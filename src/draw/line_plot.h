@@ -6,8 +6,8 @@
 #include <utility>
 #include <vector>
 
-#include "draw/certificate_plot.h"
 #include "draw/pdf_pages.h"
+#include "draw/plot_axis.h"
 
 namespace combwright::draw {
 
@@ -21,9 +21,6 @@ struct LinePlot {
   std::optional<double> level;                    // a line to compare with
   double least_height = 0.0;                      // that the scale spans at least
 };
-
-// Ticks of 1, 2 or 5 times a power of ten that take in both ends, about `most` of them.
-CentsAxis tick_axis(double low, double high, double most);
 
 void draw_line_plot(PdfPages& pages, const PlotPlace& place, const LinePlot& plot);
 

@@ -14,14 +14,13 @@
 #include "base/quantity.h"
 #include "draw/bench_table.h"
 #include "draw/pack_document.h"
+#include "draw/side_by_side.h"
 #include "draw/words.h"
 #include "music/pitch.h"
 
 namespace combwright::draw {
 namespace {
 
-constexpr double gutter_mm = 10.0;
-constexpr double three_from_mm = 150.0;
 constexpr double words_mm = 40.0;
 
 constexpr BenchColumns<5> columns{
@@ -83,10 +82,8 @@ void write_words(PackDocument& document, const PackInput& input, double turn_tim
   document.entry("Hold tight", heaviest_words(input, turn_time_s), name_mm);
   document.paragraph(
       "Feeler: the gap to set between damper and tooth with a feeler gauge while the wheel waits, "
-      "in "
-      "steps of 0.05 mm; 0: let the damper rest on the tooth. Lead: from the damper's touch to "
-      "letting "
-      "the tooth go, at the gap as computed. Set, listen, correct.",
+      "in steps of 0.05 mm; 0: let the damper rest on the tooth. Lead: from the damper's touch to "
+      "letting the tooth go, at the gap as computed. Set, listen, correct.",
       small);
   document.move_down(2.0);
 }
@@ -108,34 +105,15 @@ void write_tracks(PdfPages& pages, const box::Box& box, BenchPlace place, Tracks
 
 }  // namespace
 
-// Side by side in so many columns, as evenly as can be.
 void add_setting(PackDocument& document, const PackInput& input) {
   const double turn_time_s = input.arrangement.turn_time_s;
   const std::vector<action::TrackAction> all = action::action(input.box, turn_time_s);
-  const std::size_t side_by_side = document.width() >= three_from_mm ? 3 : 2;
-  const auto rows_of = [&](std::size_t count) { return (count + side_by_side - 1) / side_by_side; };
-  document.section(
-      "Star wheels and dampers",
-      words_mm + bench_heads_mm + bench_row_mm * static_cast<double>(rows_of(all.size())));
+  document.section("Star wheels and dampers", words_mm + side_by_side_mm(document, all.size()));
   write_words(document, input, turn_time_s);
-  const double width_mm = (document.width() - gutter_mm * static_cast<double>(side_by_side - 1)) /
-                          static_cast<double>(side_by_side);
-  Tracks left(all);
-  while (true) {
-    const double room_mm = document.bottom() - document.y() - bench_heads_mm;
-    const auto most = static_cast<std::size_t>(std::max(1.0, room_mm / bench_row_mm));
-    const std::size_t rows = std::min(most, rows_of(left.size()));
-    double x_mm = document.left();
-    for (std::size_t i = 0; i < side_by_side && !left.empty(); ++i) {
-      const std::size_t count = std::min(rows, left.size());
-      write_tracks(document.pages(), input.box, {x_mm, document.y(), width_mm}, left.first(count));
-      left = left.subspan(count);
-      x_mm += width_mm + gutter_mm;
-    }
-    document.move_down(bench_heads_mm + bench_row_mm * static_cast<double>(rows));
-    if (left.empty()) return;
-    document.continue_section();
-  }
+  write_side_by_side(
+      document, all.size(), [&](const BenchPlace& place, std::size_t first, std::size_t count) {
+        write_tracks(document.pages(), input.box, place, Tracks(all).subspan(first, count));
+      });
 }
 
 }  // namespace combwright::draw

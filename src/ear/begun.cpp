@@ -6,8 +6,10 @@
 #include <iterator>
 #include <utility>
 
+#include "base/cents.h"
 #include "ear/clipping.h"
 #include "ear/onsets.h"
+#include "ear/samples.h"
 
 namespace combwright::ear {
 namespace {
@@ -18,10 +20,6 @@ constexpr double long_enough_s = 1.0;
 constexpr double double_pluck_s = 0.3;
 constexpr double same_tooth_cents = 40.0;
 
-std::size_t count_of(double seconds, double rate_hz) {
-  return static_cast<std::size_t>(seconds * rate_hz);
-}
-
 // Past the clipped samples, if enough is left after them.
 void skip_clipped(Begun& begun, const std::vector<std::size_t>& clipped, double rate_hz) {
   const auto first = std::lower_bound(clipped.begin(), clipped.end(), begun.place.around);
@@ -30,7 +28,7 @@ void skip_clipped(Begun& begun, const std::vector<std::size_t>& clipped, double 
   if (first == last) return;
   constexpr double past_s = 0.001;
   Place past = begun.place;
-  past.free = *std::prev(last) + count_of(past_s, rate_hz);
+  past.free = *std::prev(last) + samples_in(past_s, rate_hz);
   if (long_enough(past, rate_hz)) begun.place = past;
 }
 
@@ -45,7 +43,7 @@ std::vector<Begun> find_begun(std::span<const double> samples, double rate_hz,
   std::vector<std::size_t> onsets = find_onsets(samples, rate_hz);
   if (onsets.empty()) onsets.push_back(0);
   const std::vector<std::size_t> clipped = clipped_samples(samples);
-  const std::size_t slack = count_of(onset_error_s, rate_hz);
+  const std::size_t slack = samples_in(onset_error_s, rate_hz);
   std::vector<Begun> begun;
   // Nothing was found after the last beginning: too short a time to look at, or a tooth that
   // began softly, so that its swelling was taken for another beginning.
@@ -71,7 +69,7 @@ std::vector<Begun> find_begun(std::span<const double> samples, double rate_hz,
     const std::size_t next =
         i + 1 < begun.size() ? begun[i + 1].place.around - slack : samples.size();
     Place& place = begun[i].place;
-    if (place.end - place.around < count_of(long_enough_s, rate_hz)) place.end = next;
+    if (place.end - place.around < samples_in(long_enough_s, rate_hz)) place.end = next;
   }
   return begun;
 }
@@ -83,8 +81,8 @@ std::vector<bool> drop_double_plucks(std::vector<Begun>& begun, double rate_hz) 
   for (std::size_t i = 0; i < begun.size(); ++i) {
     const bool repeated =
         i + 1 < begun.size() &&
-        begun[i + 1].place.around - begun[i].place.around < count_of(double_pluck_s, rate_hz) &&
-        std::abs(1200.0 * std::log2(own_hz(begun[i + 1]) / own_hz(begun[i]))) < same_tooth_cents;
+        begun[i + 1].place.around - begun[i].place.around < samples_in(double_pluck_s, rate_hz) &&
+        std::abs(cents(own_hz(begun[i + 1]) / own_hz(begun[i]))) < same_tooth_cents;
     if (repeated) {
       again = true;
       continue;

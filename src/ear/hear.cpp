@@ -11,6 +11,7 @@
 
 #include <fmt/format.h>
 
+#include "base/cents.h"
 #include "ear/begun.h"
 #include "ear/onsets.h"
 #include "ear/pair_fit.h"
@@ -35,13 +36,9 @@ constexpr double most_dc = 0.05;     // of full scale
 constexpr const char* pair_remedy =
     "a pair is heard with --pair; else look for a lead that is loose or a tip that touches";
 
-double cents(double hz, double from_hz) {
-  return 1200.0 * std::log2(hz / from_hz);
-}
-
 // Whether two teeth at these pitches would be a pair.
 bool may_be_pair(double hz, double other_hz) {
-  return std::abs(cents(hz, other_hz)) < most_pair_cents || std::abs(hz - other_hz) < most_pair_hz;
+  return std::abs(cents(hz / other_hz)) < most_pair_cents || std::abs(hz - other_hz) < most_pair_hz;
 }
 
 void warn(Findings& findings, std::string what, std::string remedy) {
@@ -136,7 +133,7 @@ void hear_pair(const PluckFit& pluck, HeardPluck& heard) {
     warn(heard.findings,
          fmt::format("{:.2f} Hz and {:.2f} Hz are {:.0f} cents apart, too far for a pair",
                      heard.own[0].frequency_hz, far_hz,
-                     std::abs(cents(far_hz, heard.own[0].frequency_hz))),
+                     std::abs(cents(far_hz / heard.own[0].frequency_hz))),
          "hear them one by one, each with the other held");
     return;
   }
@@ -184,15 +181,15 @@ void hear_own(const PluckFit& pluck, std::optional<double> near_hz, HeardPluck& 
     heard.sure = false;
     warn(heard.findings, "it does not die away as a tooth does", "look what else sounds there");
   }
-  if (near_hz && std::abs(cents(own.frequency_hz, *near_hz)) > far_cents) {
+  if (near_hz && std::abs(cents(own.frequency_hz / *near_hz)) > far_cents) {
     warn(heard.findings,
          fmt::format("it lies {:.0f} cents from the pitch that was sought",
-                     std::abs(cents(own.frequency_hz, *near_hz))),
+                     std::abs(cents(own.frequency_hz / *near_hz))),
          "look whether it is the tooth that you mean");
   }
   const double spread_hz = spread.frequency_hz;
   if (own.stderr_hz > 3.0 * spread_hz &&
-      cents(own.frequency_hz + own.stderr_hz, own.frequency_hz) > 0.3)
+      cents((own.frequency_hz + own.stderr_hz) / own.frequency_hz) > 0.3)
     warn(heard.findings, "its pitch glides while it rings, or two tones beat", pair_remedy);
 }
 
@@ -225,7 +222,7 @@ HeardPluck heard_in(std::span<const double> samples, const Begun& begun, bool tw
     warn(heard.findings, "the tooth was plucked twice; the second time is taken",
          "pluck once, and let it ring");
   const OwnMode& own = heard.own[0];
-  const double known_cents = cents(own.frequency_hz + own.stderr_hz, own.frequency_hz);
+  const double known_cents = cents((own.frequency_hz + own.stderr_hz) / own.frequency_hz);
   if (known_cents > most_stderr_cents) {
     heard.sure = false;
     if (heard.findings.empty())

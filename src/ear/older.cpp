@@ -11,6 +11,7 @@
 
 #include "ear/ring_search.h"
 #include "ear/ring_spectrum.h"
+#include "ear/samples.h"
 #include "ear/stretch.h"
 
 namespace combwright::ear {
@@ -152,7 +153,7 @@ std::vector<std::optional<bool>> find_older(std::span<const double> samples, dou
   // What dies faster than by e to this on the way back would not be heard any more.
   constexpr double most_died = 20.0;
   std::vector<std::optional<bool>> older(fit.rings.size());
-  const auto longest = static_cast<std::size_t>(longest_s * rate_hz);
+  const std::size_t longest = samples_in(longest_s, rate_hz);
   const std::size_t begin = std::max(earliest, latest > longest ? latest - longest : 0);
   if (static_cast<double>(latest - begin) < shortest_s * rate_hz) return older;
   const Stretch before = stretch_of(samples.subspan(begin, latest - begin), rate_hz);

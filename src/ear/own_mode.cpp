@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/cents.h"
+
 namespace combwright::ear {
 namespace {
 
@@ -42,8 +44,7 @@ bool is_mains(const FoundRing& found, double seconds, bool begun, std::optional<
   if (!found.older.value_or(true) || ring.frequency_hz > highest_hz) return false;
   const double decay = (ring.decay_per_s - 3.0 * found.spread.decay_per_s) * seconds;
   if (decay > (begun || found.older ? most_decay : most_decay_unheard)) return false;
-  if (!found.older && near_hz &&
-      std::abs(1200.0 * std::log2(ring.frequency_hz / *near_hz)) < near_cents)
+  if (!found.older && near_hz && std::abs(cents(ring.frequency_hz / *near_hz)) < near_cents)
     return false;
   for (const double mains_hz : {50.0, 60.0}) {
     const double harmonic = std::round(ring.frequency_hz / mains_hz);
@@ -67,7 +68,7 @@ bool may_be_own(const FoundRing& found, bool begun) {
 std::vector<std::size_t> near_to(const std::vector<FoundRing>& rings,
                                  const std::vector<std::size_t>& candidates, double near_hz) {
   const auto off_cents = [&](std::size_t i) {
-    return std::abs(1200.0 * std::log2(rings[i].ring.frequency_hz / near_hz));
+    return std::abs(cents(rings[i].ring.frequency_hz / near_hz));
   };
   const auto score = [&](std::size_t i) {
     return level_db(rings[i]) - 0.01 * db_a_semitone * off_cents(i);
@@ -116,7 +117,7 @@ std::vector<std::size_t> older_near(const std::vector<FoundRing>& rings,
   std::vector<std::size_t> best;
   for (std::size_t i = 0; i < rings.size(); ++i) {
     if (kinds[i] != Kind::older ||
-        std::abs(1200.0 * std::log2(rings[i].ring.frequency_hz / near_hz)) > near_cents)
+        std::abs(cents(rings[i].ring.frequency_hz / near_hz)) > near_cents)
       continue;
     if (best.empty() || rings[i].amplitude > rings[best[0]].amplitude) best = {i};
   }

@@ -8,6 +8,7 @@
 #include "ear/older.h"
 #include "ear/onsets.h"
 #include "ear/ring_search.h"
+#include "ear/samples.h"
 
 namespace combwright::ear {
 namespace {
@@ -19,17 +20,13 @@ constexpr double look_s = 1.0;
 constexpr double longest_s = 8.0;
 constexpr double rise_s = 0.015;
 
-std::size_t count_of(double seconds, double rate_hz) {
-  return static_cast<std::size_t>(seconds * rate_hz);
-}
-
 std::size_t start_of(const Place& place, double rate_hz) {
-  return std::max(place.free, place.around + count_of(settle_s, rate_hz));
+  return std::max(place.free, place.around + samples_in(settle_s, rate_hz));
 }
 
 std::vector<std::optional<bool>> older_in(std::span<const double> samples, double rate_hz,
                                           const Place& place, const PluckFit& pluck) {
-  const std::size_t slack = count_of(onset_error_s, rate_hz);
+  const std::size_t slack = samples_in(onset_error_s, rate_hz);
   return find_older(samples, rate_hz, pluck.fit, pluck.from, place.earliest,
                     std::max(place.earliest, place.around > slack ? place.around - slack : 0));
 }
@@ -47,7 +44,7 @@ void sort_rings(PluckFit& pluck, const std::vector<std::optional<bool>>& older, 
 }  // namespace
 
 bool long_enough(const Place& place, double rate_hz) {
-  return start_of(place, rate_hz) + count_of(shortest_look_s, rate_hz) <= place.end;
+  return start_of(place, rate_hz) + samples_in(shortest_look_s, rate_hz) <= place.end;
 }
 
 PluckFit first_look(std::span<const double> samples, double rate_hz, const Place& place,
@@ -56,7 +53,7 @@ PluckFit first_look(std::span<const double> samples, double rate_hz, const Place
   PluckFit look;
   look.from = start_of(place, rate_hz);
   const std::span<const double> part =
-      samples.subspan(look.from, std::min(place.end - look.from, count_of(look_s, rate_hz)));
+      samples.subspan(look.from, std::min(place.end - look.from, samples_in(look_s, rate_hz)));
   look.stretch = stretch_of(part, rate_hz);
   look.fit = fit_all(look.stretch, find_peaks(tapered_stretch_of(part, rate_hz, rise_s)));
   if (look.fit.rings.empty()) return look;
@@ -73,7 +70,7 @@ PluckFit whole_fit(std::span<const double> samples, double rate_hz, const Place&
   whole.beginning = look.beginning;
   whole.from = std::max(place.free, look.beginning.clean);
   whole.stretch = stretch_of(
-      samples.subspan(whole.from, std::min(place.end - whole.from, count_of(longest_s, rate_hz))),
+      samples.subspan(whole.from, std::min(place.end - whole.from, samples_in(longest_s, rate_hz))),
       rate_hz);
   const double moved_s =
       (static_cast<double>(whole.from) - static_cast<double>(look.from)) / rate_hz;

@@ -3,6 +3,8 @@
 
 #include <cmath>
 
+#include "base/cents.h"
+
 namespace combwright::ear {
 
 double at_reference(double frequency_hz, double cents_per_k, double temperature_c) {
@@ -24,7 +26,7 @@ HeardPluck at_reference(HeardPluck pluck, double cents_per_k, std::optional<doub
 }
 
 double pitch_spread_cents(const OwnMode& own, double cents_per_k, bool temperature_read) {
-  const double heard = 1200.0 * std::log2(1.0 + own.stderr_hz / own.frequency_hz);
+  const double heard = cents(1.0 + own.stderr_hz / own.frequency_hz);
   return std::hypot(heard, common_spread_cents(cents_per_k, temperature_read));
 }
 

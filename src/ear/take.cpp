@@ -8,7 +8,9 @@
 
 #include <fmt/format.h>
 
+#include "base/cents.h"
 #include "ear/hear.h"
+#include "ear/samples.h"
 
 namespace combwright::ear {
 namespace {
@@ -28,16 +30,15 @@ constexpr std::size_t most_tries = 3;
 
 // How far a pitch lies outside what is expected.
 double outside_cents(const ExpectedTooth& tooth, double hz) {
-  if (hz < tooth.low_hz) return 1200.0 * std::log2(tooth.low_hz / hz);
-  if (hz > tooth.high_hz) return 1200.0 * std::log2(hz / tooth.high_hz);
+  if (hz < tooth.low_hz) return cents(tooth.low_hz / hz);
+  if (hz > tooth.high_hz) return cents(hz / tooth.high_hz);
   return 0.0;
 }
 
 double price(const ExpectedTooth& tooth, const HeardPluck& pluck) {
   const double off = outside_cents(tooth, pluck.own[0].frequency_hz);
   // Within the range, nearer to its top is likelier: most combs are in tune or nearly so.
-  const double down =
-      std::max(0.0, 1200.0 * std::log2(tooth.high_hz / pluck.own[0].frequency_hz) - off);
+  const double down = std::max(0.0, cents(tooth.high_hz / pluck.own[0].frequency_hz) - off);
   return off * off / (usual_cents * usual_cents) + 1e-4 * down;
 }
 
@@ -102,8 +103,8 @@ std::optional<HeardPluck> hear_again(std::span<const double> samples, double rat
                                      double onset_s, double next_s, const ExpectedTooth& tooth) {
   const double begin_s = std::max(0.0, onset_s - lead_in_s);
   const double end_s = std::min(next_s - lead_out_s, static_cast<double>(samples.size()) / rate_hz);
-  const auto begin = static_cast<std::size_t>(begin_s * rate_hz);
-  const auto end = static_cast<std::size_t>(std::max(begin_s, end_s) * rate_hz);
+  const std::size_t begin = samples_in(begin_s, rate_hz);
+  const std::size_t end = samples_in(std::max(begin_s, end_s), rate_hz);
   const double near_hz = std::sqrt(tooth.low_hz * tooth.high_hz);
   Heard heard =
       hear(samples.subspan(begin, end - begin), rate_hz, {.near_hz = near_hz, .take = true});

@@ -72,23 +72,13 @@ std::vector<LoadPiece> pieces_of(std::vector<Ramp> ramps) {
   return pieces;
 }
 
-std::vector<std::vector<double>> tip_stiffness(const std::vector<steel::CombDesign>& combs) {
-  std::vector<std::vector<double>> stiffness;
-  for (const steel::CombDesign& comb : combs) {
-    stiffness.emplace_back();
-    for (const steel::CombTooth& tooth : comb.teeth)
-      stiffness.back().push_back(tooth.tip_stiffness_n_m);
-  }
-  return stiffness;
-}
-
 }  // namespace
 
 std::vector<PluckLoad> pluck_loads(const box::Box& box, const std::vector<steel::CombDesign>& combs,
                                    const disc::Disc& disc) {
   const std::vector<action::TrackAction> actions = action::action(box, disc.turn_time_s);
   const std::vector<action::Passage> passages =
-      action::passages(box, tip_stiffness(combs), disc.turn_time_s);
+      action::passages(box, steel::tip_stiffness_n_m(combs), disc.turn_time_s);
   std::vector<PluckLoad> result;
   result.reserve(disc.projections.size());
   for (const disc::Projection& projection : disc.projections) {

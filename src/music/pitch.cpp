@@ -41,11 +41,6 @@ double equal_tempered_hz(int midi, double a4_hz) {
   return a4_hz * std::exp2((midi - 69) / 12.0);
 }
 
-double cents(double ratio) {
-  assert(ratio > 0.0);
-  return 1200.0 * std::log2(ratio);
-}
-
 std::optional<NearestNote> nearest_note(double frequency_hz, double a4_hz) {
   assert(frequency_hz > 0.0 && a4_hz > 0.0);
   const double semitones = 69.0 + 12.0 * std::log2(frequency_hz / a4_hz);

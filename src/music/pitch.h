@@ -5,6 +5,8 @@
 #include <string>
 #include <string_view>
 
+#include "base/cents.h"
+
 namespace combwright::music {
 
 // "C4" for 60; the black keys are C#, Eb, F#, G# and Bb, so that the twelve notes are one chain of
@@ -22,8 +24,7 @@ std::optional<int> parse_note(std::string_view name);
 // Frequency in equal temperament: a4_hz * 2^((midi - 69) / 12) (definition; A4 = 440 Hz is ISO 16).
 double equal_tempered_hz(int midi, double a4_hz = 440.0);
 
-// An interval from the ratio of its frequencies, above 0: 1200 log2 (definition).
-double cents(double ratio);
+using combwright::cents;
 
 struct NearestNote {
   int midi = 0;

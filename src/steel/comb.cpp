@@ -131,4 +131,13 @@ std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
   return designs;
 }
 
+std::vector<std::vector<double>> tip_stiffness_n_m(const std::vector<CombDesign>& combs) {
+  std::vector<std::vector<double>> stiffness;
+  for (const CombDesign& comb : combs) {
+    stiffness.emplace_back();
+    for (const CombTooth& tooth : comb.teeth) stiffness.back().push_back(tooth.tip_stiffness_n_m);
+  }
+  return stiffness;
+}
+
 }  // namespace combwright::steel

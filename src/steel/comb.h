@@ -117,4 +117,7 @@ bool any_leaded(const std::vector<CombDesign>& designs);
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
                                      const std::vector<std::vector<double>>& lift_m);
 
+// Of each tooth's tip, for each comb and track.
+std::vector<std::vector<double>> tip_stiffness_n_m(const std::vector<CombDesign>& combs);
+
 }  // namespace combwright::steel

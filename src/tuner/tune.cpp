@@ -54,7 +54,7 @@ Tuning tune(const ToothOf& of, const std::vector<Reading>& readings, const Reque
   const double warm = warmth(of, designed);
   const steel::CombTooth* const other = other_of_pair(of);
 
-  Tuning tuning{.doubtful = request.doubtful, .target_hz = designed.target_hz};
+  Tuning tuning{.target_hz = designed.target_hz};
   double other_hz = 0.0;
   if (other) {
     other_hz = other->target_hz;

@@ -49,7 +49,6 @@ struct Known {
 };
 
 struct Tuning {
-  bool doubtful = false;          // the last recording, as the request had it
   double measured_hz = 0.0;       // last, at the comb's temperature
   double target_hz = 0.0;         // at that; by the pair's other tooth if its pitch is given
   double offset_cents = 0.0;      // of the last reading from the target

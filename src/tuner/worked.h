@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <array>
+
 #include "steel/comb.h"
 #include "steel/tooth.h"
 #include "tuner/reading.h"
@@ -9,6 +11,8 @@
 namespace combwright::tuner {
 
 enum class Work { clip, file_tip, file_root };
+
+inline constexpr std::array works{Work::clip, Work::file_tip, Work::file_root};
 
 // Filing next to the root, and at the tip of a tooth with a weight, takes this share of the length.
 inline constexpr double filed_share = 0.1;

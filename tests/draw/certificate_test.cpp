@@ -107,7 +107,7 @@ TEST(Certificate, HasAnAxisThatHoldsEveryValue) {
     for (int k = 0; k < 5; ++k)
       plot.cents.push_back((k % 2 == 0 ? -1.0 : 1.0) * std::pow(10.0, exponent(random)));
     if (i % 2 == 0) plot.tolerance = 2.0;
-    const CentsAxis axis = cents_axis(plot);
+    const PlotAxis axis = cents_axis(plot);
     for (const auto& cents : plot.cents) {
       EXPECT_LE(axis.low, *cents);
       EXPECT_GE(axis.high, *cents);

@@ -2,7 +2,6 @@
 #include "tuner/inference/doubts.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 #include <optional>
@@ -33,8 +32,6 @@ constexpr double partial_cents = 200.0;
 // A change of pitch that is less than this share of what was to be expected.
 constexpr double hardly = 0.2;
 constexpr double least_move_cents = 3.0;
-
-constexpr std::array works{Work::clip, Work::file_tip, Work::file_root};
 
 class Doubter {
  public:
@@ -156,11 +153,12 @@ class Doubter {
     constexpr double measured_wrong = 1.2;
     if (tooth_.leaded()) {
       const double whole = tooth_.as_cut.leads.front().length_m;
-      if (told.clip_m > measured_wrong * whole)
+      if (told.clip_m > measured_wrong * whole) {
         fault(
             fmt::format("{} were clipped in all, and its weight is {} long as first fitted",
                         to_text(told.clip_m, Dimension::length), to_text(whole, Dimension::length)),
             "look at the lengths: each is to be what was clipped since the reading before");
+      }
     }
     for (const Work work : {Work::file_tip, Work::file_root}) {
       if (part(told, work) <= measured_wrong * most(tooth_, work)) continue;

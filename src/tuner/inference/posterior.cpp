@@ -2,7 +2,6 @@
 #include "tuner/inference/posterior.h"
 
 #include <algorithm>
-#include <array>
 #include <cassert>
 #include <cmath>
 #include <numbers>
@@ -21,8 +20,6 @@ constexpr Eigen::Index weight_at = 1;
 constexpr Eigen::Index first_bias = 2;
 constexpr Eigen::Index common_at = 5;
 constexpr Eigen::Index first_cut = 6;
-
-constexpr std::array works{Work::clip, Work::file_tip, Work::file_root};
 
 Eigen::Index bias_at(Work work) {
   return first_bias + static_cast<Eigen::Index>(work);
