@@ -56,9 +56,7 @@ double strip_mass_kg(const box::Spring& spring) {
 // Wheels and pinions for a ratio: as few pairs as the largest wheel allows, alike in ratio, the
 // pinions with as many leaves as that leaves room for.
 box::Train geared(box::Train train, double ratio, const box::GearStock& gears) {
-  const auto [least, most] =
-      std::minmax_element(gears.pinion_teeth.begin(), gears.pinion_teeth.end());
-  static_cast<void>(most);
+  const auto least = std::min_element(gears.pinion_teeth.begin(), gears.pinion_teeth.end());
   const double greatest = static_cast<double>(gears.most_teeth) / *least;
   int pairs = 1;
   while (pairs < 6 && std::pow(greatest, pairs) < ratio) ++pairs;
