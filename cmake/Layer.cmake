@@ -10,6 +10,14 @@ function(combwright_layer name)
   target_compile_features(combwright_${name} PUBLIC cxx_std_23)
 endfunction()
 
+# combwright_when_sanitized(NAME OPTION): how the layer is compiled under the sanitizers, where what
+# suits the others takes too long to compile or to run.
+function(combwright_when_sanitized name option)
+  if(COMBWRIGHT_SANITIZE)
+    target_compile_options(combwright_${name} PRIVATE ${option})
+  endif()
+endfunction()
+
 # combwright_test(NAME SOURCES a_test.cpp ... LAYERS ... [LIBRARIES ...])
 # One test program a layer; each of its tests is a ctest test.
 function(combwright_test name)

@@ -39,7 +39,7 @@ _combwright() {
       disc) words="--out --from --shop $arranging --force --json --help" ;;
       hear) words="-o --shop --wind $arranging --force --json --help" ;;
       motor)
-        words="--shop $arranging --size --plays --turn-time --tempo-drop --barrel --json --help" ;;
+        words="--shop $arranging --size --plays --turn-time --tempo-drop --barrel --dxf --force --json --help" ;;
       pack) words="--out --shop $arranging --force --json --help" ;;
       pitch)
         words="--near --pair --comb --which --shop --temperature --db --who --remark --json --help" ;;

@@ -18,6 +18,7 @@
 #include "draw/punch_program.h"
 #include "draw/svg.h"
 #include "draw/track_table.h"
+#include "draw/train_drawing.h"
 #include "sound/preview.h"
 #include "sound/wav.h"
 
@@ -93,6 +94,10 @@ std::vector<OutputFile> pack_files(const TuneJob& job) {
   std::vector<OutputFile> combs = comb_files(job.disc.plan.box, job.combs);
   files.insert(files.end(), std::make_move_iterator(combs.begin()),
                std::make_move_iterator(combs.end()));
+  files.push_back({"train.dxf", "the train's wheels and axes at true size, R12, millimetres",
+                   [&job] { return draw::write_dxf(draw::train_drawing(job.disc.plan.box)); }});
+  files.push_back({"train.svg", "the same for screens",
+                   [&job] { return draw::write_svg(draw::train_drawing(job.disc.plan.box)); }});
   files.push_back({"tracks.csv", "what each track has to play, and how to set its damper",
                    [&job] { return draw::write_track_table(job.disc.plan.box, job.arrangement); }});
   files.push_back({"arrangement.mid", "what the disc plays, for any MIDI player",

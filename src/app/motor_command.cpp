@@ -16,8 +16,11 @@
 #include "app/motor_answers.h"
 #include "app/option_quantity.h"
 #include "app/report.h"
+#include "app/single_file.h"
 #include "base/error.h"
 #include "draw/cautions.h"
+#include "draw/dxf.h"
+#include "draw/train_drawing.h"
 
 namespace combwright::app {
 namespace {
@@ -32,6 +35,8 @@ struct Options {
   std::string turn_time;
   std::string tempo_drop;
   std::string barrel;
+  std::string dxf;
+  bool force = false;
   bool json = false;
 };
 
@@ -121,8 +126,14 @@ int size(const Options& options, Work work) {
 
 int show_motor(const Options& options) {
   if (!options.size) refuse_wishes_alone(options);
+  if (options.size && !options.dxf.empty())
+    throw Error({}, "--dxf draws the box's own train; put a design's keys into the box file first");
   Work work = work_of(options);
   if (options.size) return size(options, std::move(work));
+  const draw::Drawing train = draw::train_drawing(work.box);
+  const SingleFile file = {
+      options.dxf, train.title, options.force, {options.box, options.tune, options.shop}};
+  if (!file.path.empty()) write_single(file, draw::write_dxf(train));
   const motor::Prediction prediction = motor::predict(work.box, work.combs, work.disc);
   const Findings findings = merged({&prediction.findings, &work.findings});
   if (options.json) {
@@ -159,6 +170,9 @@ void add_motor(CLI::App& program, Run& run) {
       ->type_name("SHARE");
   command.add_option("--barrel", options->barrel, "with --size: room for it, diameter inside")
       ->type_name("LENGTH");
+  command.add_option("--dxf", options->dxf, "write the train at full size as DXF")
+      ->type_name("FILE");
+  add_force_flag(command, options->force);
   add_json_flag(command, options->json);
   command.callback([&run, options] { run = [options] { return show_motor(*options); }; });
 }

@@ -79,6 +79,14 @@ Json stall_json(const motor::Prediction& p) {
   return {{"turn", p.plays + 1}, {"angle_rad", p.run.stall_rad}, {"time_s", p.run.time_s}};
 }
 
+Json stumble_json(const std::optional<motor::Stumble>& stumble) {
+  if (!stumble) return nullptr;
+  return {{"angle_rad", stumble->release_rad},
+          {"interval_s", stumble->interval_s},
+          {"late_s", stumble->late_s},
+          {"heard_s", motor::heard_s(stumble->interval_s)}};
+}
+
 Json tune_json(const std::string& tune) {
   return tune.empty() ? Json(nullptr) : Json(tune);
 }
@@ -100,6 +108,7 @@ Json to_json(const box::Box& box, const std::string& tune, const motor::Predicti
           {"mean_turn_time_s", p.mean_turn_s},
           {"tempo_drop", p.tempo_drop},
           {"unevenness", p.unevenness},
+          {"stumble", stumble_json(p.stumble)},
           {"speed", speed_json(p.run)},
           {"energy_j", energy_json(p.run.books)},
           {"stalls", p.run.stalls},

@@ -79,6 +79,13 @@ std::string governor_words(const box::Box& box, const motor::Prediction& p) {
                      p.set.weight_preload_n);
 }
 
+std::string rhythm_words(const std::optional<motor::Stumble>& stumble) {
+  if (!stumble) return "no two notes to compare";
+  return fmt::format("at worst {:.2g} ms {} after {:.3g} s; {:.2g} ms is heard",
+                     1e3 * std::abs(stumble->late_s), stumble->late_s > 0.0 ? "late" : "early",
+                     stumble->interval_s, 1e3 * motor::heard_s(stumble->interval_s));
+}
+
 }  // namespace
 
 std::string motor_text(const box::Box& box, const std::string& tune, const motor::Prediction& p,
@@ -101,6 +108,7 @@ std::string motor_text(const box::Box& box, const std::string& tune, const motor
                                           to_text(p.turn_time_s, Dimension::time))},
       {"Tempo", fmt::format("drops by {:.2f} % over the wind; swings by {:.1f} % within a turn",
                             100.0 * p.tempo_drop, 100.0 * p.unevenness)},
+      {"Rhythm", rhythm_words(p.stumble)},
       {"Spring",
        fmt::format("{:.3g} turns with torque, {:.3g} used: {} down to {}", m.spring.usable_turns(),
                    p.winding.key_turns, torque(motor::torque_n_m(m.spring, m.full_turns)),

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include <cairo.h>
 #include <fmt/format.h>
@@ -46,15 +47,15 @@ void draw_axes(PdfPages& pages, const Field& field, const LinePlot& plot) {
   pages.text(0.5 * (field.left + field.right), field.bottom + 7.4, plot.across, below);
 }
 
-void draw_line(PdfPages& pages, const Field& field, const LinePlot& plot) {
+void draw_line(PdfPages& pages, const Field& field, const PlotLine& line, bool dots) {
   set_colour(pages, accent);
   cairo_t* cairo = pages.cairo();
   cairo_set_line_width(cairo, 0.4);
   cairo_new_path(cairo);
-  for (const auto& [x, y] : plot.points) cairo_line_to(cairo, field.x(x), field.y(y));
+  for (const auto& [x, y] : line) cairo_line_to(cairo, field.x(x), field.y(y));
   cairo_stroke(cairo);
-  if (!plot.dots) return;
-  for (const auto& [x, y] : plot.points) {
+  if (!dots) return;
+  for (const auto& [x, y] : line) {
     cairo_new_path(cairo);
     cairo_arc(cairo, field.x(x), field.y(y), 0.8, 0.0, 6.2831853071795862);
     cairo_fill(cairo);
@@ -64,20 +65,24 @@ void draw_line(PdfPages& pages, const Field& field, const LinePlot& plot) {
 }  // namespace
 
 void draw_line_plot(PdfPages& pages, const PlotPlace& place, const LinePlot& plot) {
-  if (plot.points.empty()) return;
-  double low = plot.level.value_or(plot.points.front().second);
-  double high = low;
-  for (const auto& [x, y] : plot.points) {
-    low = std::min(low, y);
-    high = std::max(high, y);
+  constexpr double infinite = std::numeric_limits<double>::infinity();
+  double left = infinite;
+  double right = -infinite;
+  double low = plot.level.value_or(infinite);
+  double high = plot.level.value_or(-infinite);
+  for (const PlotLine& line : plot.lines) {
+    for (const auto& [x, y] : line) {
+      left = std::min(left, x);
+      right = std::max(right, x);
+      low = std::min(low, y);
+      high = std::max(high, y);
+    }
   }
+  if (left > right) return;
   const double more = std::max(0.0, 0.5 * (plot.least_height - (high - low)));
-  const Field field{place.x_mm + plot_scale_mm,
-                    place.x_mm + place.width_mm,
-                    place.y_mm + plot_title_mm,
-                    place.y_mm + place.height_mm - plot_notes_mm,
-                    tick_axis(plot.points.front().first, plot.points.back().first, 10.0),
-                    tick_axis(low - more, high + more, 6.0)};
+  const Field field{place.x_mm + plot_scale_mm,   place.x_mm + place.width_mm,
+                    place.y_mm + plot_title_mm,   place.y_mm + place.height_mm - plot_notes_mm,
+                    tick_axis(left, right, 10.0), tick_axis(low - more, high + more, 6.0)};
   pages.text(place.x_mm, place.y_mm + 3.0, plot.title, {Face::bold, 2.8, ink, Align::left});
   if (plot.span) {
     fill_rectangle(pages, field.x(plot.span->first), field.top,
@@ -88,7 +93,7 @@ void draw_line_plot(PdfPages& pages, const PlotPlace& place, const LinePlot& plo
   if (plot.level)
     stroke_line(pages, field.left, field.y(*plot.level), field.right, field.y(*plot.level), 0.25,
                 ink);
-  draw_line(pages, field, plot);
+  for (const PlotLine& line : plot.lines) draw_line(pages, field, line, plot.dots);
 }
 
 }  // namespace combwright::draw

@@ -11,11 +11,14 @@
 
 namespace combwright::draw {
 
-// One quantity over another, as a line through its points.
+// By rising first number.
+using PlotLine = std::vector<std::pair<double, double>>;
+
+// Quantities over another, as lines through their points.
 struct LinePlot {
   std::string title;
-  std::string across;                             // what the points' first numbers are, with unit
-  std::vector<std::pair<double, double>> points;  // by rising first number
+  std::string across;  // what the points' first numbers are, with unit
+  std::vector<PlotLine> lines;
   bool dots = false;                              // a mark at each point
   std::optional<std::pair<double, double>> span;  // part of the range across that stands out
   std::optional<double> level;                    // a line to compare with

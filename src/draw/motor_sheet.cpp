@@ -8,9 +8,12 @@
 #include <fmt/format.h>
 
 #include "base/quantity.h"
+#include "draw/bench_table.h"
 #include "draw/caution_box.h"
 #include "draw/cautions.h"
 #include "draw/line_plot.h"
+#include "draw/paint.h"
+#include "draw/train_drawing.h"
 #include "draw/words.h"
 
 namespace combwright::draw {
@@ -59,15 +62,19 @@ std::string life_words(const motor::SpringLife& life) {
   return fmt::format("{}; some {:.1g} winds", stress, life.winds);
 }
 
+// With the coils' friction, which the hand has to overcome and the train is robbed of.
 LinePlot torque_plot(const motor::Prediction& p) {
-  LinePlot plot{.title = "Torque of the spring (N m); shaded: the turns used",
+  const motor::SpringCurve& spring = p.machine.spring;
+  LinePlot plot{.title = "Torque (N m): above winding up, below running; shaded: the turns used",
                 .across = "turns of the barrel, from run down",
                 .span = std::pair{p.machine.last_turns, p.machine.full_turns}};
   constexpr int steps = 200;
-  for (int i = 0; i <= steps; ++i) {
-    const double turns =
-        p.machine.spring.least_turns() + p.machine.spring.usable_turns() * i / steps;
-    plot.points.emplace_back(turns, motor::torque_n_m(p.machine.spring, turns));
+  for (const double friction : {p.machine.coil_friction, -p.machine.coil_friction}) {
+    PlotLine& line = plot.lines.emplace_back();
+    for (int i = 0; i <= steps; ++i) {
+      const double turns = spring.least_turns() + spring.usable_turns() * i / steps;
+      line.emplace_back(turns, (1.0 + friction) * motor::torque_n_m(spring, turns));
+    }
   }
   return plot;
 }
@@ -78,49 +85,70 @@ LinePlot tempo_plot(const motor::Prediction& p) {
                 .dots = true,
                 .level = p.turn_time_s,
                 .least_height = 0.06 * p.turn_time_s};
-  double play = 1.0;
-  for (const motor::Turn& turn : p.run.turns) plot.points.emplace_back(play++, turn.time_s);
+  PlotLine& line = plot.lines.emplace_back();
+  for (std::size_t play = 1; const motor::Turn& turn : p.run.turns)
+    line.emplace_back(play++, turn.time_s);
   return plot;
 }
 
-// Pitch circles in a row, each pinion on its wheel; all of the first wheel's module.
-void add_train(PackDocument& document, const box::Box& box) {
-  const box::Train& train = box.train;
-  double length = 0.0;
-  double highest = 0.0;
-  for (std::size_t i = 0; i < train.wheel_teeth.size(); ++i) {
-    const double wheel = 1e3 * train.module_m * train.wheel_teeth[i];
-    length += 0.5 * wheel + 0.5e3 * train.module_m * std::max(train.pinion_teeth[i], 6);
-    if (i == 0) length += 0.5 * wheel;
-    if (i + 1 == train.wheel_teeth.size()) length += 0.5e3 * train.module_m * 6.0;
-    highest = std::max(highest, wheel);
-  }
-  // The second half of the last wheel may stand out on neither side but the first's.
-  const double scale = std::min({1.0, document.width() / (length + 4.0), 70.0 / highest});
-  document.heading("The train, pitch circles", scale * highest + 14.0);
+constexpr BenchColumns<8> wheel_columns{{0.14, 0.25, 0.37, 0.50, 0.63, 0.76, 0.88, 1.0},
+                                        {{{"", ""},
+                                          {"", "teeth"},
+                                          {"blank", "mm"},
+                                          {"pitch circle", "mm"},
+                                          {"depth of cut", "mm"},
+                                          {"to its pinion", "mm"},
+                                          {"torque", "N m"},
+                                          {"foot of teeth", "MPa"}}}};
+
+// Wheels and pinions from the barrel up, to turn and divide by.
+void add_wheels(PackDocument& document, const box::Train& train,
+                const std::vector<motor::Mesh>& meshes) {
+  document.need(bench_heads_mm + 2.0 * static_cast<double>(meshes.size()) * bench_row_mm);
   PdfPages& pages = document.pages();
-  const double middle = document.y() + 0.5 * scale * highest + 1.0;
-  double x = document.left() + 0.5e3 * scale * train.module_m * train.wheel_teeth[0];
-  for (std::size_t i = 0; i < train.wheel_teeth.size(); ++i) {
-    const double wheel = 0.5e3 * scale * train.module_m * train.wheel_teeth[i];
-    const int leaves = train.pinion_teeth[i];
-    const double pinion = 0.5e3 * scale * train.module_m * std::max(leaves, 6);
-    stroke_circle(pages, x, middle, wheel, 0.3, accent);
-    stroke_circle(pages, x, middle, 0.5, 0.2, ink);
-    pages.text(x, middle - 0.55 * wheel, fmt::format("{}", train.wheel_teeth[i]),
-               {Face::sans, note_size_mm, ink, Align::centre});
-    x += wheel + pinion;
-    stroke_circle(pages, x, middle, pinion, 0.3, ink);
-    const std::string words = leaves == 1 ? "screw" : fmt::format("{}", leaves);
-    pages.text(x, middle + pinion + 3.2, words, {Face::sans, note_size_mm, ink, Align::centre});
+  write_heads(pages, here(document), wheel_columns);
+  document.move_down(bench_heads_mm);
+  const auto write = [&](const char* part, int teeth, const std::string& apart,
+                         const std::string& torque, const std::string& stress) {
+    const motor::Gear gear = motor::gear(teeth, train.module_m);
+    write_row(pages, here(document), wheel_columns,
+              {part, fmt::format("{}", teeth), in_mm(2.0 * gear.blank_radius_m, 2),
+               in_mm(2.0 * gear.pitch_radius_m, 2),
+               in_mm(gear.blank_radius_m - gear.root_radius_m, 2), apart, torque, stress});
+    document.move_down(bench_row_mm);
+  };
+  for (std::size_t i = 0; i < meshes.size(); ++i) {
+    const bool screw = meshes[i].pinion == 1;
+    write("wheel", meshes[i].wheel, screw ? "" : in_mm(motor::axes_apart_m(train, i), 2),
+          fmt::format("{:.3g}", meshes[i].wheel_torque_n_m),
+          fmt::format("{:.3g}", 1e-6 * meshes[i].bending_pa));
+    if (!screw) write("pinion", meshes[i].pinion, "", "", "");
+    thin_rule(pages, here(document));
   }
-  document.move_down(scale * highest + 4.0);
+  document.move_down(2.0);
+}
+
+void add_train(PackDocument& document, const box::Box& box,
+               const std::vector<motor::Mesh>& meshes) {
+  const Drawing drawing = train_drawing(box);
+  const Box2 around = bounds(drawing);
+  const double width = to_mm(around.high.x - around.low.x);
+  const double height = to_mm(around.high.y - around.low.y);
+  const double scale = std::min({1.0, document.width() / width, 90.0 / height});
+  document.heading("The train", scale * height + 10.0);
+  paint(document.pages(), drawing, around,
+        {document.left() - scale * to_mm(around.low.x), document.y() + scale * to_mm(around.high.y),
+         scale});
+  document.move_down(scale * height + 2.0);
   document.paragraph(
-      fmt::format(
-          "Barrel wheel at the left, governor at the right; module {} throughout, at {:.0f} % "
-          "of true size. Wheels by their teeth, pinions by their leaves.",
-          to_text(train.module_m, Dimension::length), 100.0 * scale),
+      fmt::format("At {:.0f} % of true size (train.dxf has it whole): the barrel's wheel at the "
+                  "left, the governor at the right, the axes as far apart as shown, in whatever "
+                  "directions the plates allow. Module {} throughout. Blanks are for full-depth "
+                  "teeth, one module beyond the pitch circle; cutters of another shape have their "
+                  "own.",
+                  100.0 * scale, to_text(box.train.module_m, Dimension::length)),
       small);
+  add_wheels(document, box.train, meshes);
 }
 
 }  // namespace
@@ -158,17 +186,16 @@ void add_motor(PackDocument& document, const box::Box& box, const motor::Predict
   for (const auto& [name, words] : motor_facts(box, motor)) document.entry(name, words, names_mm);
   document.move_down(2.0);
   for (const LinePlot& plot : {torque_plot(motor), tempo_plot(motor)}) {
-    if (plot.points.size() < 2) continue;
+    if (plot.lines.front().size() < 2) continue;
     document.need(plot_mm);
     draw_line_plot(document.pages(),
                    {document.left(), document.y(), document.width(), plot_mm - 4.0}, plot);
     document.move_down(plot_mm);
   }
-  add_train(document, box);
+  add_train(document, box, motor.meshes);
   document.paragraph(
       "Set the governor by the time of a turn half-way through the wind, the values here are where "
-      "to "
-      "begin: friction and drag are estimates until they are measured.");
+      "to begin: friction and drag are estimates until they are measured.");
   add_caution_box(document, motor_cautions());
 }
 

@@ -25,6 +25,27 @@ std::string governor_remedy(const box::Governor& now, const box::Governor& set) 
                      to_text(set.vane_pitch_rad, Dimension::angle));
 }
 
+// One note out of place is a fault from here on: the order of two notes is heard wrong (Hirsh 1959,
+// from memory).
+constexpr double fault_s = 0.020;
+
+void tell_stumble(const Stumble& stumble, Findings& findings) {
+  const double heard = heard_s(stumble.interval_s);
+  const double off = std::abs(stumble.late_s);
+  if (off <= heard) return;
+  const auto degrees = [](double angle) { return angle * 180.0 / std::numbers::pi; };
+  findings.push_back(
+      {off > std::max(heard, fault_s) ? Level::fault : Level::warning, "motor.most_plucks",
+       fmt::format("in the last turn of a wind the note {:.1f} deg after the start line comes {} "
+                   "{}, {} after the one at {:.1f} deg; {} is heard",
+                   degrees(stumble.release_rad), to_text(off, Dimension::time),
+                   stumble.late_s > 0.0 ? "late" : "early",
+                   to_text(stumble.interval_s, Dimension::time), degrees(stumble.before_rad),
+                   to_text(heard, Dimension::time)),
+       "let fewer notes sound at once (motor.most_plucks), take a governor of more inertia "
+       "(heavier weights or blades), or lift the teeth less"});
+}
+
 void tell_run(const box::Box& box, const Prediction& p, Findings& findings) {
   if (p.run.stalls) {
     const double degrees = p.run.stall_rad * 180.0 / std::numbers::pi;
@@ -64,6 +85,7 @@ void tell_run(const box::Box& box, const Prediction& p, Findings& findings) {
          vane ? "use fewer turns of the spring, or a friction governor: a vane follows the spring"
               : "use fewer turns of the spring, or heavier weights with stronger springs"});
   }
+  if (p.stumble) tell_stumble(*p.stumble, findings);
   const double off = p.mean_turn_s / p.turn_time_s - 1.0;
   if (std::abs(off) > box.motor.tempo_drop) {
     findings.push_back({Level::warning, "governor",
@@ -92,6 +114,25 @@ void tell_spring(const box::Box& box, const Prediction& p, Findings& findings) {
                      to_text(p.life.least_pa, Dimension::pressure),
                      to_text(p.life.greatest_pa, Dimension::pressure), p.life.winds),
          "keep more turns unused at the full end (spring.turns_left_full), or use fewer"});
+  }
+}
+
+// A wheel passes by the arbor that drives its own, which is as thick as its pinion's root. How
+// thick the barrel's is there, the box file does not say.
+void tell_room(const box::Train& train, Findings& findings) {
+  for (std::size_t i = 2; i < train.wheel_teeth.size(); ++i) {
+    if (train.pinion_teeth[i - 1] == 1) continue;
+    const double arbor = gear(train.pinion_teeth[i - 2], train.module_m).root_radius_m;
+    const double room = axes_apart_m(train, i - 1) - arbor;
+    const double wheel = gear(train.wheel_teeth[i], train.module_m).blank_radius_m;
+    if (wheel <= room) continue;
+    findings.push_back(
+        {Level::warning, "train.wheels",
+         fmt::format("the wheel of {} reaches {} from its axis, the arbor that drives it stands at "
+                     "{}",
+                     train.wheel_teeth[i], to_text(wheel, Dimension::length),
+                     to_text(room, Dimension::length)),
+         "give the wheel before it more teeth, or this one fewer"});
   }
 }
 
@@ -127,6 +168,7 @@ Findings motor_findings(const box::Box& box, const Prediction& prediction) {
   tell_run(box, prediction, findings);
   tell_spring(box, prediction, findings);
   tell_train(prediction, findings);
+  tell_room(box.train, findings);
   return findings;
 }
 

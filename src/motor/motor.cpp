@@ -166,6 +166,7 @@ Prediction predict(const box::Box& box, const std::vector<PluckLoad>& plucks, do
           result.unevenness, (turn.fastest_rad_s - turn.slowest_rad_s) * turn.settled_s / turn_rad);
     }
     result.tempo_drop = 1.0 - quickest / slowest;
+    result.stumble = worst_stumble(m, result.plays - 1, turns.back().settled_s, plucks);
   }
   result.findings = motor_findings(box, result);
   return result;

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "base/finding.h"
 #include "box/box.h"
 #include "disc/disc.h"
 #include "motor/run.h"
+#include "motor/stumble.h"
 #include "motor/train.h"
 #include "steel/comb.h"
 
@@ -37,6 +39,7 @@ struct Prediction {
   double margin = 0.0;
   double turns_without_stop = 0.0;  // of the disc, if no stop work ended the wind
   double unevenness = 0.0;          // greatest swing of the speed within a turn over its mean
+  std::optional<Stumble> stumble;   // of the last whole turn
   box::Governor set;  // as it must be set to hold turn_time_s half-way through the wind
   Findings findings;
 

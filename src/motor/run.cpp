@@ -258,8 +258,7 @@ void go_turn(const Machine& machine, int turn, double last_rad, Motion& motion,
   }
 }
 
-// Fastest and slowest speed of a turn, when it had settled, and how far each place is from even
-// turning.
+// Fastest and slowest speed of a turn, when it had settled.
 class TurnWatch : public Observer {
  public:
   explicit TurnWatch(double settle_rad) : settle_(settle_rad) {}
@@ -271,10 +270,9 @@ class TurnWatch : public Observer {
     lost_s_ = 0.0;
     slowest_ = std::numeric_limits<double>::infinity();
     fastest_ = 0.0;
-    places_.clear();
   }
 
-  void along(const Piece& piece, double begin_rad, double begin_s, double length,
+  void along(const Piece& piece, double begin_rad, double /*begin_s*/, double length,
              double end_s) override {
     const double end_y = std::max(0.0, piece.y(length));
     if (settled_) {
@@ -286,21 +284,14 @@ class TurnWatch : public Observer {
       settled_ = true;
       lost_s_ = end_s - begin_s_ - (begin_rad + length - base_) / std::sqrt(end_y);
     }
-    if (settled_) places_.emplace_back(begin_rad + length - base_, end_s - begin_s_);
-    static_cast<void>(begin_s);
   }
 
   Turn end(double now_s) const {
-    Turn turn{.end_s = now_s,
-              .time_s = now_s - begin_s_,
-              .settled_s = now_s - begin_s_ - lost_s_,
-              .slowest_rad_s = std::sqrt(slowest_),
-              .fastest_rad_s = std::sqrt(fastest_)};
-    for (const auto& [place, time] : places_) {
-      const double even = lost_s_ + turn.settled_s * place / turn_rad;
-      turn.late_s = std::max(turn.late_s, std::abs(time - even));
-    }
-    return turn;
+    return {.end_s = now_s,
+            .time_s = now_s - begin_s_,
+            .settled_s = now_s - begin_s_ - lost_s_,
+            .slowest_rad_s = std::sqrt(slowest_),
+            .fastest_rad_s = std::sqrt(fastest_)};
   }
 
  private:
@@ -316,7 +307,6 @@ class TurnWatch : public Observer {
   double lost_s_ = 0.0;
   double slowest_ = 0.0;
   double fastest_ = 0.0;
-  std::vector<std::pair<double, double>> places_;
 };
 
 // The time at each of some places of one turn.

@@ -34,7 +34,6 @@ struct Turn {
   double settled_s = 0.0;  // without what it lost in coming up to speed: the first turn's differs
   double slowest_rad_s = 0.0;  // of the disc, once it has come up to speed
   double fastest_rad_s = 0.0;
-  double late_s = 0.0;  // greatest departure of a place on the disc from even turning
 };
 
 // Where the energy goes, in joules. What the spring gives is what is left of its torque after the

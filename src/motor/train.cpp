@@ -29,6 +29,16 @@ double mesh_efficiency(const box::Train& train, std::size_t at) {
 
 }  // namespace
 
+Gear gear(int teeth, double module_m) {
+  const double pitch_radius = 0.5 * teeth * module_m;
+  return {teeth, pitch_radius, pitch_radius + module_m, pitch_radius - 1.25 * module_m};
+}
+
+double axes_apart_m(const box::Train& train, std::size_t mesh) {
+  assert(train.pinion_teeth[mesh] > 1);
+  return 0.5 * train.module_m * (train.wheel_teeth[mesh] + train.pinion_teeth[mesh]);
+}
+
 double contact_ratio(int pinion_teeth, int wheel_teeth) {
   return addendum_ratio(pinion_teeth) + addendum_ratio(wheel_teeth);
 }

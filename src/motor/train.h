@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <vector>
 
@@ -20,6 +21,20 @@ struct Mesh {
   double bending_pa = 0.0;              // at the foot of the wheel's teeth, by Lewis
   double contact_pa = 0.0;              // at the pitch point, by Hertz; 0 for a screw
 };
+
+// A wheel or pinion as it is turned and cut, in full-depth teeth: the basic rack of ISO 53 (from
+// memory) stands out by a module and goes in by 1.25.
+struct Gear {
+  int teeth = 0;
+  double pitch_radius_m = 0.0;
+  double blank_radius_m = 0.0;
+  double root_radius_m = 0.0;
+};
+Gear gear(int teeth, double module_m);
+
+// From the axis of a wheel of the train to that of its pinion, which is no screw: a screw may be as
+// thick as its maker likes.
+double axes_apart_m(const box::Train& train, std::size_t mesh);
 
 // Contact ratio of two full-depth involute wheels of 20 degrees; undercut is left out.
 double contact_ratio(int pinion_teeth, int wheel_teeth);

@@ -5,9 +5,11 @@ import functools
 import hashlib
 import json
 import math
+import pathlib
 import random
 import re
 import subprocess
+import tempfile
 import tomllib
 import unittest
 
@@ -26,8 +28,20 @@ SPREAD = np.array([0.10, 0.015, 0.02])
 SCATTER = 5.0
 
 
+SCRATCH = tempfile.TemporaryDirectory()
+
+
 @functools.cache
-def designed(box=BRAMBLE):
+def drawn():
+    """bramble with the lines that the search finds for it, so that no call searches again."""
+    lines = ", ".join(f'"{100 * share:.6g} %"' for share in designed(BRAMBLE)["combs"][0]["lines"])
+    path = pathlib.Path(SCRATCH.name) / "drawn.toml"
+    path.write_text(BRAMBLE.read_text().replace("[[comb]]", f"[[comb]]\nlines = [{lines}]"))
+    return path
+
+
+@functools.cache
+def designed(box):
     run = subprocess.run([PROGRAM, "comb", box, "--json"], capture_output=True, text=True)
     return json.loads(run.stdout)
 
@@ -84,13 +98,13 @@ def pasted(box, keys):
     return "\n".join(lines) + "\n"
 
 
-def independent_fit(measured, errors, prior=PRIOR, box=BRAMBLE):
+def independent_fit(measured, errors, prior=PRIOR, box=None):
     """Huber's proposal 2 (Robust Statistics, 1981, section 7.7) by SciPy: for a scatter the values
     that minimise the sum of Huber's rho, and the scatter at which the mean square of psi is what it is
     for normal readings, with 5 cents known before that count as four readings. `measured` in Hz and
     `errors` in cents, by track."""
     limit = 1.345
-    answer = designed(box)
+    answer = designed(box or drawn())
     teeth = [tooth for tooth in answer["teeth"] if tooth["track"] in measured]
     hz = [measured[tooth["track"]] for tooth in teeth]
     error = np.array([errors.get(tooth["track"], 0.0) for tooth in teeth])
@@ -140,11 +154,11 @@ def independent_fit(measured, errors, prior=PRIOR, box=BRAMBLE):
 
 class Learn(ProgramTest):
     def measured(self, truth, scatter_cents, seed, spoilt=None, tracks=range(1, 31), errors=None,
-                 box=BRAMBLE):
+                 box=None):
         """Writes readings of teeth, each off by its own cut and by the error of its reading; their
         pitches by track."""
         rng = random.Random(seed)
-        answer = designed(box)
+        answer = designed(box or drawn())
         lines = ["comb,track,frequency_hz,stderr_hz"]
         pitches = {}
         for tooth in answer["teeth"]:
@@ -160,12 +174,12 @@ class Learn(ProgramTest):
         (self.folder / "readings.csv").write_text("\n".join(lines) + "\n")
         return pitches
 
-    def learnt(self, box=BRAMBLE):
-        return self.answer("comb", box, "--learn", "readings.csv")
+    def learnt(self, box=None):
+        return self.answer("comb", box or drawn(), "--learn", "readings.csv")
 
-    def box_with(self, name="box.toml", comb="", **sections):
-        """bramble with more keys."""
-        text = BRAMBLE.read_text().replace("[[comb]]", "[[comb]]\n" + comb)
+    def box_with(self, name="box.toml", comb="", source=None, **sections):
+        """A box file with more keys."""
+        text = (source or drawn()).read_text().replace("[[comb]]", "[[comb]]\n" + comb)
         for section, keys in sections.items():
             text += f"[{section}]\n{keys}\n"
         path = self.folder / name
@@ -299,18 +313,18 @@ class Learn(ProgramTest):
     def test_teeth_drawn_from_the_spreads_lie_within_the_stated_ones(self):
         # The least well known tooth has the spread that is stated: standard deviation over combs
         # drawn from the box's spreads, each tooth with a scatter of 5 cents of its own.
-        answer, rng = designed(), random.Random(3)
-        drawn = []
+        answer, rng = designed(drawn()), random.Random(3)
+        combs = []
         for _ in range(300):
             truth = PRIOR + SPREAD * [rng.gauss(0, 1) for _ in range(3)]
-            drawn.append([cents(as_cut_hz(tooth, answer["steel"], truth) / tooth["modes_as_cut_hz"][0])
+            combs.append([cents(as_cut_hz(tooth, answer["steel"], truth) / tooth["modes_as_cut_hz"][0])
                           + rng.gauss(0, 5) for tooth in answer["teeth"]])
-        widest = 1.96 * max(np.std(drawn, axis=0))
+        widest = 1.96 * max(np.std(combs, axis=0))
         # 300 draws know a standard deviation to 4 %.
         self.assertLess(abs(widest / answer["combs"][0]["cut_spread_cents"] - 1), 0.12)
 
     def test_a_margin_smaller_than_the_spread_is_warned_of(self):
-        text = BRAMBLE.read_text()
+        text = drawn().read_text()
         for flat, spreads_too, warned in [((5, 20), "", True), ((60, 100), "", False),
                                           ((5, 20), "0.1 %", False)]:
             box = text.replace("[[comb]]", f'[[comb]]\nleast_flat = "{flat[0]} cent"\n'
@@ -349,7 +363,7 @@ class Learn(ProgramTest):
         exact = self.box_with(lead='density_spread = "0 %"')
         self.assertNotIn(little, self.what(self.learnt(exact)))
         # Nor is it asked for where no tooth has a weight.
-        bare = self.box_with("bare.toml", lead='longest = "1 %"')
+        bare = self.box_with("bare.toml", source=BRAMBLE, lead='longest = "1 %"')
         answer = self.answer("comb", bare)
         self.assertEqual({tooth["lead"] is None for tooth in answer["teeth"]}, {True})
         tooth = answer["teeth"][0]
@@ -358,8 +372,8 @@ class Learn(ProgramTest):
         self.assertNotIn(little, self.what(self.learnt(bare)))
 
     def test_readings_of_a_comb_from_another_box_file_are_warned_of(self):
-        sheet = "box file " + hashlib.sha256(BRAMBLE.read_bytes()).hexdigest()
-        hz = designed()["teeth"][0]["modes_as_cut_hz"][0]
+        sheet = "box file " + hashlib.sha256(drawn().read_bytes()).hexdigest()
+        hz = designed(drawn())["teeth"][0]["modes_as_cut_hz"][0]
         for box, warned in [(sheet[9:15], False), (sheet[9:21].upper(), False), ("", False),
                             ("0123456", True)]:
             (self.folder / "readings.csv").write_text(
@@ -368,7 +382,7 @@ class Learn(ProgramTest):
             self.assertEqual(len(warnings), int(warned), box)
 
     def test_readings_as_a_spreadsheet_writes_them(self):
-        hz = designed()["teeth"][0]["modes_as_cut_hz"][0]
+        hz = designed(drawn())["teeth"][0]["modes_as_cut_hz"][0]
         (self.folder / "readings.csv").write_bytes(
             b"\xef\xbb\xbf\"comb\",remark,track,frequency_hz\r\n"
             + f'comb 1,"cut on Monday,\r\nblue ""new"" saw",1,{hz}\r\n'.encode())
@@ -379,7 +393,7 @@ class Learn(ProgramTest):
     def test_bad_readings(self):
         self.measured(PRIOR, 0, 1)
         good = (self.folder / "readings.csv").read_text().splitlines()
-        name = designed()["teeth"][0]["comb"]
+        name = designed(drawn())["teeth"][0]["comb"]
         hz = good[1].split(",")[2]
         for line, message in [
                 (f"other,1,{hz},", f'comb is "other"; the box has "{name}"'),

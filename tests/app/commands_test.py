@@ -572,7 +572,8 @@ class Plan(ProgramTest):
 class Pack(ProgramTest):
     FILES = ["README.txt", "SHA256SUMS", "arrangement.mid", "comb.dxf", "comb.svg", "disc-tiled.pdf",
              "disc.dxf", "disc.pdf", "disc.svg", "pack.pdf", "plan.json", "preview.wav",
-             "projections.csv", "punch.ngc", "saw.csv", "teeth.csv", "tracks.csv", "weights.csv"]
+             "projections.csv", "punch.ngc", "saw.csv", "teeth.csv", "tracks.csv",
+             "train.dxf", "train.svg", "weights.csv"]
 
     def test_everything_is_in_the_folder_and_the_answer_says_what_for(self):
         answer = self.answer("pack", LARKSPUR, HEDGEROW, "--out", "pack")

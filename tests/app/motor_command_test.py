@@ -2,8 +2,10 @@
 # SPDX-License-Identifier: Apache-2.0
 """motor_command_test.py PROGRAM SOURCE_DIR: the motor against SciPy on the same equations, the books,
 the example boxes, a plain vane, a heavier tune, sizing, and requests that are wrong."""
+import math
 import unittest
 
+import ezdxf
 from motor_model import Machine
 from program import BRAMBLE, EXAMPLES, HEDGEROW, LARKSPUR, MILLPOND, WALTZ, ProgramTest
 
@@ -34,6 +36,36 @@ class Solver(Motor):
         turns = 2
         for (_, ours), theirs in zip(answer["speed"], machine.turn_times(turns)):
             self.assertLess(abs(ours / theirs - 1), TURN_TIME_ERROR)
+
+
+class Train(Motor):
+    def test_the_drawing_has_every_wheel_on_its_axis(self):
+        self.answer("motor", LARKSPUR, "--dxf", "train.dxf")
+        train = self.answer("check", LARKSPUR)["box"]["train"]
+        space = ezdxf.readfile(self.folder / "train.dxf").modelspace()
+        axes = [point.dxf.location.x for point in space.query('POINT[layer=="AXES"]')]
+        self.assertEqual(len(axes), len(train["wheel_teeth"]) + 1)
+        module = train["module_m"] * 1e3
+        # Wheel by wheel the pitch circles touch; a blank stands out by a module.
+        wanted, x = [], 0.0
+        for wheel, pinion in zip(train["wheel_teeth"], train["pinion_teeth"]):
+            wanted.append((x, wheel))
+            x += module * (wheel + pinion) / 2
+            wanted.append((x, pinion))
+        blanks = [(c.dxf.center.x, c.dxf.radius) for c in space.query('CIRCLE[layer=="EDGE"]')]
+        self.assertEqual(len(blanks), len(wanted))
+        for (x, teeth), (drawn_x, radius) in zip(wanted, blanks):
+            self.assertAlmostEqual(drawn_x, x, delta=1e-4)
+            self.assertAlmostEqual(radius, module * (teeth + 2) / 2, delta=1e-4)
+        spokes = [line for line in space.query('LINE[layer=="MARKS"]')
+                  if abs(math.dist(line.dxf.start, line.dxf.end) - module) < 1e-3]
+        self.assertEqual(len(spokes), sum(teeth for _, teeth in wanted))
+
+    def test_a_wheel_that_strikes_an_arbor_is_told(self):
+        for wheels, warned in [("[96, 96, 90]", False), ("[96, 40, 220]", True)]:
+            box = self.box_with(LARKSPUR, ("wheels = [96, 96, 90]", f"wheels = {wheels}"))
+            run = self.run_program("motor", box)
+            self.assertEqual("the arbor that drives it" in run.stdout, warned)
 
 
 class Wind(Motor):

@@ -31,6 +31,22 @@ box::Train train(std::vector<int> wheels, std::vector<int> pinions, double effic
           .face_width_m = 0.006};
 }
 
+// The worked example of a gear maker's handbook, from memory: module 3, 12 and 24 teeth have pitch
+// circles of 36 and 72, blanks of 42 and 78, roots of 28.5 and 64.5, axes 54 mm apart.
+TEST(Train, BlanksAndAxesAreTheHandbooks) {
+  box::Train pair = train({24}, {12}, 0.95);
+  pair.module_m = 0.003;
+  const Gear pinion = gear(12, pair.module_m);
+  const Gear wheel = gear(24, pair.module_m);
+  EXPECT_NEAR(2e3 * pinion.pitch_radius_m, 36.0, 1e-9);
+  EXPECT_NEAR(2e3 * wheel.pitch_radius_m, 72.0, 1e-9);
+  EXPECT_NEAR(2e3 * pinion.blank_radius_m, 42.0, 1e-9);
+  EXPECT_NEAR(2e3 * wheel.blank_radius_m, 78.0, 1e-9);
+  EXPECT_NEAR(2e3 * pinion.root_radius_m, 28.5, 1e-9);
+  EXPECT_NEAR(2e3 * wheel.root_radius_m, 64.5, 1e-9);
+  EXPECT_NEAR(1e3 * axes_apart_m(pair, 0), 54.0, 1e-9);
+}
+
 TEST(Train, EfficienciesMultiply) {
   EXPECT_NEAR(train_efficiency(train({60, 60, 60, 60}, {10, 10, 10, 10}, 0.95)), 0.814506, 5e-7);
   EXPECT_NEAR(train_efficiency(train({60, 60, 60, 60}, {10, 10, 10, 10}, 0.98)), 0.922368, 5e-7);

@@ -34,13 +34,23 @@ box::Box example(const std::string& name) {
   return box::read_box(as_text(read_file(path)), path).box;
 }
 
+// With the lines that the search finds for it, so that it need not search again.
+box::Box drawn(const std::string& name) {
+  box::Box box = example(name);
+  for (box::Comb& comb : box.combs) {
+    if (name == "bramble") comb.lines = {0.0, 0.031351, 0.029729, 0.02877, 0.703125, 1.0};
+    if (name == "larkspur") comb.lines = {0.609375, 0.025208, 0.022667, 0.019755, 0.4, 1.0};
+  }
+  return box;
+}
+
 std::vector<CombDesign> designed(const box::Box& box, const box::Shop& shop = {}) {
   const std::vector<double> lifts_m(box.scale.midi.size(), lift_m);
   return design_combs(box, shop, {box.combs.size(), lifts_m});
 }
 
 TEST(Comb, claims_the_error_of_its_pitches) {
-  const CombDesign design = designed(example("bramble"))[0];
+  const CombDesign design = designed(drawn("bramble"))[0];
   for (const CombTooth& tooth : design.teeth) {
     const double cents = 1200.0 * std::log2(first_mode_hz(tooth.in_tune) / tooth.target_hz);
     EXPECT_LT(std::abs(cents), comb_pitch_error_cents) << "track " << tooth.track;
@@ -48,7 +58,7 @@ TEST(Comb, claims_the_error_of_its_pitches) {
 }
 
 TEST(Comb, with_the_bass_at_the_outer_end_is_the_same_mirrored) {
-  box::Box box = example("bramble");
+  box::Box box = drawn("bramble");
   const CombDesign inner = designed(box)[0];
   box.tracks.bass = box::BassSide::outer;
   const CombDesign outer = designed(box)[0];
@@ -56,7 +66,7 @@ TEST(Comb, with_the_bass_at_the_outer_end_is_the_same_mirrored) {
   for (std::size_t i = 0; i < count; ++i) {
     const CombTooth& mirrored = outer.teeth[count - 1 - i];
     EXPECT_EQ(inner.teeth[i].midi, mirrored.midi);
-    EXPECT_NEAR(length_m(inner.teeth[i].in_tune) / length_m(mirrored.in_tune), 1.0, 0.05);
+    EXPECT_NEAR(length_m(inner.teeth[i].in_tune) / length_m(mirrored.in_tune), 1.0, 1e-9);
   }
   EXPECT_EQ(outer.teeth.front().track, 1);
 }
@@ -72,7 +82,7 @@ TEST(Comb, without_a_low_enough_bar_says_which_limit_binds) {
 }
 
 TEST(Comb, with_leads_that_hit_the_bedplate_says_so) {
-  box::Box box = example("larkspur");
+  box::Box box = drawn("larkspur");
   for (box::Comb& comb : box.combs) comb.room_below_m = lift_m;
   const CombDesign design = designed(box)[0];
   EXPECT_THAT(design.findings,
@@ -97,7 +107,7 @@ TEST(Comb, is_designed_or_refused_in_words_whatever_a_box_may_hold) {
     return low * std::pow(high / low, std::uniform_real_distribution<>(0.0, 1.0)(random));
   };
 #ifdef __SANITIZE_ADDRESS__
-  constexpr int boxes = 4;  // each takes ten seconds there
+  constexpr int boxes = 2;  // each takes ten seconds there
 #else
   constexpr int boxes = 12;
 #endif
@@ -131,7 +141,7 @@ TEST(Comb, is_designed_or_refused_in_words_whatever_a_box_may_hold) {
 }
 
 TEST(CombLists, cut_halfway_between_the_teeth_on_both_sides) {
-  const box::Box box = example("bramble");
+  const box::Box box = drawn("bramble");
   const CombDesign design = designed(box)[0];
   const std::vector<SawCut> cuts = saw_cuts(box, box.combs[0], design);
   ASSERT_EQ(cuts.size(), design.teeth.size() + 1);
@@ -147,7 +157,7 @@ TEST(CombLists, cut_halfway_between_the_teeth_on_both_sides) {
 }
 
 TEST(CombLists, name_the_teeth_of_every_weight) {
-  const box::Box box = example("larkspur");
+  const box::Box box = drawn("larkspur");
   std::vector<int> times(2 * box.scale.midi.size(), 0);
   const std::vector<CombDesign> designs = designed(box);
   for (const LeadCut& cut : lead_cuts(designs)) {
