@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "action/action.h"
+#include "action/passage.h"
 #include "base/quantity.h"
 #include "box/measures.h"
 #include "box/star_drive.h"
@@ -186,6 +187,52 @@ Findings findings(const box::Box& box, const std::vector<TrackAction>& tracks) {
     find_loose_hold(box, findings);
   }
   return findings;
+}
+
+Findings findings(const box::Box& box, const std::vector<Passage>& passages) {
+  Findings found;
+  const auto most = [&](double Passage::*quantity) {
+    return std::max_element(
+        passages.begin(), passages.end(),
+        [&](const Passage& a, const Passage& b) { return a.*quantity < b.*quantity; });
+  };
+  if (passages.empty()) return found;
+  const auto jam = std::find_if(passages.begin(), passages.end(),
+                                [](const Passage& passage) { return passage.jams; });
+  if (jam != passages.end()) {
+    found.push_back({Level::fault, "star_wheel.friction",
+                     fmt::format("friction holds the point fast before the tooth is let go (first "
+                                 "on track {})",
+                                 jam->track),
+                     "polish or oil the points, make star_wheel.flank less or the projections "
+                     "higher"});
+  }
+  const auto bent = most(&Passage::bending_stress_pa);
+  if (bent->bending_stress_pa > box.disc.yield_strength_pa) {
+    found.push_back(
+        {Level::warning, "projection.height",
+         fmt::format("a projection on track {} is pushed with {} and bent at its root by {}; the "
+                     "sheet yields at {}",
+                     bent->track, to_text(bent->peak_force_n, Dimension::force),
+                     to_text(bent->bending_stress_pa, Dimension::pressure),
+                     to_text(box.disc.yield_strength_pa, Dimension::pressure)),
+         "take thicker or stronger sheet, make the projections wider or lower, or lift the teeth "
+         "less"});
+  }
+  const WheelAction wheel = wheel_action(box);
+  const auto run = most(&Passage::run_out_rad);
+  if (run->run_out_rad > 0.5 * wheel.drift_on_rad) {
+    found.push_back(
+        {Level::warning, "star_wheel.brake",
+         std::isinf(run->run_out_rad)
+             ? std::string("nothing holds the star wheels where a projection has left them")
+             : fmt::format("the star wheel of track {} runs on by up to {} when it is let go; from "
+                           "{} on the next projection would find another point",
+                           run->track, to_text(run->run_out_rad, Dimension::angle),
+                           to_text(wheel.drift_on_rad, Dimension::angle)),
+         "give the wheels a stronger brake"});
+  }
+  return found;
 }
 
 }  // namespace combwright::action

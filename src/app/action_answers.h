@@ -5,8 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "action/action.h"
-#include "action/passage.h"
+#include "action/survey.h"
 #include "action/tolerance.h"
 #include "app/json.h"
 #include "base/finding.h"
@@ -24,13 +23,9 @@ struct ToleranceJob {
 };
 
 struct ActionJob {
-  double turn_time_s = 0.0;
-  std::vector<action::TrackAction> tracks;
-  std::vector<action::Passage> passages;
-  std::vector<std::vector<double>> air_m;  // of each comb and track, as action::airs_m
-  action::WheelAction wheel;
+  action::Survey survey;
   std::optional<ToleranceJob> tolerances;
-  Findings findings;
+  Findings findings;  // of box, combs and action
 };
 
 // The two answers of `action`.

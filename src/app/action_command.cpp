@@ -39,25 +39,18 @@ struct Options {
 ActionJob action_job(const BoxInput& input, const box::Shop& shop,
                      const std::vector<steel::CombDesign>& designs, const Options& options) {
   const box::Box& box = input.box;
-  ActionJob job{
-      .turn_time_s = box.motor.turn_time_s,
-      .tracks = action::action(box, box.motor.turn_time_s),
-      .passages = action::passages(box, steel::tip_stiffness_n_m(designs), box.motor.turn_time_s),
-      .air_m = action::airs_m(box),
-      .wheel = action::wheel_action(box),
-      .tolerances = std::nullopt,
-      .findings = {}};
-  const Findings found = action::findings(box, job.tracks);
-  const Findings forces = action::findings(box, job.passages);
+  const double turn_time_s = box.motor.turn_time_s;
+  ActionJob job{.survey = action::survey(box, steel::tip_stiffness_n_m(designs), turn_time_s),
+                .tolerances = std::nullopt,
+                .findings = {}};
   const Findings combs = to_look_at(designs);
-  job.findings = merged({&input.findings, &found, &forces, &combs});
+  job.findings = merged({&input.findings, &job.survey.findings, &combs});
   if (options.tolerances) {
     const Progress progress("drawing boxes at random");
     ToleranceJob tolerance{.options = {.boxes = options.boxes, .seed = options.seed}};
-    tolerance.teeth = action::first_order(box, shop.action_tolerance, job.turn_time_s);
+    tolerance.teeth = action::first_order(box, shop.action_tolerance, turn_time_s);
     tolerance.ranked = action::ranked(tolerance.teeth);
-    tolerance.trials =
-        action::trials(box, shop.action_tolerance, job.turn_time_s, tolerance.options);
+    tolerance.trials = action::trials(box, shop.action_tolerance, turn_time_s, tolerance.options);
     job.tolerances = std::move(tolerance);
   }
   return job;

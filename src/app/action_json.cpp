@@ -24,7 +24,7 @@ Json wheel_json(const action::WheelAction& wheel) {
 }
 
 Json teeth_json(const box::Box& box, const ActionJob& job, std::size_t place) {
-  const action::TrackAction& track = job.tracks[place];
+  const action::TrackAction& track = job.survey.tracks[place];
   Json list = Json::array();
   for (const action::ToothAction& tooth : track.teeth) {
     list.push_back({{"comb", box.combs[tooth.comb].name},
@@ -33,15 +33,15 @@ Json teeth_json(const box::Box& box, const ActionJob& job, std::size_t place) {
                     {"meet_arc_m", tooth.meet_arc_m},
                     {"release_arc_m", tooth.release_arc_m},
                     {"release_delay_s", tooth.release_delay_s},
-                    {"air_m", job.air_m[tooth.comb][place]},
+                    {"air_m", job.survey.air_m[tooth.comb][place]},
                     {"let_go", tooth.let_go}});
   }
   return list;
 }
 
 Json track_json(const box::Box& box, const ActionJob& job, std::size_t place) {
-  const action::TrackAction& track = job.tracks[place];
-  const action::Passage& passage = job.passages[place];
+  const action::TrackAction& track = job.survey.tracks[place];
+  const action::Passage& passage = job.survey.passages[place];
   return {{"track", track.track},
           {"radius_m", track.radius_m},
           {"lift_m", track.lift_m},
@@ -102,10 +102,11 @@ Json tolerances_json(const box::Box& box, const box::Shop& shop, const Tolerance
 }  // namespace
 
 Json to_json(const box::Box& box, const box::Shop& shop, const ActionJob& job) {
-  Json json = {
-      {"box", box.name}, {"turn_time_s", job.turn_time_s}, {"wheel", wheel_json(job.wheel)}};
+  Json json = {{"box", box.name},
+               {"turn_time_s", job.survey.turn_time_s},
+               {"wheel", wheel_json(job.survey.wheel)}};
   json["tracks"] = Json::array();
-  for (std::size_t i = 0; i < job.tracks.size(); ++i)
+  for (std::size_t i = 0; i < job.survey.tracks.size(); ++i)
     json["tracks"].push_back(track_json(box, job, i));
   if (job.tolerances) json["tolerances"] = tolerances_json(box, shop, *job.tolerances);
   json["findings"] = disc::to_json(job.findings);

@@ -87,11 +87,11 @@ std::string tolerances_text(const box::Box& box, const box::Shop& shop, const To
 }  // namespace
 
 std::string action_text(const box::Box& box, const box::Shop& shop, const ActionJob& job) {
-  const action::WheelAction& wheel = job.wheel;
+  const action::WheelAction& wheel = job.survey.wheel;
   std::string text =
       facts(
           {{"Box", box.name},
-           {"Turn", to_text(job.turn_time_s, Dimension::time)},
+           {"Turn", to_text(job.survey.turn_time_s, Dimension::time)},
            {"Star wheel", fmt::format("waits {} before upright, is let go {} past it",
                                       in_degrees(-wheel.rest_rad), in_degrees(wheel.leave_rad))},
            {"Hold", fmt::format("the waiting tip {} above the projections' lower edge; it may "
@@ -102,7 +102,7 @@ std::string action_text(const box::Box& box, const box::Shop& shop, const Action
                                    to_text(wheel.passing_m, Dimension::length))}}) +
       findings_text(job.findings);
   if (job.tolerances) return text + tolerances_text(box, shop, *job.tolerances);
-  return text + "\n" + tracks_text(job.tracks) + "\n" + passages_text(job.passages);
+  return text + "\n" + tracks_text(job.survey.tracks) + "\n" + passages_text(job.survey.passages);
 }
 
 }  // namespace combwright::app

@@ -4,6 +4,7 @@
 #include <future>
 #include <utility>
 
+#include "action/survey.h"
 #include "app/console.h"
 #include "base/file.h"
 #include "disc/layout.h"
@@ -46,20 +47,22 @@ TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& fi
   disc::Disc disc = disc::lay_out(box, job.arrangement, inputs.shop.punch);
   if (designed.valid()) job.combs = designed.get();
   const Findings comb_findings = to_look_at(job.combs.designs);
+  const action::Survey survey =
+      action::survey(box, steel::tip_stiffness_n_m(job.combs.designs), disc.turn_time_s);
   Findings motor_findings;
   if (combs == Combs::designed) {
     job.motor = motor::predict(box, job.combs.designs, disc);
     motor_findings = job.motor->findings;
   }
-  disc::Plan plan{
-      .disc = std::move(disc),
-      .box = box,
-      .date = inputs.date,
-      .box_sha256 = inputs.box.sha256,
-      .tune_sha256 = inputs.tune.sha256,
-      .arrangement_findings = merged({&inputs.box.findings, &inputs.tune.tune.findings,
-                                      &comb_findings, &job.arrangement.findings, &motor_findings}),
-      .files = files};
+  disc::Plan plan{.disc = std::move(disc),
+                  .box = box,
+                  .date = inputs.date,
+                  .box_sha256 = inputs.box.sha256,
+                  .tune_sha256 = inputs.tune.sha256,
+                  .arrangement_findings =
+                      merged({&inputs.box.findings, &inputs.tune.tune.findings, &comb_findings,
+                              &survey.findings, &job.arrangement.findings, &motor_findings}),
+                  .files = files};
   job.arrangement.findings.clear();  // told by the disc from here on
   job.disc = finished(std::move(plan), inputs.shop);
   return job;

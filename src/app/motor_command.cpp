@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "action/survey.h"
 #include "app/answers.h"
 #include "app/arrange_options.h"
 #include "app/comb_job.h"
@@ -70,9 +71,11 @@ Work work_of(const Options& options) {
   const Progress progress("designing the combs");
   std::vector<steel::CombDesign> combs = designed(input.box, shop);
   const Findings found = to_look_at(combs);
+  const action::Survey survey =
+      action::survey(input.box, steel::tip_stiffness_n_m(combs), input.box.motor.turn_time_s);
   return {input.box, shop,
           "",        motor::hardest_turn(input.box),
-          combs,     merged({&input.findings, &found})};
+          combs,     merged({&input.findings, &found, &survey.findings})};
 }
 
 // A length of time or share within bounds, else one line that says them.

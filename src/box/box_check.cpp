@@ -183,6 +183,15 @@ void check_star_wheel(const Box& box, const Places& places) {
   }
 }
 
+void check_damper(const Box& box, const Places& places) {
+  const Damper& damper = box.damper;
+  if (!(damper.reach_m > 0.0) || damper.stands_m < damper.reach_m) return;
+  throw Error(places.of("damper", "stands"),
+              fmt::format("damper.stands is {}; it must be less than damper.reach, {}, or the tip "
+                          "never takes the damper along",
+                          mm(damper.stands_m), mm(damper.reach_m)));
+}
+
 void check_lines(const Comb& comb, const Place& place) {
   if (comb.lines.empty()) return;
   constexpr std::size_t shares = 6;
@@ -346,6 +355,7 @@ void check_whole(const Box& box, const Places& places) {
   check_disc(box, places);
   check_drive_holes(box, places);
   check_star_wheel(box, places);
+  check_damper(box, places);
   check_start_gap(box, places);
   check_combs(box, places);
   check_correlation(box, places);

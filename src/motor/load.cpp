@@ -109,9 +109,10 @@ Load load(const box::Box& box, const std::vector<PluckLoad>& plucks) {
   for (const PluckLoad& pluck : plucks) {
     load.pluck_j += pluck.work_j;
     load.wheel_j += pluck.wheel_j;
-    const double peak = 2.0 * pluck.work_j / pluck.lift_rad;
-    add(ramps,
-        {pluck.release_rad - pluck.lift_rad, pluck.release_rad, 0.0, peak / pluck.lift_rad, true});
+    // Teeth that are not let go have no lift of their own; a fault tells of them.
+    const double lift_rad = pluck.lift_rad > 0.0 ? pluck.lift_rad : pluck.drive_rad;
+    const double peak = 2.0 * pluck.work_j / lift_rad;
+    add(ramps, {pluck.release_rad - lift_rad, pluck.release_rad, 0.0, peak / lift_rad, true});
     add(ramps, {pluck.release_rad - pluck.drive_rad, pluck.release_rad,
                 pluck.wheel_j / pluck.drive_rad, 0.0, false});
   }

@@ -18,7 +18,7 @@ inline constexpr double sheet_density = 7850.0;
 struct PluckLoad {
   double release_rad = 0.0;  // disc travel from the start line, 0 to one turn
   double lift_rad = 0.0;     // travel over which the teeth are lifted
-  double drive_rad = 0.0;    // over which the star wheel is turned, the lift included
+  double drive_rad = 0.0;    // over which its brake is taken to hold: from touch to letting go
   double work_j = 0.0;       // of teeth, damper and what rubs there
   double wheel_j = 0.0;      // of the star wheel's brake
 };

@@ -181,6 +181,18 @@ class Pack(ProgramTest):
             self.assertTrue(-1e-9 <= float(gap) - float(feeler) < 0.0506, (feeler, gap))
 
 
+class Reach(ProgramTest):
+    def test_whoever_makes_a_disc_or_a_motor_hears_that_teeth_are_not_let_go(self):
+        box = self.folder / "box.toml"
+        box.write_text(box_text({"comb": {"plucked": '"up"'}, "star_wheel": {"points": "9"}}))
+        for words in (["action", box], ["motor", box], ["disc", box, WALTZ, "--out", "disc"],
+                      ["pack", box, WALTZ, "--out", "pack"]):
+            with self.subTest(command=words[0]):
+                run = self.run_program(*words)
+                self.assertEqual(run.returncode, 1, run.stderr)
+                self.assertIn("slips off the star wheel before the tooth is let go", run.stdout)
+
+
 class Drawings(ProgramTest):
     def test_the_drawing_is_to_scale(self):
         for at, on in (("0 mm", 0), ("0.8 mm", 0.8)):

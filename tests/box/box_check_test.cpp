@@ -165,6 +165,14 @@ TEST(BoxCheck, combs_lie_where_the_points_reach_them) {
               testing::HasSubstr("comb.plucked is down for both combs; they lie on either side"));
 }
 
+TEST(BoxCheck, the_damper_is_taken_along_before_the_tip_slips_off_it) {
+  const std::string damper = short_box + "[damper]\nreach = \"0.8 mm\"\n";
+  EXPECT_EQ(refusal(damper + "stands = \"0.79 mm\"\n"), "");
+  EXPECT_EQ(refusal(damper + "stands = \"0.8 mm\"\n"),
+            "b.toml:26:10: damper.stands is 0.8 mm; it must be less than damper.reach, 0.8 mm, or "
+            "the tip never takes the damper along");
+}
+
 TEST(BoxCheck, teeth_and_gaps_keep_the_pitch_of_the_tracks) {
   EXPECT_EQ(refusal(with(short_box, "[[comb]]", "[[comb]]\ntooth_width = \"1.7 mm\"")),
             "b.toml:17:15: a tooth and its gap are 2.1 mm wide; they must be as wide as the pitch "
