@@ -158,8 +158,8 @@ class Recorded(WithBox):
         self.clip(self.TOOTH, "--db", "w.db")
         again = self.clip(self.TOOTH, "--db", "w.db")
         self.assertEqual(len(again["readings"]), 1)
-        # Beside what is told of its partials, which are no such tooth's.
-        self.assertTrue(any("already" in finding["what"] for finding in again["findings"]))
+        self.assertEqual(len(again["findings"]), 1)
+        self.assertIn("already", again["findings"][0]["what"])
 
     def test_work_told_with_a_known_recording_is_not_dropped(self):
         self.clip(self.TOOTH, "--db", "w.db")

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// example_recordings DIR PITCH_HZ...: writes the recordings of examples/recordings; the pitches are
-// those of the teeth of `bramble` in order, as `combwright comb --json` has them.
+// example_recordings DIR MODE_HZ*4 PITCH_HZ...: writes the recordings of examples/recordings. The
+// modes are those of the A4 of `bramble` as cut, the pitches those of all its teeth in order, as
+// `combwright comb --json` has them.
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
@@ -19,6 +20,7 @@ namespace {
 using namespace combwright::ear::test;
 
 constexpr std::size_t missing_tooth = 11;
+constexpr int modes = 4;
 
 void write(const std::string& path, const Scene& scene, int bits) {
   const int format = SF_FORMAT_FLAC | (bits == 24 ? SF_FORMAT_PCM_24 : SF_FORMAT_PCM_16);
@@ -44,10 +46,13 @@ Scene room(double rate_hz, double seconds) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  if (argc < 3) return 2;
+  if (argc < 3 + modes) return 2;
   const std::string folder = argv[1];
   Scene tooth = room(48000.0, 2.0);
-  tooth.plucks = {{0.3, tooth_rings(425.0), HUGE_VAL}};
+  tooth.plucks = {{0.3, tooth_rings(425.0, modes), HUGE_VAL}};
+  for (int i = 0; i < modes; ++i)
+    tooth.plucks[0].rings.at(static_cast<std::size_t>(i)).frequency_hz =
+        425.0 * std::atof(argv[2 + i]) / std::atof(argv[2]);
   write(folder + "/tooth.flac", tooth, 24);
 
   Scene pair = room(48000.0, 2.5);
@@ -57,7 +62,7 @@ int main(int argc, char** argv) {
   std::mt19937_64 random(3);
   std::normal_distribution<double> normal;
   std::vector<double> pitches;
-  for (int i = 2; i < argc; ++i)
+  for (int i = 2 + modes; i < argc; ++i)
     pitches.push_back(std::atof(argv[i]) * std::exp2(1.5 * normal(random) / 1200.0));
   constexpr double step_s = 1.2;
   Scene comb = room(24000.0, 0.5 + step_s * static_cast<double>(pitches.size()));
