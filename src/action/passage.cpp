@@ -104,7 +104,7 @@ struct Push {
 
 Push push_at(const Mechanism& m, double angle, double torque_nm) {
   const box::Contact at = m.drive.contact(angle);
-  const double face_per_rad = (at.y_m * at.nx - at.x_m * at.ny) / at.nx;
+  const double face_per_rad = m.drive.face_per_rad(angle);
   const double smooth = torque_nm / face_per_rad;
   // The projection moves by (face_per_rad, 0) for one radian, the point's flank by (y, -x).
   const double along_x = -at.ny;

@@ -10,10 +10,6 @@ namespace combwright::app {
 namespace {
 
 // JSON has no infinity.
-Json finite(double value) {
-  return std::isfinite(value) ? Json(value) : Json(nullptr);
-}
-
 Json wheel_json(const action::WheelAction& wheel) {
   return {{"rest_rad", wheel.rest_rad},
           {"leave_rad", wheel.leave_rad},
@@ -62,7 +58,7 @@ Json track_json(const box::Box& box, const ActionJob& job, std::size_t place) {
           {"peak_force_n", passage.peak_force_n},
           {"peak_arc_m", passage.peak_travel_m},
           {"bending_stress_pa", passage.bending_stress_pa},
-          {"run_out_rad", finite(passage.run_out_rad)},
+          {"run_out_rad", finite_or_null(passage.run_out_rad)},
           {"teeth", teeth_json(box, job, place)}};
 }
 

@@ -51,8 +51,7 @@ std::string passages_text(const std::vector<action::Passage>& passages) {
   return rows.text() +
          "\nForce: the greatest at the projection, along the track, at that travel since first "
          "touch. Work of\na passage and where it goes in microjoules. Bending: of the projection "
-         "at "
-         "its root.\n";
+         "at its root.\n";
 }
 
 std::string tolerances_text(const box::Box& box, const box::Shop& shop, const ToleranceJob& job) {
@@ -76,8 +75,7 @@ std::string tolerances_text(const box::Box& box, const box::Shop& shop, const To
                fmt::format("{:.2f} dB", tooth.all.loudness_db),
                fmt::format("{:.2f} ms", tooth.all.timing_s * 1e3)});
   }
-  return fmt::format(
-             "\nTolerances: what each does by itself, one standard deviation over all teeth\n") +
+  return "\nTolerances: what each does by itself, one standard deviation over all teeth\n" +
          rows.text() +
          fmt::format("\n{} boxes drawn at random (seed {}); teeth not plucked: {}\n",
                      job.options.boxes, job.options.seed, percent(job.trials.missed)) +

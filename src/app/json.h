@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cmath>
 #include <optional>
 
 #include <nlohmann/json.hpp>
@@ -14,6 +15,11 @@ using Json = nlohmann::ordered_json;
 template <class Value>
 Json or_null(const std::optional<Value>& value) {
   return value ? Json(*value) : Json(nullptr);
+}
+
+// null for what has no end, or is no number.
+inline Json finite_or_null(double value) {
+  return std::isfinite(value) ? Json(value) : Json(nullptr);
 }
 
 }  // namespace combwright::app

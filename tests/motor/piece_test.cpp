@@ -31,7 +31,7 @@ TEST(Piece, SpinUpFollowsTheHyperbolicTangent) {
 TEST(Piece, ThrowComesToRestInItsTime) {
   const Piece piece{.length = 4.0, .rate = -2.0 * 9.8, .start = 2.0 * 9.8 * 4.0};
   EXPECT_NEAR(piece.y(4.0), 0.0, 1e-12);
-  EXPECT_NEAR(piece.time(4.0) / std::sqrt(2.0 * 4.0 / 9.8), 1.0, 1e-6);
+  EXPECT_NEAR(piece.time(4.0) / std::sqrt(2.0 * 4.0 / 9.8), 1.0, piece_rest_error);
   EXPECT_NEAR(piece.time(3.0), (std::sqrt(piece.start) - std::sqrt(piece.y(3.0))) / 9.8, 1e-10);
 }
 
