@@ -9,6 +9,7 @@
 
 #include "action/action.h"
 #include "action/passage.h"
+#include "action/tolerance.h"
 #include "base/quantity.h"
 #include "box/measures.h"
 #include "box/star_drive.h"
@@ -82,6 +83,30 @@ void find_pairs_apart(const std::vector<TrackAction>& tracks, Findings& findings
                    to_text(std::abs(worst->pair_apart_s), Dimension::time), worst->track),
        "an even number of points, and combs of one root line on one comb.level, let them go "
        "together");
+}
+
+// A pair whose teeth are struck so differently does not sound as one (a judgement, no source).
+constexpr double most_unequal_db = 3.0;
+
+void find_pairs_unequal(const std::vector<TrackAction>& tracks, Findings& findings) {
+  double worst_db = 0.0;
+  const TrackAction* worst = nullptr;
+  for (const TrackAction& track : tracks) {
+    if (track.teeth.size() < 2) continue;
+    const double db =
+        std::abs(20.0 * std::log10(track.teeth.front().lift_m / track.teeth.back().lift_m));
+    if (db > worst_db) {
+      worst_db = db;
+      worst = &track;
+    }
+  }
+  if (worst_db <= most_unequal_db) return;
+  warn(findings, Level::warning, "comb.level",
+       fmt::format("the two teeth of a pair are lifted by {} and {} (track {}): one drowns the "
+                   "other by {:.0f} dB",
+                   box::mm(worst->teeth.front().lift_m), box::mm(worst->teeth.back().lift_m),
+                   worst->track, worst_db),
+       "bring the combs to one level, or their teeth to one length");
 }
 
 void find_damper_reach(const box::Box& box, const std::vector<TrackAction>& tracks,
@@ -182,12 +207,28 @@ Findings findings(const box::Box& box, const std::vector<TrackAction>& tracks) {
   find_damper_reach(box, tracks, findings);
   find_late_dampers(box, tracks, findings);
   find_pairs_apart(tracks, findings);
+  find_pairs_unequal(tracks, findings);
   if (!box.combs.empty()) {
     find_knocks(box, findings);
     find_loose_hold(box, findings);
   }
   return findings;
 }
+
+namespace {
+
+// What to change where a passage asks too much: its greatest part, or the sheet.
+std::string heaviest_remedy(const Passage& passage) {
+  const double lift = passage.teeth_j;
+  if (passage.brake_j > std::max(lift, passage.damper_j))
+    return "loosen star_wheel.brake: it takes most of that";
+  if (passage.damper_j > lift)
+    return "take a softer damper (damper.stiffness): it takes most of that";
+  return "take thicker or stronger sheet, make the projections wider or lower, or lift the teeth "
+         "less";
+}
+
+}  // namespace
 
 Findings findings(const box::Box& box, const std::vector<Passage>& passages) {
   Findings found;
@@ -216,8 +257,7 @@ Findings findings(const box::Box& box, const std::vector<Passage>& passages) {
                      bent->track, to_text(bent->peak_force_n, Dimension::force),
                      to_text(bent->bending_stress_pa, Dimension::pressure),
                      to_text(box.disc.yield_strength_pa, Dimension::pressure)),
-         "take thicker or stronger sheet, make the projections wider or lower, or lift the teeth "
-         "less"});
+         heaviest_remedy(*bent)});
   }
   const WheelAction wheel = wheel_action(box);
   const auto run = most(&Passage::run_out_rad);
@@ -233,6 +273,19 @@ Findings findings(const box::Box& box, const std::vector<Passage>& passages) {
          "give the wheels a stronger brake"});
   }
   return found;
+}
+
+Findings findings(const Trials& trials, const std::vector<Contribution>& ranked) {
+  // One tooth of a hundred boxes of hundred teeth is nobody's worry.
+  constexpr double let_pass = 1e-4;
+  if (trials.missed <= let_pass || ranked.empty()) return {};
+  constexpr double fault = 0.01;
+  return {{trials.missed > fault ? Level::fault : Level::warning, "tolerance",
+           fmt::format("with these tolerances {:.2g} % of the teeth are missed by their point or "
+                       "not let go",
+                       100.0 * trials.missed),
+           fmt::format("hold {} tighter first, or make star_wheel.tooth_overlap greater",
+                       to_text(ranked.front().deviation))}};
 }
 
 }  // namespace combwright::action

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/finding.h"
 #include "box/box.h"
 #include "box/shop.h"
 
@@ -92,6 +93,9 @@ struct Trials {
   std::vector<TrialTooth> teeth;  // as in first_order
   double missed = 0.0;            // share of teeth that the point misses, or that are not let go
 };
+
+// Teeth that would not be plucked, if there are enough of them to worry.
+Findings findings(const Trials& trials, const std::vector<Contribution>& ranked);
 
 Trials trials(const box::Box& box, const box::ActionTolerance& tolerance, double turn_time_s,
               const TrialOptions& options = {});

@@ -14,10 +14,12 @@
 #include "app/commands.h"
 #include "app/console.h"
 #include "app/inputs.h"
+#include "app/job_files.h"
 #include "app/option_quantity.h"
 #include "app/single_file.h"
 #include "base/error.h"
 #include "draw/action_svg.h"
+#include "draw/cautions.h"
 
 namespace combwright::app {
 namespace {
@@ -51,6 +53,8 @@ ActionJob action_job(const BoxInput& input, const box::Shop& shop,
     tolerance.teeth = action::first_order(box, shop.action_tolerance, turn_time_s);
     tolerance.ranked = action::ranked(tolerance.teeth);
     tolerance.trials = action::trials(box, shop.action_tolerance, turn_time_s, tolerance.options);
+    const Findings missed = action::findings(tolerance.trials, tolerance.ranked);
+    job.findings.insert(job.findings.end(), missed.begin(), missed.end());
     job.tolerances = std::move(tolerance);
   }
   return job;
@@ -101,7 +105,13 @@ int show_action(const Options& options) {
       write_single(drawing_file(options.plot, input.box, options.force),
                    draw::write_lift_svg(scene));
   }
-  print(options.json ? page_of(to_json(input.box, shop, job)) : action_text(input.box, shop, job));
+  if (options.json) {
+    Json answer = to_json(input.box, shop, job);
+    answer["cautions"] = draw::setting_cautions();
+    print(page_of(answer));
+  } else {
+    print(action_text(input.box, shop, job) + cautions_text(draw::setting_cautions()));
+  }
   return status_of(job.findings);
 }
 

@@ -44,6 +44,7 @@ std::string summary(const disc::Disc& disc, const sound::Preview& preview, const
   return facts({
       {"Tune", disc.title},
       {"Box", disc.box_name},
+      {"Turn", fmt::format("{:.2f} s", disc.turn_time_s)},
       {"Sound", fmt::format("{}, stereo, {} Hz", to_text(duration_s(preview), Dimension::time),
                             preview.sample_rate_hz)},
       {"Peak", std::isfinite(preview.peak_dbfs)
@@ -99,7 +100,7 @@ int hear(const Options& options) {
                    {"peak_dbfs", preview.peak_dbfs},
                    {"findings", disc::to_json(findings)}}));
   } else {
-    print(summary(plan.disc, preview, options.out) + findings_text(findings));
+    print(summary(disc, preview, options.out) + findings_text(findings));
   }
   return status_of(findings);
 }

@@ -130,6 +130,20 @@ void check_star_wheel(const Box& box, const Places& places) {
                             "radius, {}",
                             mm(wheel.tip_rounding_m), mm(wheel.tip_radius_m)));
   }
+  if (wheel.thickness_m >= box.tracks.pitch_m) {
+    throw Error(places.of("star_wheel", "thickness"),
+                fmt::format("star_wheel.thickness is {}; wheels side by side have {} each, the "
+                            "pitch of the tracks",
+                            mm(wheel.thickness_m), mm(box.tracks.pitch_m)));
+  }
+  const double widest_corner = std::min(0.5 * box.projection.length_m, height);
+  if (box.projection.corner_m > widest_corner + same_length_m) {
+    throw Error(places.of("projection", "corner"),
+                fmt::format("projection.corner is {}; a projection {} long and {} high has room "
+                            "for {} at most",
+                            mm(box.projection.corner_m), mm(box.projection.length_m), mm(height),
+                            mm(widest_corner)));
+  }
   if (wheel.axis_below_disc_m <= wheel.tip_radius_m) {
     throw Error(places.of("star_wheel", "axis_below_disc"),
                 fmt::format("star_wheel.axis_below_disc is {}: the points rub on the plain disc; "
@@ -293,9 +307,10 @@ void check_spring(const Box& box, const Places& places) {
   const double turns = barrel_turns(spring);
   if (!(spring.turns_used <= turns)) {
     throw Error(places.of("spring", "turns_used"),
-                fmt::format("spring.turns_used is {}; this strip in this barrel gives at most "
-                            "{:.4g} turns",
-                            spring.turns_used, std::max(0.0, turns)));
+                fmt::format("spring.turns_used is {}; {} of this strip in this barrel give at most "
+                            "{:.4g} turns; {} would give most",
+                            spring.turns_used, mm(spring.strip_length_m), std::max(0.0, turns),
+                            mm(0.5 * longest)));
   }
   constexpr double most_plays = 500.0;
   if (!(spring.turns_used <= most_plays * spring.turns_per_disc_turn)) {

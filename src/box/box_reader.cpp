@@ -1,6 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "box/box_reader.h"
 
+#include <algorithm>
+#include <array>
+#include <string_view>
+#include <vector>
+
+#include <fmt/format.h>
+
 #include "box/box_check.h"
 #include "box/box_keys.h"
 #include "box/key_reader.h"
@@ -24,15 +31,37 @@ void add_scale_file(Scale& scale, const Places& places, const ScaleFile& scale_f
   scale.scl_notes = scale_file(scale.scl);
 }
 
+// A key of the other kind of governor does nothing.
+void doubt_governor(const Governor& governor, const std::vector<Setting>& settings,
+                    Findings& findings) {
+  const bool vane = governor.kind == GovernorKind::vane;
+  const std::array<std::string_view, 2> others =
+      vane ? std::array<std::string_view, 2>{"governor.weight", "governor.pad"}
+           : std::array<std::string_view, 2>{"governor.vane", "governor.vane"};
+  for (const Setting& setting : settings) {
+    if (setting.source != Source::given ||
+        std::none_of(others.begin(), others.end(),
+                     [&](std::string_view other) { return setting.key.starts_with(other); }))
+      continue;
+    findings.push_back(
+        {Level::warning, setting.key,
+         fmt::format("is given, but the governor is a {}: it does nothing",
+                     vane ? "vane" : "friction governor"),
+         fmt::format("leave it out, or write governor.kind = \"{}\"", vane ? "friction" : "vane")});
+  }
+}
+
 }  // namespace
 
 BoxReading read_box(std::string_view text, const std::string& name, const ScaleFile& scale_file) {
   KeyReading<Box> reading = read_keys(box_schema(), text, name);
   add_scale_file(reading.value.scale, reading.places, scale_file);
   check_whole(reading.value, reading.places);
-  return {.box = reading.value,
+  Findings findings = find_doubts(reading.value);
+  doubt_governor(reading.value.governor, reading.settings, findings);
+  return {.box = std::move(reading.value),
           .settings = std::move(reading.settings),
-          .findings = find_doubts(reading.value)};
+          .findings = std::move(findings)};
 }
 
 }  // namespace combwright::box

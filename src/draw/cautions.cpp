@@ -26,6 +26,22 @@ std::string snapping_caution() {
          "you file, clip and pluck too.";
 }
 
+// Whatever is done to a motor that may be wound.
+Sentences wound_cautions() {
+  return {
+      spring_caution(),
+      "Let it down with a key in the hand and the click held off, a little at a time; never by "
+      "letting it run.",
+      "Winding the strip into its barrel: goggles and gloves, a winder and a guard between you "
+      "and the strip, nobody in line with it. A strip that slips out of its eye whips.",
+      "Look at the strip's eyes and at the hook on arbor and wall before every winding: a torn "
+      "eye lets all of it go at once.",
+      "A wound train without its governor runs away: keep fingers and hair out.",
+      "Stop work is set with tension in the spring: hold it by the key, eyes protected. Let the "
+      "spring down before the stop work comes off.",
+  };
+}
+
 }  // namespace
 
 Sentences punch_cautions(const box::Box& box, const box::Shop& shop) {
@@ -74,27 +90,26 @@ std::string spring_caution() {
          "train or governor; never open a wound barrel.";
 }
 
-Sentences motor_cautions() {
+Sentences setting_cautions() {
   return joined(
       {
           spring_caution(),
-          "Let it down with a key in the hand and the click held off, a little at a time; never by "
-          "letting it run.",
-          "Winding the strip into its barrel: goggles and gloves, a winder and a guard between you "
-          "and the strip, nobody in line with it. A strip that slips out of its eye whips.",
-          "Look at the strip's eyes and at the hook on arbor and wall before every winding: a torn "
-          "eye lets all of it go at once.",
-          "A wound train without its governor runs away: keep fingers and hair out.",
+          "Set wheels and dampers with the spring let down, turning the disc by hand: wheels, "
+          "dampers and the edge of the disc pinch and cut.",
+          snapping_caution(),
       },
       general_cautions());
+}
+
+Sentences motor_cautions() {
+  return joined(wound_cautions(), general_cautions());
 }
 
 Sentences general_cautions() {
   return {
       "These computed values are estimates; measure before you cut.",
       "Local rules on machines, metals, heat, dust and noise come first, and work that they "
-      "reserve "
-      "for licensed or trained people is theirs to do.",
+      "reserve for licensed or trained people is theirs to do.",
   };
 }
 
@@ -106,8 +121,7 @@ Sentences disc_cautions(const box::Box& box, const box::Shop& shop) {
 
 Sentences pack_cautions(const box::Box& box, const box::Shop& shop,
                         const std::vector<steel::CombDesign>& designs) {
-  Sentences cautions = punch_cautions(box, shop);
-  cautions.push_back(spring_caution());
+  Sentences cautions = joined(punch_cautions(box, shop), wound_cautions());
   return joined(joined(std::move(cautions), comb_cautions(box, designs)), general_cautions());
 }
 

@@ -28,6 +28,9 @@ std::vector<std::string> tuning_cautions(const box::Box& box, const steel::CombT
 // For work on the motor.
 std::string spring_caution();
 
+// For who sets star wheels and dampers.
+std::vector<std::string> setting_cautions();
+
 // For who builds, winds and mends the motor.
 std::vector<std::string> motor_cautions();
 

@@ -184,6 +184,7 @@ std::vector<std::pair<std::string, std::string>> motor_facts(const box::Box& box
 void add_motor(PackDocument& document, const box::Box& box, const motor::Prediction& motor) {
   document.new_page("Motor");
   for (const auto& [name, words] : motor_facts(box, motor)) document.entry(name, words, names_mm);
+  add_caution_box(document, motor_cautions());
   document.move_down(2.0);
   for (const LinePlot& plot : {torque_plot(motor), tempo_plot(motor)}) {
     if (plot.lines.front().size() < 2) continue;
@@ -196,7 +197,6 @@ void add_motor(PackDocument& document, const box::Box& box, const motor::Predict
   document.paragraph(
       "Set the governor by the time of a turn half-way through the wind, the values here are where "
       "to begin: friction and drag are estimates until they are measured.");
-  add_caution_box(document, motor_cautions());
 }
 
 }  // namespace combwright::draw

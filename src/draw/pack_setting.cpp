@@ -13,6 +13,8 @@
 #include "action/tolerance.h"
 #include "base/quantity.h"
 #include "draw/bench_table.h"
+#include "draw/caution_box.h"
+#include "draw/cautions.h"
 #include "draw/pack_document.h"
 #include "draw/side_by_side.h"
 #include "draw/words.h"
@@ -114,6 +116,7 @@ void add_setting(PackDocument& document, const PackInput& input) {
       document, all.size(), [&](const BenchPlace& place, std::size_t first, std::size_t count) {
         write_tracks(document.pages(), input.box, place, Tracks(all).subspan(first, count));
       });
+  add_caution_box(document, setting_cautions());
 }
 
 }  // namespace combwright::draw

@@ -165,6 +165,21 @@ TEST(BoxCheck, combs_lie_where_the_points_reach_them) {
               testing::HasSubstr("comb.plucked is down for both combs; they lie on either side"));
 }
 
+TEST(BoxCheck, star_wheels_stand_side_by_side) {
+  const std::string wheel = with(short_box, "[star_wheel]", "[star_wheel]\nthickness = \"2 mm\"");
+  EXPECT_EQ(refusal(wheel),
+            "b.toml:13:13: star_wheel.thickness is 2 mm; wheels side by side have 2 mm each, the "
+            "pitch of the tracks");
+}
+
+TEST(BoxCheck, corners_of_a_projection_fit_into_it) {
+  const auto corner = [](const std::string& radius) {
+    return refusal(with(short_box, "[projection]", "[projection]\ncorner = \"" + radius + "\""));
+  };
+  EXPECT_THAT(corner("2 mm"), testing::HasSubstr("projection.corner is 2 mm; a projection "));
+  EXPECT_EQ(corner("0.3 mm"), "");
+}
+
 TEST(BoxCheck, the_damper_is_taken_along_before_the_tip_slips_off_it) {
   const std::string damper = short_box + "[damper]\nreach = \"0.8 mm\"\n";
   EXPECT_EQ(refusal(damper + "stands = \"0.79 mm\"\n"), "");
@@ -212,8 +227,8 @@ TEST(BoxCheck, the_motor_uses_no_more_turns_than_the_spring_has) {
   const std::string spring = short_box + "[spring]\nstrip_length = \"6.1 m\"\nturns_used = ";
   EXPECT_EQ(refusal(spring + "17.33\n"), "");
   EXPECT_EQ(refusal(spring + "17.34\n"),
-            "b.toml:26:14: spring.turns_used is 17.34; this strip in this barrel gives at most "
-            "17.33 turns");
+            "b.toml:26:14: spring.turns_used is 17.34; 6.1 m of this strip in this barrel give at "
+            "most 17.33 turns; 6.157 m would give most");
 }
 
 TEST(BoxCheck, every_wheel_drives_a_pinion) {
