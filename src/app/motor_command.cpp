@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cassert>
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -19,6 +23,8 @@
 #include "app/report.h"
 #include "app/single_file.h"
 #include "base/error.h"
+#include "box/box_keys.h"
+#include "box/key_value.h"
 #include "draw/cautions.h"
 #include "draw/dxf.h"
 #include "draw/train_drawing.h"
@@ -78,11 +84,16 @@ Work work_of(const Options& options) {
           combs,     merged({&input.findings, &found, &survey.findings})};
 }
 
-// A length of time or share within bounds, else one line that says them.
-double bounded(const std::string& name, double value, double least, double greatest,
-               const std::string& bounds) {
-  if (!(value >= least && value <= greatest))
-    throw Error({}, fmt::format("{} must lie within {}", name, bounds));
+// The value of an option within the bounds of the box file's key, else one line that says them.
+double bounded(const std::string& name, double value, std::string_view section,
+               std::string_view key) {
+  const std::vector<box::Key<box::Box>>& keys = box::box_schema().keys;
+  const auto found = std::find_if(keys.begin(), keys.end(), [&](const box::Key<box::Box>& each) {
+    return each.info.section == section && each.info.name == key;
+  });
+  assert(found != keys.end());
+  if (const std::string problem = box::bounds_problem(found->info, value); !problem.empty())
+    throw Error({}, fmt::format("{} {}", name, problem));
   return value;
 }
 
@@ -91,13 +102,13 @@ motor::Wishes wishes(const Options& options, const Work& work, const motor::Pred
   wishes.plays = options.plays > 0 ? options.plays : std::max(1, now.plays);
   wishes.turn_time_s = work.disc.turn_time_s;
   if (const auto value = option_quantity("--turn-time", options.turn_time, Dimension::time))
-    wishes.turn_time_s = bounded("--turn-time", *value, 5.0, 600.0, "5 s and 600 s");
+    wishes.turn_time_s = bounded("--turn-time", *value, "motor", "turn_time");
   wishes.tempo_drop = work.box.motor.tempo_drop;
   if (const auto value = option_quantity("--tempo-drop", options.tempo_drop, Dimension::ratio))
-    wishes.tempo_drop = bounded("--tempo-drop", *value, 0.001, 0.5, "0.1 % and 50 %");
+    wishes.tempo_drop = bounded("--tempo-drop", *value, "motor", "tempo_drop");
   wishes.barrel_radius_m = work.box.spring.barrel_radius_m;
   if (const auto value = option_quantity("--barrel", options.barrel, Dimension::length))
-    wishes.barrel_radius_m = 0.5 * bounded("--barrel", *value, 0.006, 0.4, "6 mm and 400 mm");
+    wishes.barrel_radius_m = bounded("half of --barrel", 0.5 * *value, "spring", "barrel_radius");
   return wishes;
 }
 

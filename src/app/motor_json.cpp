@@ -35,6 +35,10 @@ Json number(double value) {
   return std::isfinite(value) ? Json(value) : Json(nullptr);
 }
 
+Json margin_json(const std::optional<double>& margin) {
+  return margin ? Json(*margin) : Json(nullptr);
+}
+
 Json spring_json(const box::Box& box, const motor::Prediction& p) {
   return {{"full_turns", p.machine.full_turns},
           {"last_turns", p.machine.last_turns},
@@ -66,7 +70,8 @@ Json meshes_json(const std::vector<motor::Mesh>& meshes) {
 
 Json governor_json(const box::Box& box, const motor::Prediction& p) {
   Json json = {{"kind", box.governor.kind == box::GovernorKind::vane ? "vane" : "friction"},
-               {"speed_rad_s", p.governor_speed_rad_s()}};
+               {"speed_rad_s", p.governor_speed_rad_s()},
+               {"holds", p.hold == motor::Hold::holds}};
   if (box.governor.kind == box::GovernorKind::vane)
     json["set_vane_pitch_rad"] = p.set.vane_pitch_rad;
   else
@@ -103,7 +108,7 @@ Json to_json(const box::Box& box, const std::string& tune, const motor::Predicti
           {"torque", torque_json(p.machine.spring)},
           {"plays", p.plays},
           {"turns_without_stop", p.turns_without_stop},
-          {"margin", p.margin},
+          {"margin", margin_json(p.margin)},
           {"run_time_s", p.run.time_s},
           {"mean_turn_time_s", p.mean_turn_s},
           {"tempo_drop", p.tempo_drop},
@@ -155,11 +160,11 @@ Json to_json(const box::Box& box, const std::string& tune, const motor::Sizing& 
                  {"plays", p.plays},
                  {"mean_turn_time_s", p.mean_turn_s},
                  {"tempo_drop", p.tempo_drop},
-                 {"margin", p.margin},
+                 {"margin", margin_json(p.margin)},
                  {"greatest_force_n", p.winding.greatest_force_n},
                  {"life_winds", number(p.life.winds)},
                  {"why", design.why},
-                 {"keys", motor::box_lines(made)}};
+                 {"keys", motor::box_lines(made, box)}};
     designs.push_back(std::move(json));
   }
   return {{"box", box.name},

@@ -22,6 +22,7 @@ std::string joules(double value) {
 
 std::string winds_words(double winds) {
   if (std::isinf(winds)) return "below its endurance limit";
+  if (winds < 1.0) return "breaks on the first wind";
   const double step = std::pow(10.0, std::floor(std::log10(winds)) - 1.0);
   return fmt::format("some {:.0f} winds", std::round(winds / step) * step);
 }
@@ -34,10 +35,8 @@ std::string turns_table(const motor::Prediction& p) {
   Table rows({"Turn", "Ends at", "Takes", "Swing"});
   for (std::size_t i = 0; i < p.run.turns.size(); ++i) {
     const motor::Turn& turn = p.run.turns[i];
-    const double mean = 2.0 * std::numbers::pi / turn.settled_s;
     rows.add({fmt::format("{}", i + 1), fmt::format("{:.1f} s", turn.end_s),
-              fmt::format("{:.2f} s", turn.time_s),
-              fmt::format("{:.1f} %", 100.0 * (turn.fastest_rad_s - turn.slowest_rad_s) / mean)});
+              fmt::format("{:.2f} s", turn.time_s), fmt::format("{:.1f} %", 100.0 * turn.swing())});
   }
   return rows.text();
 }
@@ -72,11 +71,30 @@ std::string train_table(const std::vector<motor::Mesh>& meshes) {
 std::string governor_words(const box::Box& box, const motor::Prediction& p) {
   const std::string speed =
       fmt::format("{:.0f} turns a minute", p.governor_speed_rad_s() * 30.0 / std::numbers::pi);
-  if (box.governor.kind == box::GovernorKind::vane)
+  const bool vane = box.governor.kind == box::GovernorKind::vane;
+  if (p.hold != motor::Hold::holds)
+    return fmt::format("{}, {}; {}", vane ? "vane" : "friction", speed,
+                       motor::hold_problem(p.hold, box.governor.kind));
+  if (vane)
     return fmt::format("vane, {}; blades at {} hold the turn time", speed,
                        to_text(p.set.vane_pitch_rad, Dimension::angle));
   return fmt::format("friction, {}; springs of {:.3g} N hold the turn time", speed,
                      p.set.weight_preload_n);
+}
+
+std::string margin_words(const std::optional<double>& margin) {
+  if (!margin) return "none: it stalls before its end";
+  if (*margin < 1.0) return "none: begun from rest, the last turn stalls";
+  return fmt::format("the last turn would take {:.3g} times the work of its plucks{}", *margin,
+                     *margin < motor::most_margin ? "" : ", or more");
+}
+
+std::string plays_words(const motor::Prediction& p) {
+  if (p.run.stalls) return fmt::format("{}, then it stalls", p.plays);
+  const std::string all = p.turns_without_stop < motor::most_turns - 1e-6
+                              ? fmt::format("{:.1f}", p.turns_without_stop)
+                              : fmt::format("{:.0f} or more", motor::most_turns);
+  return fmt::format("{} on one wind; {} turns without the stop work", p.plays, all);
 }
 
 std::string rhythm_words(const std::optional<motor::Stumble>& stumble) {
@@ -94,14 +112,8 @@ std::string motor_text(const box::Box& box, const std::string& tune, const motor
   std::string text = facts({
       {"Box", box.name},
       {"Tune", tune_words(tune)},
-      {"Plays", p.run.stalls ? fmt::format("{}, then it stalls", p.plays)
-                             : fmt::format("{} on one wind; {:.1f} turns without the stop work",
-                                           p.plays, p.turns_without_stop)},
-      {"Margin", p.margin < 1.0
-                     ? std::string("none: begun from rest, the last turn stalls")
-                     : fmt::format("the last turn would take {:.3g} times the work of its "
-                                   "plucks",
-                                   p.margin)},
+      {"Plays", plays_words(p)},
+      {"Margin", margin_words(p.margin)},
       {"Runs", to_text(p.run.time_s, Dimension::time)},
       {"Turn", p.plays == 0 ? std::string("not once")
                             : fmt::format("{:.2f} s on the mean, {} asked for", p.mean_turn_s,
@@ -164,15 +176,15 @@ std::string sizing_text(const box::Box& box, const std::string& tune, const moto
               fmt::format("{:.3g}", made.spring.turns_used), train,
               made.governor.kind == box::GovernorKind::vane ? "vane" : "friction",
               fmt::format("{}", p.plays), fmt::format("{:.1f} %", 100.0 * p.tempo_drop),
-              fmt::format("{:.2f}", p.margin), fmt::format("{:.0f} N", p.winding.greatest_force_n),
-              design.why});
+              fmt::format("{:.2f}", p.margin.value_or(0.0)),
+              fmt::format("{:.0f} N", p.winding.greatest_force_n), design.why});
   }
   text +=
       "\n" + rows.text() +
       "\nBarrel and arbor: radii. Margin: how many times the work of its plucks the motor would "
       "still\nplay. Hand: on the key at the end of winding. Keys of the first for the box "
       "file:\n\n";
-  return text + motor::box_lines(sizing.designs.front().box);
+  return text + motor::box_lines(sizing.designs.front().box, box);
 }
 
 }  // namespace combwright::app

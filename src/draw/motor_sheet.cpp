@@ -37,6 +37,10 @@ std::string plays_words(const motor::Prediction& p) {
 std::string governor_words(const box::Box& box, const motor::Prediction& p) {
   const std::string speed =
       fmt::format("{:.0f} turns a minute", p.governor_speed_rad_s() * 30.0 / std::numbers::pi);
+  if (p.hold != motor::Hold::holds)
+    return fmt::format("{}: for {} {}",
+                       box.governor.kind == box::GovernorKind::vane ? "vane" : "friction", speed,
+                       motor::hold_problem(p.hold, box.governor.kind));
   if (box.governor.kind == box::GovernorKind::vane)
     return fmt::format("vane: blades at {} for {}", to_text(p.set.vane_pitch_rad, Dimension::angle),
                        speed);
@@ -46,6 +50,7 @@ std::string governor_words(const box::Box& box, const motor::Prediction& p) {
 }
 
 std::string energy_words(const motor::Books& books) {
+  if (!(books.spring_j > 0.0)) return "none: it does not start";
   const auto share = [&](double part) { return 100.0 * part / books.spring_j; };
   return fmt::format(
       "{:.3g} J from the spring: plucks {:.1f} %, star wheels, spindle and rollers "
@@ -59,6 +64,7 @@ std::string life_words(const motor::SpringLife& life) {
       fmt::format("{} when full, {} at the end", to_text(life.greatest_pa, Dimension::pressure),
                   to_text(life.least_pa, Dimension::pressure));
   if (std::isinf(life.winds)) return stress + "; below the endurance limit";
+  if (life.winds < 1.0) return stress + "; breaks on the first wind";
   return fmt::format("{}; some {:.1g} winds", stress, life.winds);
 }
 

@@ -17,12 +17,20 @@ std::string percent(double share) {
   return fmt::format("{:.1f} %", 100.0 * share);
 }
 
-std::string governor_remedy(const box::Governor& now, const box::Governor& set) {
-  if (now.kind == box::GovernorKind::friction)
-    return fmt::format("set the springs of the weights to {} each (governor.weight_preload)",
-                       to_text(set.weight_preload_n, Dimension::force));
-  return fmt::format("set the blades to {} (governor.vane_pitch)",
-                     to_text(set.vane_pitch_rad, Dimension::angle));
+// What brings the time of a turn to the one asked for.
+std::string governor_remedy(const box::Governor& now, const Prediction& p) {
+  const bool vane = now.kind == box::GovernorKind::vane;
+  if (p.hold != Hold::holds) return std::string(hold_problem(p.hold, now.kind));
+  const auto words = [vane](const box::Governor& governor) {
+    return vane ? to_text(governor.vane_pitch_rad, Dimension::angle)
+                : to_text(governor.weight_preload_n, Dimension::force);
+  };
+  // Set for an even load, a turn still differs by what the chords do to its speed.
+  if (words(now) == words(p.set))
+    return "let fewer notes sound at once (motor.most_plucks), or take a governor of more inertia";
+  if (vane) return fmt::format("set the blades to {} (governor.vane_pitch)", words(p.set));
+  return fmt::format("set the springs of the weights to {} each (governor.weight_preload)",
+                     words(p.set));
 }
 
 // One note out of place is a fault from here on: the order of two notes is heard wrong (Hirsh 1959,
@@ -65,14 +73,14 @@ void tell_run(const box::Box& box, const Prediction& p, Findings& findings) {
          "use more turns, or gear the disc higher (spring.turns_per_disc_turn)"});
   }
   if (p.plays == 0) return;
-  if (!p.run.stalls && p.margin < low_margin) {
+  if (p.margin && *p.margin < low_margin) {
     findings.push_back(
         {Level::warning, "spring.turns_used",
-         p.margin < 1.0
+         *p.margin < 1.0
              ? std::string("the last turn of a wind stalls if it is begun from rest")
              : fmt::format("the last turn of a wind would stall with {:.3g} times the work of its "
                            "plucks; oil ages",
-                           p.margin),
+                           *p.margin),
          "use fewer turns of the spring, gear it lower, or take a stronger strip"});
   }
   if (p.tempo_drop > box.motor.tempo_drop) {
@@ -92,7 +100,7 @@ void tell_run(const box::Box& box, const Prediction& p, Findings& findings) {
                         fmt::format("a turn takes {} on the mean of a wind; {} is asked for",
                                     to_text(p.mean_turn_s, Dimension::time),
                                     to_text(p.turn_time_s, Dimension::time)),
-                        governor_remedy(box.governor, p.set)});
+                        governor_remedy(box.governor, p)});
   }
 }
 
@@ -110,9 +118,12 @@ void tell_spring(const box::Box& box, const Prediction& p, Findings& findings) {
   if (p.life.winds < least_winds) {
     findings.push_back(
         {Level::warning, "spring",
-         fmt::format("the strip bends between {} and {} and may break after some {:.0f} winds",
+         fmt::format("the strip bends between {} and {} and {}",
                      to_text(p.life.least_pa, Dimension::pressure),
-                     to_text(p.life.greatest_pa, Dimension::pressure), p.life.winds),
+                     to_text(p.life.greatest_pa, Dimension::pressure),
+                     p.life.winds < 1.0
+                         ? std::string("breaks on the first wind")
+                         : fmt::format("may break after some {:.0f} winds", p.life.winds)),
          "keep more turns unused at the full end (spring.turns_left_full), or use fewer"});
   }
 }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <string_view>
+
 #include "box/box.h"
 
 namespace combwright::motor {
@@ -24,8 +26,26 @@ GovernorLaw governor_law(const box::Governor& governor);
 
 double brake_n_m(const GovernorLaw& law, double speed_rad_s);
 
+// Whether a governor can be set to take a torque at a speed.
+enum class Hold {
+  holds,
+  too_weak,    // it takes less, however it is set
+  too_strong,  // it takes more, however it is set
+  no_torque    // there is none to take
+};
+
+struct Setting {
+  box::Governor governor;
+  Hold hold = Hold::holds;
+};
+
 // The governor set anew so that it takes `torque_n_m` at `speed_rad_s`: weights by the force of
-// their springs, vanes by their pitch. What can't be set so far is set as far as it goes.
-box::Governor set_to(box::Governor governor, double speed_rad_s, double torque_n_m);
+// their springs, vanes by their pitch. What can't be set so far is set as far as it goes, within
+// the bounds of the box file's keys.
+Setting set_to(box::Governor governor, double speed_rad_s, double torque_n_m);
+
+// Why such a governor can't be set, and what would help: "too weak: take more or heavier weights or
+// another ratio". Empty if it holds.
+std::string_view hold_problem(Hold hold, box::GovernorKind kind);
 
 }  // namespace combwright::motor

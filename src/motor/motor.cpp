@@ -16,22 +16,9 @@ namespace {
 
 constexpr double turn_rad = 2.0 * std::numbers::pi;
 
-// The disc has come up to speed by the end of its start gap; at least a sixtieth of a turn is given
-// to it.
-double settle_rad(const box::Box& box) {
-  return std::max(box.disc.start_gap_rad, turn_rad / 60.0);
-}
-
-// The governor's torque at the speed asked for, half-way through the wind with the load spread
-// evenly over the turn.
-box::Governor setting(const box::Box& box, const Machine& machine, double turn_time_s) {
+Setting setting(const box::Box& box, const Machine& machine, double turn_time_s) {
   const double half = 0.5 * (machine.full_turns + machine.last_turns);
-  const double driving =
-      machine.barrel_per_disc * (1.0 - machine.coil_friction) * torque_n_m(machine.spring, half);
-  const double load =
-      machine.load.steady_n_m + (machine.load.pluck_j + machine.load.wheel_j) / turn_rad;
-  const double left = driving - load / machine.disc_efficiency;
-  const double torque = std::max(0.0, left) * machine.train_efficiency / machine.governor_per_disc;
+  const double torque = governor_torque_n_m(machine, torque_n_m(machine.spring, half));
   return set_to(box.governor, turn_rad * machine.governor_per_disc / turn_time_s, torque);
 }
 
@@ -54,11 +41,12 @@ double margin(const Machine& machine) {
   double low = 1.0;
   if (!plays(low)) return 0.0;
   double high = 2.0 * low;
-  while (high < most_margin && plays(high)) {
+  while (low < most_margin && plays(high)) {
     low = high;
     high *= 2.0;
   }
-  for (int i = 0; i < 7 && high < most_margin; ++i) {
+  if (low >= most_margin) return most_margin;
+  for (int i = 0; i < 7; ++i) {
     const double middle = 0.5 * (low + high);
     (plays(middle) ? low : high) = middle;
   }
@@ -67,7 +55,8 @@ double margin(const Machine& machine) {
 
 // Turns of the disc in a wind that goes on until it stalls, or the strip lies on the wall.
 double turns_without_stop(Machine machine, double settle_rad) {
-  machine.last_turns = machine.spring.least_turns();
+  machine.last_turns = std::max(machine.spring.least_turns(),
+                                machine.full_turns - most_turns * machine.barrel_per_disc);
   return run(machine, settle_rad).disc_turns;
 }
 
@@ -92,8 +81,12 @@ double Prediction::governor_speed_rad_s() const {
 }
 
 Machine machine(const box::Box& box, Load load) {
+  return machine(box, spring_curve(box.spring), std::move(load));
+}
+
+Machine machine(const box::Box& box, SpringCurve curve, Load load) {
   Machine result;
-  result.spring = spring_curve(box.spring);
+  result.spring = std::move(curve);
   result.full_turns = result.spring.full_turns() - box.spring.turns_left_full;
   // A stop work that would let the strip run down on the wall ends there.
   result.last_turns =
@@ -108,6 +101,19 @@ Machine machine(const box::Box& box, Load load) {
   result.governor = governor_law(box.governor);
   result.load = std::move(load);
   return result;
+}
+
+double governor_torque_n_m(const Machine& machine, double barrel_torque_n_m) {
+  const double driving =
+      machine.barrel_per_disc * (1.0 - machine.coil_friction) * barrel_torque_n_m;
+  const double load =
+      machine.load.steady_n_m + (machine.load.pluck_j + machine.load.wheel_j) / turn_rad;
+  return (driving - load / machine.disc_efficiency) * machine.train_efficiency /
+         machine.governor_per_disc;
+}
+
+double settle_rad(const box::Box& box) {
+  return std::max(box.disc.start_gap_rad, turn_rad / 60.0);
 }
 
 disc::Disc hardest_turn(const box::Box& box) {
@@ -149,10 +155,13 @@ Prediction predict(const box::Box& box, const std::vector<PluckLoad>& plucks, do
   result.meshes = meshes(box.train, full);
   result.life = spring_life(box.spring, full, torque_n_m(m.spring, m.last_turns));
   result.winding = winding(box, m);
-  result.set = setting(box, m, turn_time_s);
+  const Setting set = setting(box, m, turn_time_s);
+  result.set = set.governor;
+  result.hold = set.hold;
   result.run = run(m, settle_rad(box));
   const std::vector<Turn>& turns = result.run.turns;
   result.plays = static_cast<int>(turns.size());
+  result.mean_turn_s = result.run.mean_turn_s();
   result.turns_without_stop = turns_without_stop(m, settle_rad(box));
   if (!result.run.stalls) result.margin = margin(m);
   if (!turns.empty()) {
@@ -161,9 +170,7 @@ Prediction predict(const box::Box& box, const std::vector<PluckLoad>& plucks, do
     for (const Turn& turn : turns) {
       quickest = std::min(quickest, turn.settled_s);
       slowest = std::max(slowest, turn.settled_s);
-      result.mean_turn_s += turn.settled_s / static_cast<double>(turns.size());
-      result.unevenness = std::max(
-          result.unevenness, (turn.fastest_rad_s - turn.slowest_rad_s) * turn.settled_s / turn_rad);
+      result.unevenness = std::max(result.unevenness, turn.swing());
     }
     result.tempo_drop = 1.0 - quickest / slowest;
     result.stumble = worst_stumble(m, result.plays - 1, turns.back().settled_s, plucks);

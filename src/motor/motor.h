@@ -35,12 +35,14 @@ struct Prediction {
   double mean_turn_s = 0.0;  // of those, 0 if there is none
   double tempo_drop = 0.0;   // speed lost from the fastest to the slowest turn, as a share
   // How many times the work of its plucks and star wheels the wind's last turn would still play, at
-  // most most_margin; 0 if it stalls as it is.
-  double margin = 0.0;
-  double turns_without_stop = 0.0;  // of the disc, if no stop work ended the wind
-  double unevenness = 0.0;          // greatest swing of the speed within a turn over its mean
-  std::optional<Stumble> stumble;   // of the last whole turn
-  box::Governor set;  // as it must be set to hold turn_time_s half-way through the wind
+  // most most_margin; 0 if it stalls as it is when begun from rest. Not tried if the wind stalls.
+  std::optional<double> margin;
+  // Of the disc, if no stop work ended the wind; at most most_turns.
+  double turns_without_stop = 0.0;
+  double unevenness = 0.0;         // greatest swing of the speed within a turn over its mean
+  std::optional<Stumble> stumble;  // of the last whole turn
+  box::Governor set;        // as it must be set to hold turn_time_s half-way through the wind
+  Hold hold = Hold::holds;  // whether that is within its reach
   Findings findings;
 
   double governor_speed_rad_s() const;  // at turn_time_s
@@ -56,6 +58,9 @@ inline constexpr double least_winds = 36500.0;
 
 inline constexpr double most_margin = 64.0;
 
+// No wind is followed further than so many turns of the disc, the most that a box file may ask for.
+inline constexpr double most_turns = 500.0;
+
 // Less margin than this is a warning: oil ages, and no two plucks take the same.
 inline constexpr double low_margin = 1.2;
 
@@ -65,8 +70,18 @@ Load heavier(Load load, double times);
 // Whether the last turn of the wind, begun from rest, comes to its end.
 bool ends_its_last_turn(Machine machine);
 
-// How the machine of a box is reduced for the motion.
+// How the machine of a box is reduced for the motion; with the curve of its spring at hand, or
+// without.
+Machine machine(const box::Box& box, SpringCurve curve, Load load);
 Machine machine(const box::Box& box, Load load);
+
+// What is left at the governor of a torque of the barrel, with the load spread evenly over the
+// turn; below 0 if the load takes more.
+double governor_torque_n_m(const Machine& machine, double barrel_torque_n_m);
+
+// Disc travel after which it counts as up to speed: the start gap, and a sixtieth of a turn at
+// least.
+double settle_rad(const box::Box& box);
 
 // A chord of as many notes as the arranger may write (Motor::most_plucks), over all tracks, every
 // other second: what to size a motor by that is to play any tune.

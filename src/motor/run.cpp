@@ -342,6 +342,16 @@ class PlaceWatch : public Observer {
 
 }  // namespace
 
+double Turn::swing() const {
+  return (fastest_rad_s - slowest_rad_s) * settled_s / turn_rad;
+}
+
+double Wind::mean_turn_s() const {
+  double mean = 0.0;
+  for (const Turn& turn : turns) mean += turn.settled_s / static_cast<double>(turns.size());
+  return mean;
+}
+
 double Books::gap() const {
   const double taken = plucks_j + train_j + governor_j + disc_j + left_j;
   return spring_j > 0.0 ? (spring_j - taken) / spring_j : 0.0;

@@ -34,6 +34,9 @@ struct Turn {
   double settled_s = 0.0;  // without what it lost in coming up to speed: the first turn's differs
   double slowest_rad_s = 0.0;  // of the disc, once it has come up to speed
   double fastest_rad_s = 0.0;
+
+  // Of the speed, over the turn's mean.
+  double swing() const;
 };
 
 // Where the energy goes, in joules. What the spring gives is what is left of its torque after the
@@ -62,6 +65,9 @@ struct Wind {
   double stall_rad = 0.0;     // place on the disc where it does
   double barrel_turns = 0.0;  // used
   Books books;
+
+  // Of the turns finished, settled; 0 if there is none.
+  double mean_turn_s() const;
 };
 
 // The largest relative error of a turn's time against a solution of the same equations.

@@ -24,7 +24,8 @@ struct SizedMotor {
   box::Box box;
   Prediction prediction;
   double strip_mass_kg = 0.0;
-  std::string why;  // "lightest strip", "easiest to wind", "greatest margin", "steadiest tempo"
+  // "lightest strip", "easiest to wind", "smallest barrel", "greatest margin", "steadiest tempo"
+  std::string why;
 };
 
 struct Sizing {
@@ -40,11 +41,13 @@ inline constexpr double least_margin = 1.5;
 
 // From the strips and gears of the shop; without a strip there, from the box's own. What is left of
 // the box stays: friction, key, vanes and pads. Each design offered was run over a whole wind with
-// these plucks and keeps all wishes.
+// these plucks and keeps all wishes: plays, drop of tempo and, on the mean and within that drop,
+// time of a turn; with least_margin.
 Sizing size_motor(const box::Box& box, const box::Shop& shop, const std::vector<PluckLoad>& plucks,
                   const Wishes& wishes);
 
-// The keys of a box's spring, train and governor as they stand in a box file.
-std::string box_lines(const box::Box& box);
+// The keys of a box's spring, train and governor that sizing sets, as they stand in a box file;
+// before them motor.turn_time and tempo_drop where they differ from those of the box as it is now.
+std::string box_lines(const box::Box& box, const box::Box& now);
 
 }  // namespace combwright::motor

@@ -52,7 +52,7 @@ double flank_efficiency(int pinion_teeth, int wheel_teeth, double friction) {
 }
 
 double form_factor(int teeth) {
-  return 0.484 - 2.87 / std::max(teeth, 8);
+  return 0.484 - 2.87 / teeth;
 }
 
 double back_efficiency(double efficiency, bool screw) {

@@ -44,7 +44,7 @@ double contact_ratio(int pinion_teeth, int wheel_teeth);
 double flank_efficiency(int pinion_teeth, int wheel_teeth, double friction);
 
 // Lewis's form factor of a full-depth tooth of 20 degrees, 0.484 - 2.87 / teeth (a fit to his
-// table, from memory; 12 to 300 teeth).
+// table, from memory; 12 teeth and more).
 double form_factor(int teeth);
 
 // Of a pair of wheels back to front: the same flanks rub with the load on the other side, 2 - 1/e,

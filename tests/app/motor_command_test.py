@@ -34,6 +34,7 @@ class Solver(Motor):
                           self.answer("comb", BRAMBLE)["teeth"], disc["projections"],
                           disc["turn_time_s"])
         turns = 2
+        self.assertGreaterEqual(len(answer["speed"]), turns)
         for (_, ours), theirs in zip(answer["speed"], machine.turn_times(turns)):
             self.assertLess(abs(ours / theirs - 1), TURN_TIME_ERROR)
 
@@ -101,11 +102,25 @@ class Wind(Motor):
                                answer["plays"] * answer["load"]["plucks_j"], delta=1e-9)
 
     def test_a_plain_vane_cannot_hold_the_tempo(self):
+        blades = 'vane_pitch = "40 deg"\nvane_width = "40 mm"\nvane_outer_radius = "30 mm"'
         for box in (LARKSPUR, BRAMBLE):
-            vane = self.box_with(box, ('kind = "friction"', 'kind = "vane"\nvane_pitch = "40 deg"'))
-            answer = self.answer("motor", vane, WALTZ)
-            self.assertGreater(answer["tempo_drop"], 0.1)
-            self.assertIn("a vane follows the spring", "".join(f["do"] for f in answer["findings"]))
+            with self.subTest(box=box.name):
+                vane = self.box_with(box, ('kind = "friction"', f'kind = "vane"\n{blades}'))
+                told = self.answer("motor", vane, WALTZ)
+                self.assertTrue(told["governor"]["holds"])
+                pitch = math.degrees(told["governor"]["set_vane_pitch_rad"])
+                vane = self.box_with(vane, ('vane_pitch = "40 deg"', f'vane_pitch = "{pitch} deg"'))
+                answer = self.answer("motor", vane, WALTZ)
+                self.assertLess(abs(answer["mean_turn_time_s"] / answer["turn_time_s"] - 1), 0.05)
+                self.assertGreater(answer["tempo_drop"], 0.1)
+                self.assertIn("a vane follows the spring",
+                              "".join(f["do"] for f in answer["findings"]))
+
+    def test_a_vane_too_small_is_not_said_to_hold(self):
+        vane = self.box_with(LARKSPUR, ('kind = "friction"', 'kind = "vane"'))
+        run = self.run_program("motor", vane)
+        self.assertIn("too weak: ", run.stdout)
+        self.assertNotIn("hold the turn time", run.stdout)
 
     def test_the_setting_told_holds_the_turn_time(self):
         loose = self.box_with(BRAMBLE, ('weight_preload = "0.98 N"', 'weight_preload = "0.7 N"'))
@@ -149,24 +164,42 @@ class Sizing(Motor):
         governor = text[text.index("[governor]"):text.index("[hold_down]")]
         for design in answer["designs"]:
             self.assertLessEqual(design["barrel_radius_m"], 0.020 + 1e-9)
-            keys = design["keys"]
+            wished, keys = design["keys"].split("[spring]")
+            self.assertEqual(wished, '[motor]\ntempo_drop = "2 %"\n\n')
+            keys = "[spring]" + keys
             if design["governor"] == "friction":
                 kept = [line for line in governor.splitlines()[1:] if line.split(" ")[0] not in
                         ("kind", "weight_mass", "weight_preload")]
                 keys += "\n".join(kept) + "\n"
             path = self.folder / "sized.toml"
-            path.write_text(head + keys + tail)
+            path.write_text(head.replace("[motor]\n", wished.rstrip() + "\n") + keys + tail)
             built = self.answer("motor", path)
             self.assertGreaterEqual(built["plays"], 5)
             self.assertFalse(built["stalls"])
             self.assertLess(built["tempo_drop"], 0.02)
-            self.assertGreater(built["margin"], 1.4)
+            self.assertLess(abs(built["mean_turn_time_s"] / built["turn_time_s"] - 1), 0.002)
+            self.assertGreaterEqual(built["margin"], 1.5)
+
+    def test_another_turn_time_is_kept_and_stands_among_the_keys(self):
+        answer = self.answer("motor", BRAMBLE, "--size", "--plays=6", "--turn-time=60 s")
+        self.assertGreater(len(answer["designs"]), 0)
+        for design in answer["designs"]:
+            self.assertLess(abs(design["mean_turn_time_s"] / 60 - 1), 0.002)
+            self.assertGreaterEqual(design["margin"], 1.5)
+            self.assertTrue(design["keys"].startswith('[motor]\nturn_time = "60 s"\n\n'))
 
     def test_wishes_that_cannot_be_met_name_the_limit(self):
-        answer = self.answer("motor", BRAMBLE, "--size", "--plays=60", status=(1,))
-        self.assertEqual(answer["designs"], [])
-        self.assertEqual(answer["findings"][0]["level"], "fault")
-        self.assertNotEqual(answer["binding"], "")
+        """Each wish is the only one that stands in the way: bramble is sized for six plays."""
+        crowded = self.box_with(BRAMBLE, ("most_plucks = 6", "most_plucks = 30"))
+        for box, wishes, limit in [(BRAMBLE, ["--plays=60"], "turns"),
+                                   (BRAMBLE, ["--plays=6", "--tempo-drop=0.1 %"], "tempo"),
+                                   (crowded, ["--plays=6"], "chord")]:
+            with self.subTest(limit=limit):
+                answer = self.answer("motor", box, "--size", *wishes, status=(1,))
+                self.assertEqual(answer["designs"], [])
+                self.assertEqual(answer["findings"][0]["level"], "fault")
+                self.assertEqual(answer["binding"].split(":")[0], limit)
+        self.assertGreater(len(self.answer("motor", BRAMBLE, "--size", "--plays=6")["designs"]), 0)
 
 
 class Heard(Motor):

@@ -54,13 +54,30 @@ TEST(Governor, WeightsGripAndHold) {
 TEST(Governor, ASettingTakesTheTorqueAskedFor) {
   for (const box::Governor& g : {pads(), fan()}) {
     const double torque = g.kind == box::GovernorKind::vane ? 0.5e-4 : 1e-3;
-    const GovernorLaw law = governor_law(set_to(g, 385.0, torque));
+    const Setting set = set_to(g, 385.0, torque);
+    EXPECT_EQ(set.hold, Hold::holds);
+    const GovernorLaw law = governor_law(set.governor);
     EXPECT_NEAR(brake_n_m(law, 385.0), torque, 1e-12);
   }
 }
 
 TEST(Governor, AFanThatIsTooSmallStandsSquare) {
-  EXPECT_DOUBLE_EQ(set_to(fan(), 385.0, 1.0).vane_pitch_rad, std::numbers::pi / 2.0);
+  const Setting set = set_to(fan(), 385.0, 1.0);
+  EXPECT_EQ(set.hold, Hold::too_weak);
+  EXPECT_DOUBLE_EQ(set.governor.vane_pitch_rad, std::numbers::pi / 2.0);
+}
+
+// 1.5 g at 10 mm pull with 100 N at 2582 rad/s; 4 mN m press the two pads with 0.83 N each.
+TEST(Governor, WhatCannotBeSetIsToldAndStaysWithinTheKeysBounds) {
+  const Setting fast = set_to(pads(), 1e6, 4e-3);
+  EXPECT_EQ(fast.hold, Hold::too_strong);
+  EXPECT_EQ(fast.governor.weight_preload_n, 100.0);
+  const Setting slow = set_to(pads(), 10.0, 4e-3);
+  EXPECT_EQ(slow.hold, Hold::too_weak);
+  EXPECT_EQ(slow.governor.weight_preload_n, 0.0);
+  EXPECT_EQ(set_to(pads(), 385.0, 0.0).hold, Hold::no_torque);
+  EXPECT_EQ(set_to(pads(), 2500.0, 4e-3).hold, Hold::holds);
+  EXPECT_EQ(set_to(fan(), 385.0, 1e-9).hold, Hold::too_strong);
 }
 
 }  // namespace
