@@ -155,6 +155,22 @@ class Answers(ProgramTest):
         self.assertEqual(self.answer(*words)["tolerances"], tolerances)
         self.assertNotEqual(self.answer(*words, "--seed=2")["tolerances"], tolerances)
 
+    def test_teeth_that_tolerances_miss_are_a_finding(self):
+        (self.folder / "shop.toml").write_text(
+            '[tolerance]\naxle_play = "0.15 mm"\ncomb_overlap = "0.1 mm"\n')
+        for more, told in (["--shop", "shop.toml"], True), ([], False):
+            answer = self.answer("action", LARKSPUR, "--tolerances", "--boxes", "1000", *more)
+            whats = " ".join(finding["what"] for finding in answer["findings"])
+            self.assertEqual("of the teeth are missed" in whats, told)
+
+    def test_a_pair_of_unequal_loudness_is_told(self):
+        text = LARKSPUR.read_text()
+        first = text.index("[[comb]]") + len("[[comb]]")
+        box = self.folder / "box.toml"
+        box.write_text(text[:first] + '\nlevel = "-0.6 mm"' + text[first:])
+        whats = [finding["what"] for finding in self.answer("action", box)["findings"]]
+        self.assertTrue(any("one drowns the other by" in what for what in whats))
+
     def test_a_tighter_shop_spreads_less(self):
         shop = self.folder / "shop.toml"
         shop.write_text('[tolerance]\naxle_play = "0 mm"\ncomb_overlap = "0.005 mm"\n')

@@ -62,6 +62,19 @@ class Train(Motor):
                   if abs(math.dist(line.dxf.start, line.dxf.end) - module) < 1e-3]
         self.assertEqual(len(spokes), sum(teeth for _, teeth in wanted))
 
+    def test_a_barrel_in_the_way_of_its_pinion_is_told(self):
+        # Axes (96 + 8) / 2 modules apart, the pinion's blank 5 modules: 37.6 and 47 mm.
+        for module, warned in (("0.8 mm", True), ("1 mm", False)):
+            box = self.box_with(LARKSPUR, ('module = "1 mm"', f'module = "{module}"'))
+            run = self.run_program("motor", box)
+            self.assertEqual("the pinion that its wheel drives stands at" in run.stdout, warned)
+
+    def test_a_thin_arbor_is_told(self):
+        for radius, warned in (("5.9 mm", True), ("6.1 mm", False)):
+            box = self.box_with(LARKSPUR, ('arbor_radius = "12.5 mm"', f'arbor_radius = "{radius}"'))
+            run = self.run_program("motor", box)
+            self.assertEqual("make the arbor 6 mm in radius or more" in run.stdout, warned)
+
     def test_a_wheel_that_strikes_an_arbor_is_told(self):
         for wheels, warned in [("[96, 96, 90]", False), ("[96, 40, 220]", True)]:
             box = self.box_with(LARKSPUR, ("wheels = [96, 96, 90]", f"wheels = {wheels}"))
