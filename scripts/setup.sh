@@ -9,6 +9,7 @@ set -eu
 build="build-essential cmake ninja-build pkg-config libfmt-dev libtomlplusplus-dev
   nlohmann-json3-dev libcli11-dev libpugixml-dev libzip-dev libsndfile1-dev libhwy-dev
   libeigen3-dev libboost-dev libcairo2-dev libpango1.0-dev libssl-dev libsqlite3-dev
+  libcpp-httplib-dev
   fonts-dejavu-core"
 # To build the tests and benchmarks and to check our files with independent readers.
 test="$build ccache libgtest-dev libgmock-dev libbenchmark-dev librapidcheck-dev

@@ -32,33 +32,10 @@ struct Options {
   std::string svg;
   std::string plot;
   bool tolerances = false;
-  std::size_t boxes = action::TrialOptions{}.boxes;
-  std::uint64_t seed = action::TrialOptions{}.seed;
+  action::TrialOptions trials;
   bool force = false;
   bool json = false;
 };
-
-ActionJob action_job(const BoxInput& input, const box::Shop& shop,
-                     const std::vector<steel::CombDesign>& designs, const Options& options) {
-  const box::Box& box = input.box;
-  const double turn_time_s = box.motor.turn_time_s;
-  ActionJob job{.survey = action::survey(box, steel::tip_stiffness_n_m(designs), turn_time_s),
-                .tolerances = std::nullopt,
-                .findings = {}};
-  const Findings combs = to_look_at(designs);
-  job.findings = merged({&input.findings, &job.survey.findings, &combs});
-  if (options.tolerances) {
-    const Progress progress("drawing boxes at random");
-    ToleranceJob tolerance{.options = {.boxes = options.boxes, .seed = options.seed}};
-    tolerance.teeth = action::first_order(box, shop.action_tolerance, turn_time_s);
-    tolerance.ranked = action::ranked(tolerance.teeth);
-    tolerance.trials = action::trials(box, shop.action_tolerance, turn_time_s, tolerance.options);
-    const Findings missed = action::findings(tolerance.trials, tolerance.ranked);
-    job.findings.insert(job.findings.end(), missed.begin(), missed.end());
-    job.tolerances = std::move(tolerance);
-  }
-  return job;
-}
 
 // The track that is drawn, and where the disc stands on it.
 void check_drawing(const Options& options, const box::Box& box) {
@@ -95,7 +72,9 @@ int show_action(const Options& options) {
     const Progress progress("designing the combs");
     designs = designed(input.box, shop);
   }
-  const ActionJob job = action_job(input, shop, designs, options);
+  const ActionJob job =
+      action_job(input, shop, designs,
+                 options.tolerances ? std::optional(options.trials) : std::nullopt);
   if (options.track > 0) {
     const draw::ActionScene scene{input.box, designs, options.track};
     if (!options.svg.empty())
@@ -135,10 +114,10 @@ void add_action(CLI::App& program, Run& run) {
       ->type_name("FILE");
   command.add_flag("--tolerances", options->tolerances,
                    "what the workshop's tolerances do to loudness and timing");
-  command.add_option("--boxes", options->boxes, "boxes to draw at random for that")
+  command.add_option("--boxes", options->trials.boxes, "boxes to draw at random for that")
       ->type_name("N")
       ->check(CLI::Range(100, 1'000'000));
-  command.add_option("--seed", options->seed, "of the random numbers")->type_name("N");
+  command.add_option("--seed", options->trials.seed, "of the random numbers")->type_name("N");
   add_force_flag(command, options->force);
   add_json_flag(command, options->json);
   command.callback([&run, options] { run = [options] { return show_action(*options); }; });

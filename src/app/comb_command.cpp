@@ -40,12 +40,6 @@ struct Options {
   bool json = false;
 };
 
-Findings all_findings(const BoxInput& input, const CombJob& job) {
-  std::vector<const Findings*> stages{&input.findings};
-  for (const steel::CombDesign& design : job.designs) stages.push_back(&design.findings);
-  return merged(stages);
-}
-
 // What the readings tell, and nothing but that: the design itself is `comb` without them.
 int show_lesson(const Options& options) {
   if (!options.out.empty() || !options.dxf.empty())
@@ -100,7 +94,7 @@ int show_comb(const Options& options) {
   }
   if (!options.out.empty()) write_folder(folder, files);
   if (!file.path.empty()) write_single(file, draw::write_dxf(job.drawing));
-  const Findings findings = all_findings(input, job);
+  const Findings findings = comb_findings(input.findings, job);
   if (options.json) {
     Json answer = to_json(input.box, job.designs, findings);
     answer["cautions"] = draw::comb_sheet_cautions(input.box, job.designs);

@@ -29,6 +29,12 @@ CombJob comb_job(const box::Box& box, const box::Shop& shop) {
   return job;
 }
 
+Findings comb_findings(const Findings& of_box, const CombJob& job) {
+  std::vector<const Findings*> stages{&of_box};
+  for (const steel::CombDesign& design : job.designs) stages.push_back(&design.findings);
+  return merged(stages);
+}
+
 Findings to_look_at(const std::vector<steel::CombDesign>& designs) {
   Findings found;
   for (const steel::CombDesign& design : designs) {

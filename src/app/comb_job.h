@@ -28,6 +28,9 @@ std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& sh
 // The same with their drawing.
 CombJob comb_job(const box::Box& box, const box::Shop& shop);
 
+// Findings of a box file and of all its combs.
+Findings comb_findings(const Findings& of_box, const CombJob& job);
+
 // Faults and warnings of the combs. Their notes are cautions, which a disc's answer has anyhow.
 Findings to_look_at(const std::vector<steel::CombDesign>& designs);
 

@@ -21,19 +21,20 @@
 #include "music/scl_reader.h"
 
 namespace combwright::app {
-namespace {
 
 namespace fs = std::filesystem;
 
-bool ends_like_tune(const fs::path& path) {
+bool ends_like_tune(const std::string& name) {
   static constexpr std::array<std::string_view, 7> endings = {".mid", ".midi",     ".kar", ".smf",
                                                               ".xml", ".musicxml", ".mxl"};
-  std::string ending = path.extension().string();
+  std::string ending = fs::path(name).extension().string();
   std::transform(ending.begin(), ending.end(), ending.begin(), [](char c) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
   });
   return std::find(endings.begin(), endings.end(), ending) != endings.end();
 }
+
+namespace {
 
 std::vector<std::string> tunes_below(const std::string& folder) {
   std::vector<std::string> paths;
@@ -41,7 +42,7 @@ std::vector<std::string> tunes_below(const std::string& folder) {
   auto entry = fs::recursive_directory_iterator(folder, problem);
   for (; !problem && entry != fs::recursive_directory_iterator(); entry.increment(problem)) {
     std::error_code unreadable;  // then it is no tune
-    if (entry->is_regular_file(unreadable) && ends_like_tune(entry->path()))
+    if (entry->is_regular_file(unreadable) && ends_like_tune(entry->path().string()))
       paths.push_back(entry->path().string());
   }
   if (problem) throw file_error(folder, "read", problem, "name a folder that can be read");
@@ -60,31 +61,38 @@ bool begins_like_tune(std::string_view text) {
 
 }  // namespace
 
-BoxInput load_box(const std::string& path) {
-  const Bytes bytes = read_file(path);
-  if (begins_like_tune(as_text(bytes)))
+BoxInput box_input(std::string_view text, const std::string& path) {
+  if (begins_like_tune(text))
     throw Error({.file = path},
                 "is a tune, where the box file should stand; write the box first, then the tune");
-  std::string all(as_text(bytes));
+  std::string all(text);
   const auto scale_file = [&](const std::string& named) {
     const std::string beside = (fs::path(path).parent_path() / named).string();
     const Bytes scale = read_file(beside, music::max_scl_bytes);
     all += as_text(scale);
     return music::read_scl(as_text(scale), beside);
   };
-  box::BoxReading reading = box::read_box(as_text(bytes), path, scale_file);
+  box::BoxReading reading = box::read_box(text, path, scale_file);
   return {path, sha256(all), std::move(reading.box), std::move(reading.settings),
           std::move(reading.findings)};
 }
 
-TuneInput load_tune(const std::string& path) {
+BoxInput load_box(const std::string& path) {
   const Bytes bytes = read_file(path);
+  return box_input(as_text(bytes), path);
+}
+
+TuneInput tune_input(const Bytes& bytes, const std::string& path) {
   if (fs::path(path).extension() == ".toml")
     throw Error({.file = path},
                 "is no tune but a box or shop file; write the box first, then the tune");
   TuneInput input{path, sha256(as_text(bytes)), music::read_tune(bytes, path)};
   if (input.tune.title.empty()) input.tune.title = fs::path(path).stem().string();
   return input;
+}
+
+TuneInput load_tune(const std::string& path) {
+  return tune_input(read_file(path), path);
 }
 
 box::Shop load_shop(const std::string& path) {

@@ -2,8 +2,10 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "base/file.h"
 #include "base/finding.h"
 #include "box/box.h"
 #include "box/setting.h"
@@ -26,6 +28,11 @@ struct TuneInput {
   music::Tune tune;    // a tune without a title has the file's name for one
 };
 
+// The same of contents at hand; `path` names them in messages, and says where a box finds its scale
+// file.
+BoxInput box_input(std::string_view text, const std::string& path);
+TuneInput tune_input(const Bytes& bytes, const std::string& path);
+
 // Each reads one file (a box also the scale file that it names) and throws Error with its place if
 // it is missing or wrong.
 BoxInput load_box(const std::string& path);
@@ -33,6 +40,9 @@ TuneInput load_tune(const std::string& path);
 
 // The workshop of a shop file; the defaults if the path is empty.
 box::Shop load_shop(const std::string& path);
+
+// Whether a file of that name is taken for a tune where it lies in a folder.
+bool ends_like_tune(const std::string& name);
 
 // The tunes named: files as given, folders as the tunes in them and below, by name. Throws Error
 // if a path is missing or a folder holds no tune.

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "app/program.h"
+#include "program/program.h"
 
 #include <csignal>
 #include <exception>
@@ -10,14 +10,14 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include "app/command_line.h"
 #include "app/console.h"
 #include "base/error.h"
+#include "program/command_line.h"
 
-namespace combwright::app {
+namespace combwright::program {
 namespace {
 
-int complain(const std::string& line, Status status) {
+int complain(const std::string& line, app::Status status) {
   std::string text = line + "\n";
   // A name from a file or the command line can't break the line in two.
   for (std::size_t i = 0; i + 1 < text.size(); ++i)
@@ -35,12 +35,12 @@ int run(int argc, char** argv) {
     return parse_command_line(argc, argv)();
   } catch (const Error& error) {
     return complain(error.what(),
-                    error.kind() == Error::Kind::machine ? machine_refused : wrong_request);
+                    error.kind() == Error::Kind::machine ? app::machine_refused : app::wrong_request);
   } catch (const std::bad_alloc&) {
-    return complain("not enough memory", machine_refused);
+    return complain("not enough memory", app::machine_refused);
   } catch (const std::exception& error) {
-    return complain(fmt::format("this machine refused: {}", error.what()), machine_refused);
+    return complain(fmt::format("this machine refused: {}", error.what()), app::machine_refused);
   }
 }
 
-}  // namespace combwright::app
+}  // namespace combwright::program

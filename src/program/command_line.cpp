@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "app/command_line.h"
+#include "program/command_line.h"
 
 #include <algorithm>
 #include <string>
@@ -11,8 +11,9 @@
 #include "app/console.h"
 #include "base/error.h"
 #include "base/suggest.h"
+#include "program/workbench_command.h"
 
-namespace combwright::app {
+namespace combwright::program {
 namespace {
 
 std::vector<std::string> command_names(const CLI::App& program) {
@@ -170,55 +171,24 @@ void describe(CLI::App& program) {
 
 }  // namespace
 
-CLI::App& add_command(CLI::App& program, const std::string& name, const std::string& description,
-                      const std::string& example) {
-  CLI::App& command = *program.add_subcommand(name, description);
-  command.footer("Example:\n  " + example);
-  command.allow_extras();
-  return command;
-}
-
-CLI::Option& add_box_file(CLI::App& command, std::string& path) {
-  return *command.add_option("BOX", path, "box file (TOML)");
-}
-
-CLI::Option& add_tune_file(CLI::App& command, std::string& path) {
-  return *command.add_option("TUNE", path, "tune (MIDI or MusicXML)");
-}
-
-void add_folder_options(CLI::App& command, std::string& out, std::string& shop) {
-  command.add_option("--out", out, "folder for the files, made if missing")
-      ->type_name("DIR")
-      ->required();
-  command.add_option("--shop", shop, "the workshop's own file (TOML)")->type_name("FILE");
-}
-
-void add_json_flag(CLI::App& command, bool& json) {
-  command.add_flag("--json", json, "answer with JSON, in SI units");
-}
-
-void add_force_flag(CLI::App& command, bool& force) {
-  command.add_flag("--force", force,
-                   "overwrite files that are not this program's, or another tune's");
-}
-
-Run parse_command_line(int argc, const char* const* argv) {
+app::Run parse_command_line(int argc, const char* const* argv) {
   CLI::App program;
-  Run run;
+  app::Run run;
   describe(program);
-  add_check(program, run);
-  add_action(program, run);
-  add_arrange(program, run);
-  add_clip(program, run);
-  add_comb(program, run);
-  add_disc(program, run);
-  add_hear(program, run);
-  add_log(program, run);
-  add_motor(program, run);
-  add_pack(program, run);
-  add_pitch(program, run);
-  add_scale(program, run);
-  add_tooth(program, run);
+  app::add_check(program, run);
+  app::add_action(program, run);
+  app::add_arrange(program, run);
+  app::add_clip(program, run);
+  app::add_comb(program, run);
+  app::add_disc(program, run);
+  app::add_hear(program, run);
+  app::add_log(program, run);
+  app::add_motor(program, run);
+  app::add_pack(program, run);
+  app::add_pitch(program, run);
+  app::add_scale(program, run);
+  app::add_tooth(program, run);
+  add_workbench(program, run);
   refuse_unknown_command(program, argc, argv);
   try {
     program.parse(argc, argv);
@@ -226,8 +196,8 @@ Run parse_command_line(int argc, const char* const* argv) {
     const bool version = dynamic_cast<const CLI::CallForVersion*>(&wanted) != nullptr;
     const std::string text = version ? std::string(wanted.what()) + "\n" : program.help();
     return [text] {
-      print(text);
-      return static_cast<int>(done);
+      app::print(text);
+      return static_cast<int>(app::done);
     };
   } catch (const CLI::ParseError& error) {
     refuse(program, error);
@@ -237,4 +207,4 @@ Run parse_command_line(int argc, const char* const* argv) {
   return run;
 }
 
-}  // namespace combwright::app
+}  // namespace combwright::program

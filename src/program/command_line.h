@@ -3,10 +3,10 @@
 
 #include "app/commands.h"
 
-namespace combwright::app {
+namespace combwright::program {
 
 // The command that the line asks for, ready to run; --help and --version are commands too. Throws
 // Error in one line, with a suggestion where a word is mistyped.
-Run parse_command_line(int argc, const char* const* argv);
+app::Run parse_command_line(int argc, const char* const* argv);
 
-}  // namespace combwright::app
+}  // namespace combwright::program

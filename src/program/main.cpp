@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "app/program.h"
+#include "program/program.h"
 
 int main(int argc, char** argv) {
-  return combwright::app::run(argc, argv);
+  return combwright::program::run(argc, argv);
 }

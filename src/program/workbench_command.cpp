@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "program/workbench_command.h"
+
+#include <csignal>
+#include <memory>
+#include <string>
+#include <thread>
+
+#include <fmt/format.h>
+
+#include "app/console.h"
+#include "workbench/api.h"
+#include "workbench/server.h"
+
+namespace combwright::program {
+namespace {
+
+struct Options {
+  int port = 0;
+};
+
+// Stops a server when this process is told to end. The signals are held back from all threads that
+// are made after it and before its own destruction.
+class StopOnSignal {
+ public:
+  explicit StopOnSignal(workbench::Server& server) {
+    ::sigemptyset(&signals_);
+    for (const int signal : {SIGINT, SIGTERM}) ::sigaddset(&signals_, signal);
+    ::pthread_sigmask(SIG_BLOCK, &signals_, nullptr);
+    waiter_ = std::thread([this, &server] {
+      int signal = 0;
+      ::sigwait(&signals_, &signal);
+      server.stop();
+    });
+  }
+  StopOnSignal(const StopOnSignal&) = delete;
+  StopOnSignal& operator=(const StopOnSignal&) = delete;
+  ~StopOnSignal() {
+    // Where the server ended by itself nobody else wakes the waiter.
+    ::pthread_kill(waiter_.native_handle(), SIGTERM);
+    waiter_.join();
+  }
+
+ private:
+  ::sigset_t signals_{};
+  std::thread waiter_;
+};
+
+int serve(const Options& options) {
+  const workbench::Desk desk(".");
+  workbench::Server server(
+      [&desk](const workbench::Request& request) { return workbench::answer(desk, request); }, {});
+  const int port = server.bind(options.port);
+  const StopOnSignal stop(server);
+  app::print(fmt::format("Workbench of this folder: {}\nEnd it with Ctrl-C.\n",
+                         workbench::address(port)));
+  server.run();
+  return app::done;
+}
+
+}  // namespace
+
+void add_workbench(CLI::App& program, app::Run& run) {
+  const auto options = std::make_shared<Options>();
+  CLI::App& command =
+      app::add_command(program, "workbench", "Serve this folder's boxes and tunes on this computer",
+                       "combwright workbench --port 8080");
+  command.add_option("--port", options->port, "of 127.0.0.1; any free one if not given")
+      ->type_name("P")
+      ->check(CLI::Range(1, 65535));
+  command.callback([&run, options] { run = [options] { return serve(*options); }; });
+}
+
+}  // namespace combwright::program

@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "workbench/desk.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <mutex>
+#include <system_error>
+
+#include <fmt/format.h>
+
+#include "app/inputs.h"
+#include "base/error.h"
+
+namespace combwright::workbench {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::string_view paper_ending = ".toml";
+
+bool is_paper(const std::string& name) {
+  return name.ends_with(paper_ending);
+}
+
+bool is_name(const std::string& name) {
+  constexpr std::size_t longest = 200;
+  return !name.empty() && name.size() <= longest && name.front() != '.' &&
+         std::none_of(name.begin(), name.end(), [](char c) {
+           return c == '/' || c == '\\' || static_cast<unsigned char>(c) < ' ' || c == '\x7F';
+         });
+}
+
+template <class Wanted>
+std::vector<std::string> names(const std::string& folder, Wanted wanted) {
+  std::vector<std::string> found;
+  std::error_code problem;
+  for (auto entry = fs::directory_iterator(folder, problem);
+       !problem && entry != fs::directory_iterator(); entry.increment(problem)) {
+    std::error_code unreadable;  // then it is none of ours
+    const std::string name = entry->path().filename().string();
+    if (is_name(name) && wanted(name) && entry->is_regular_file(unreadable)) found.push_back(name);
+  }
+  if (problem)
+    throw file_error(folder, "read", problem, "start the workbench in a folder that can be read");
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
+// Between looking at a file and writing it nobody else of this program may write it.
+std::mutex saving;
+
+}  // namespace
+
+std::vector<std::string> Desk::papers() const {
+  return names(folder_, is_paper);
+}
+
+std::vector<std::string> Desk::tunes() const {
+  return names(folder_, app::ends_like_tune);
+}
+
+std::string Desk::path_of(const std::string& name) const {
+  if (!is_name(name) || !(is_paper(name) || app::ends_like_tune(name)))
+    throw Error({}, fmt::format("\"{}\" is no name of a box file or tune in this folder", name));
+  return (fs::path(folder_) / name).string();
+}
+
+Sheet Desk::read(const std::string& name) const {
+  const Bytes bytes = read_file(path_of(name));
+  return {std::string(as_text(bytes)), sha256(as_text(bytes))};
+}
+
+bool Desk::save(const std::string& name, std::string_view text, const std::string& known,
+                std::string& version) const {
+  const std::string path = path_of(name);
+  const std::lock_guard lock(saving);
+  std::error_code unseen;
+  const bool there = fs::exists(fs::symlink_status(path, unseen));
+  if (there ? known.empty() || read(name).version != known : !known.empty()) return false;
+  write_file(path, text);
+  version = sha256(text);
+  return true;
+}
+
+}  // namespace combwright::workbench

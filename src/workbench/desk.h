@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/file.h"
+
+// The folder that the workbench works in: its box files, shop files and tunes.
+namespace combwright::workbench {
+
+struct Sheet {
+  std::string text;
+  std::string version;  // SHA-256 of the bytes
+};
+
+class Desk {
+ public:
+  explicit Desk(std::string folder) : folder_(std::move(folder)) {}
+
+  // Names of files, sorted: *.toml, and what ends like a tune.
+  std::vector<std::string> papers() const;
+  std::vector<std::string> tunes() const;
+
+  // Throws Error if the name is not that of a file right in the folder, hidden ones left out, or
+  // if there is none that can be read.
+  Sheet read(const std::string& name) const;
+
+  // Writes a file whole or not at all, if it is still what the caller knows: `known` is its version,
+  // empty for a file that is not there yet. Nothing is written, and false given, if it is not.
+  // Gives the new version in `version`. Throws Error as read does.
+  bool save(const std::string& name, std::string_view text, const std::string& known,
+            std::string& version) const;
+
+  // The way to a file by its name, checked as in read.
+  std::string path_of(const std::string& name) const;
+
+ private:
+  std::string folder_;
+};
+
+}  // namespace combwright::workbench

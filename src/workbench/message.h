@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+
+// What goes over the wire, without HTTP's own concerns.
+namespace combwright::workbench {
+
+struct Request {
+  std::string method;
+  std::string path;  // decoded, without a query
+  std::string body;
+  std::string if_match;  // the version that the page knows of a file; empty without one
+};
+
+struct Reply {
+  int status = 200;
+  std::string type = "application/json";
+  std::string body;
+  std::string version;  // of a file; empty without one
+};
+
+}  // namespace combwright::workbench

@@ -1,0 +1,193 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: Apache-2.0
+"""workbench_test.py PROGRAM SOURCE_DIR: the workbench's server by Python's HTTP client: answers as the
+commands give them, requests from elsewhere, files that two hands change, many at once, its end."""
+import concurrent.futures
+import http.client
+import json
+import pathlib
+import re
+import shutil
+import signal
+import socket
+import subprocess
+import unittest
+
+from program import BRAMBLE, LARKSPUR, PROGRAM, WALTZ, ProgramTest
+
+
+class Workbench(ProgramTest):
+    def setUp(self):
+        super().setUp()
+        for path in (BRAMBLE, LARKSPUR, WALTZ):
+            shutil.copy(path, self.folder)
+        self.server = subprocess.Popen([PROGRAM, "workbench"], cwd=self.folder, text=True,
+                                       stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        self.addCleanup(self.end)
+        self.port = int(re.search(r"http://127\.0\.0\.1:(\d+)/", self.server.stdout.readline())[1])
+
+    def end(self):
+        self.server.send_signal(signal.SIGTERM)
+        self.server.communicate(timeout=60)
+        self.server.stdout.close()
+        self.server.stderr.close()
+
+    def ask(self, method, path, body=None, **headers):
+        """Status, headers and body of one request."""
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
+        try:
+            named = {name.replace("_", "-"): value for name, value in headers.items()}
+            connection.request(method, path, body, named)
+            reply = connection.getresponse()
+            return reply.status, reply.headers, reply.read()
+        finally:
+            connection.close()
+
+    def question(self, name, **fields):
+        status, _, body = self.ask("POST", f"/api/{name}", json.dumps(fields))
+        return status, json.loads(body)
+
+
+class Answers(Workbench):
+    def test_they_are_those_of_the_commands(self):
+        for name, words, fields in [
+                ("check", ["check", "bramble.toml"], {}),
+                ("comb", ["comb", "bramble.toml"], {}),
+                ("action", ["action", "larkspur.toml"], {"box": "larkspur.toml"}),
+                ("arrange", ["arrange", "bramble.toml", WALTZ.name, "--transpose", "2"],
+                 {"tune": WALTZ.name, "transpose": "2"})]:
+            with self.subTest(question=name):
+                status, answer = self.question(name, **{"box": "bramble.toml", **fields})
+                self.assertEqual(status, 200, answer)
+                self.assertEqual(answer, self.answer(*words))
+
+    def test_of_a_box_that_is_not_saved(self):
+        text = (self.folder / "bramble.toml").read_text().replace("points = 8", "points = 10")
+        _, answer = self.question("check", box="bramble.toml", box_text=text)
+        self.assertEqual(answer["box"]["star_wheel"]["points"], 10)
+        self.assertIn("points = 8", (self.folder / "bramble.toml").read_text())
+
+    def test_what_is_wrong_has_its_place(self):
+        text = (self.folder / "bramble.toml").read_text().replace("points = 8", "points = eight")
+        line = text.splitlines().index(next(l for l in text.splitlines() if "eight" in l)) + 1
+        status, answer = self.question("check", box="bramble.toml", box_text=text)
+        self.assertEqual(status, 400)
+        self.assertEqual((answer["place"]["file"], answer["place"]["line"]), ("bramble.toml", line))
+
+    def test_questions_that_are_none(self):
+        for name, body, status in [("check", "{", 400), ("check", "[]", 400), ("check", "{}", 400),
+                                   ("check", '{"box": 3}', 400),
+                                   ("check", '{"box": "bramble.toml", "tune": "x.mid"}', 400),
+                                   ("check", '{"box": "none.toml"}', 400), ("none", "{}", 404)]:
+            with self.subTest(question=name, body=body):
+                found, _, text = self.ask("POST", f"/api/{name}", body)
+                self.assertEqual(found, status)
+                self.assertTrue(json.loads(text)["error"])
+        self.assertEqual(self.ask("GET", "/api/check")[0], 405)
+        # As deep as it likes: nobody's stack is spent on it.
+        self.assertEqual(self.ask("POST", "/api/check", "[" * 1_000_000)[0], 400)
+
+
+class Files(Workbench):
+    def test_the_folder_is_listed(self):
+        (self.folder / ".hidden.toml").write_text("")
+        (self.folder / "below").mkdir()
+        _, _, body = self.ask("GET", "/api/desk")
+        self.assertEqual(json.loads(body), {"papers": ["bramble.toml", "larkspur.toml"],
+                                            "tunes": [WALTZ.name]})
+
+    def test_saved_bytes_come_back(self):
+        text = BRAMBLE.read_text() + "# a word of the maker\n"
+        _, headers, body = self.ask("GET", "/api/files/bramble.toml")
+        self.assertEqual(body, BRAMBLE.read_bytes())
+        status, _, _ = self.ask("PUT", "/api/files/bramble.toml", text, If_Match=headers["ETag"])
+        self.assertEqual(status, 200)
+        self.assertEqual((self.folder / "bramble.toml").read_text(), text)
+
+    def test_what_another_hand_changed_is_not_written_over(self):
+        _, headers, _ = self.ask("GET", "/api/files/bramble.toml")
+        (self.folder / "bramble.toml").write_text("# theirs\n")
+        for known in ({"If_Match": headers["ETag"]}, {}):
+            self.assertEqual(self.ask("PUT", "/api/files/bramble.toml", "# ours\n", **known)[0], 412)
+        self.assertEqual((self.folder / "bramble.toml").read_text(), "# theirs\n")
+        self.assertEqual(self.ask("PUT", "/api/files/new.toml", "# ours\n")[0], 200)
+
+    def test_only_files_of_the_folder_are_touched(self):
+        for name in ("../x.toml", "%2e%2e%2fx.toml", "..%2f..%2fetc%2fpasswd", ".x.toml", "x.txt",
+                     "a%00.toml", "/etc/passwd"):
+            with self.subTest(name=name):
+                self.assertIn(self.ask("GET", f"/api/files/{name}")[0], (400, 404))
+                self.assertIn(self.ask("PUT", f"/api/files/{name}", "x")[0], (400, 404))
+        self.assertEqual(sorted(path.name for path in self.folder.iterdir()),
+                         sorted(["bramble.toml", "larkspur.toml", WALTZ.name]))
+
+
+class Guard(Workbench):
+    def test_other_names_and_other_pages_are_refused(self):
+        own = f"127.0.0.1:{self.port}"
+        for headers, status in [({"Host": f"localhost:{self.port}"}, 200), ({"Host": "evil.example"}, 403),
+                                ({"Host": f"evil.example:{self.port}"}, 403),
+                                ({"Host": own, "Origin": f"http://{own}"}, 200),
+                                ({"Host": own, "Origin": "http://evil.example"}, 403),
+                                ({"Host": own, "Origin": "null"}, 403),
+                                ({"Host": own, "Sec_Fetch_Site": "cross-site"}, 403)]:
+            with self.subTest(headers=headers):
+                body = json.dumps({"box": "bramble.toml"})
+                self.assertEqual(self.ask("POST", "/api/check", body, **headers)[0], status)
+
+    def test_it_listens_on_the_loopback_only(self):
+        lines = pathlib.Path("/proc/net/tcp").read_text().splitlines()[1:]
+        listening = [line.split()[1] for line in lines if line.split()[3] == "0A"]
+        self.assertEqual([place for place in listening if int(place.split(":")[1], 16) == self.port],
+                         [f"0100007F:{self.port:04X}"])
+
+    def test_every_answer_bars_what_comes_from_elsewhere(self):
+        for path in ("/api/desk", "/api/none", "/none"):
+            _, headers, _ = self.ask("GET", path)
+            self.assertIn("default-src 'none'", headers["Content-Security-Policy"])
+            self.assertEqual(headers["X-Content-Type-Options"], "nosniff")
+
+    def test_a_body_without_end_is_refused(self):
+        with socket.create_connection(("127.0.0.1", self.port), timeout=30) as plain:
+            plain.sendall(f"PUT /api/files/x.toml HTTP/1.1\r\nHost: 127.0.0.1:{self.port}\r\n"
+                          f"Content-Length: {1 << 40}\r\n\r\n".encode())
+            self.assertIn(b" 413 ", plain.recv(4096))
+
+    def test_garbage_leaves_it_standing(self):
+        for bytes_ in (b"\0" * 1000, b"GET " + b"/" * 100_000 + b" HTTP/1.1\r\n\r\n", b"\r\n\r\n",
+                       b"POST /api/check HTTP/1.1\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\n"):
+            with socket.create_connection(("127.0.0.1", self.port), timeout=30) as plain:
+                plain.sendall(bytes_)
+        self.assertEqual(self.ask("GET", "/api/desk")[0], 200)
+
+
+class Many(Workbench):
+    def test_64_at_once_all_get_their_answer(self):
+        body = json.dumps({"box": "bramble.toml"})
+        with concurrent.futures.ThreadPoolExecutor(64) as pool:
+            replies = list(pool.map(lambda _: self.ask("POST", "/api/check", body), range(256)))
+        self.assertEqual({status for status, _, _ in replies}, {200})
+        self.assertEqual(len({text for _, _, text in replies}), 1)
+
+    def test_it_ends_when_told_and_finishes_what_it_began(self):
+        with concurrent.futures.ThreadPoolExecutor(4) as pool:
+            body = json.dumps({"box": "bramble.toml"})
+            asked = [pool.submit(self.ask, "POST", "/api/comb", body) for _ in range(4)]
+            # Begun when the first is answered at the latest.
+            concurrent.futures.wait(asked, return_when=concurrent.futures.FIRST_COMPLETED)
+            self.server.send_signal(signal.SIGINT)
+            self.assertEqual({reply.result()[0] for reply in asked}, {200})
+        self.assertEqual(self.server.wait(timeout=60), 0)
+
+
+class Line(ProgramTest):
+    def test_a_port_that_is_taken(self):
+        with socket.create_server(("127.0.0.1", 0)) as other:
+            port = other.getsockname()[1]
+            run = self.run_program("workbench", "--port", str(port))
+            self.assertEqual((run.returncode, run.stdout), (3, ""))
+            self.assertIn(f"port {port} of this computer is taken", run.stderr)
+
+
+if __name__ == "__main__":
+    unittest.main()
