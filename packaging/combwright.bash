@@ -6,7 +6,7 @@ _combwright() {
   local arranging="--bars --transpose --tempo"
   local words
   if [ "$COMP_CWORD" -eq 1 ]; then
-    words="check action arrange clip comb disc hear log motor pack pitch scale tooth --help --version"
+    words="check action arrange clip comb disc hear log motor pack pitch scale tooth workbench --help --version"
   elif [ "${COMP_WORDS[1]}" = log ]; then
     local filter="--box --comb --track --since --who"
     if [ "$COMP_CWORD" -eq 2 ]; then
@@ -47,10 +47,11 @@ _combwright() {
       tooth)
         words="--length --width --thickness --tip-thickness --lead --lead-length --root-stiffness
           --modulus --density --theory --temperature --json --help" ;;
+      workbench) words="--port --help" ;;
     esac
     [ "$previous" = --wind ] && words="full half last"
     case $previous in
-      --bars | --transpose | --tempo | --plays | --turn-time | --tempo-drop | --barrel | --teeth | --lowest | --highest | --near | --which | --track | --beside | --risk | --boxes | --seed) words= ;;
+      --bars | --transpose | --tempo | --plays | --turn-time | --tempo-drop | --barrel | --teeth | --lowest | --highest | --near | --which | --track | --beside | --risk | --boxes | --seed | --port) words= ;;
     esac
   fi
   COMPREPLY=()

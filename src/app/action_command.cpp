@@ -72,9 +72,8 @@ int show_action(const Options& options) {
     const Progress progress("designing the combs");
     designs = designed(input.box, shop);
   }
-  const ActionJob job =
-      action_job(input, shop, designs,
-                 options.tolerances ? std::optional(options.trials) : std::nullopt);
+  const ActionJob job = action_job(
+      input, shop, designs, options.tolerances ? std::optional(options.trials) : std::nullopt);
   if (options.track > 0) {
     const draw::ActionScene scene{input.box, designs, options.track};
     if (!options.svg.empty())

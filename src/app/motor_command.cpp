@@ -9,7 +9,6 @@
 
 #include <fmt/format.h>
 
-#include "action/survey.h"
 #include "app/answers.h"
 #include "app/arrange_options.h"
 #include "app/comb_job.h"
@@ -19,6 +18,7 @@
 #include "app/inputs.h"
 #include "app/job_files.h"
 #include "app/motor_answers.h"
+#include "app/motor_job.h"
 #include "app/option_quantity.h"
 #include "app/report.h"
 #include "app/single_file.h"
@@ -47,41 +47,13 @@ struct Options {
   bool json = false;
 };
 
-// What the motor has to play.
-struct Work {
-  box::Box box;
-  box::Shop shop;
-  std::string tune;  // empty: the hardest turn
-  disc::Disc disc;
-  std::vector<steel::CombDesign> combs;
-  Findings findings;
-};
-
-Work work_of(const Options& options) {
-  if (!options.tune.empty()) {
-    const TuneInputs inputs =
-        read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
-    TuneJob job = tune_job(inputs, {}, Combs::designed);
-    return {inputs.box.box,
-            inputs.shop,
-            inputs.tune.tune.title,
-            job.disc.plan.disc,
-            std::move(job.combs.designs),
-            job.disc.plan.disc.findings};
-  }
+MotorJob job_of(const Options& options) {
+  if (!options.tune.empty())
+    return motor_job(read_inputs({options.box, options.tune, options.shop, parsed(options.texts)}));
   if (!options.texts.bars.empty() || !options.texts.transpose.empty() ||
       !options.texts.tempo.empty())
     throw Error({}, "--bars, --transpose and --tempo need a tune");
-  const BoxInput input = load_box(options.box);
-  const box::Shop shop = load_shop(options.shop);
-  const Progress progress("designing the combs");
-  std::vector<steel::CombDesign> combs = designed(input.box, shop);
-  const Findings found = to_look_at(combs);
-  const action::Survey survey =
-      action::survey(input.box, steel::tip_stiffness_n_m(combs), input.box.motor.turn_time_s);
-  return {input.box, shop,
-          "",        motor::hardest_turn(input.box),
-          combs,     merged({&input.findings, &found, &survey.findings})};
+  return motor_job(load_box(options.box), load_shop(options.shop));
 }
 
 // The value of an option within the bounds of the box file's key, else one line that says them.
@@ -97,7 +69,7 @@ double bounded(const std::string& name, double value, std::string_view section,
   return value;
 }
 
-motor::Wishes wishes(const Options& options, const Work& work, const motor::Prediction& now) {
+motor::Wishes wishes(const Options& options, const MotorJob& work, const motor::Prediction& now) {
   motor::Wishes wishes;
   wishes.plays = options.plays > 0 ? options.plays : std::max(1, now.plays);
   wishes.turn_time_s = work.disc.turn_time_s;
@@ -118,7 +90,7 @@ void refuse_wishes_alone(const Options& options) {
     throw Error({}, "--plays, --turn-time, --tempo-drop and --barrel are wishes; give --size too");
 }
 
-int size(const Options& options, Work work) {
+int size(const Options& options, MotorJob work) {
   const motor::Prediction now = motor::predict(work.box, work.combs, work.disc);
   const motor::Wishes asked = wishes(options, work, now);
   // The plucks stand at the same places of the disc whatever time it takes to turn.
@@ -142,7 +114,7 @@ int show_motor(const Options& options) {
   if (!options.size) refuse_wishes_alone(options);
   if (options.size && !options.dxf.empty())
     throw Error({}, "--dxf draws the box's own train; put a design's keys into the box file first");
-  Work work = work_of(options);
+  MotorJob work = job_of(options);
   if (options.size) return size(options, std::move(work));
   const draw::Drawing train = draw::train_drawing(work.box);
   const SingleFile file = {

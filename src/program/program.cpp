@@ -34,8 +34,8 @@ int run(int argc, char** argv) {
   try {
     return parse_command_line(argc, argv)();
   } catch (const Error& error) {
-    return complain(error.what(),
-                    error.kind() == Error::Kind::machine ? app::machine_refused : app::wrong_request);
+    return complain(error.what(), error.kind() == Error::Kind::machine ? app::machine_refused
+                                                                       : app::wrong_request);
   } catch (const std::bad_alloc&) {
     return complain("not enough memory", app::machine_refused);
   } catch (const std::exception& error) {

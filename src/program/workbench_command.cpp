@@ -52,8 +52,8 @@ int serve(const Options& options) {
       [&desk](const workbench::Request& request) { return workbench::answer(desk, request); }, {});
   const int port = server.bind(options.port);
   const StopOnSignal stop(server);
-  app::print(fmt::format("Workbench of this folder: {}\nEnd it with Ctrl-C.\n",
-                         workbench::address(port)));
+  app::print(
+      fmt::format("Workbench of this folder: {}\nEnd it with Ctrl-C.\n", workbench::address(port)));
   server.run();
   return app::done;
 }
@@ -64,7 +64,7 @@ void add_workbench(CLI::App& program, app::Run& run) {
   const auto options = std::make_shared<Options>();
   CLI::App& command =
       app::add_command(program, "workbench", "Serve this folder's boxes and tunes on this computer",
-                       "combwright workbench --port 8080");
+                       "combwright workbench --port 47310");
   command.add_option("--port", options->port, "of 127.0.0.1; any free one if not given")
       ->type_name("P")
       ->check(CLI::Range(1, 65535));

@@ -17,6 +17,8 @@
 #include "app/comb_answers.h"
 #include "app/comb_job.h"
 #include "app/inputs.h"
+#include "app/motor_answers.h"
+#include "app/motor_job.h"
 #include "arrange/arrange.h"
 #include "base/error.h"
 #include "disc/plan_json.h"
@@ -78,8 +80,7 @@ Json comb(const Desk& desk, Question& question) {
   const box::Shop shop = shop_of(desk, question);
   question.end();
   const app::CombJob job = app::comb_job(input.box, shop);
-  Json json =
-      app::to_json(input.box, job.designs, app::comb_findings(input.findings, job));
+  Json json = app::to_json(input.box, job.designs, app::comb_findings(input.findings, job));
   json["cautions"] = draw::comb_sheet_cautions(input.box, job.designs);
   return json;
 }
@@ -102,14 +103,31 @@ Json arrange(const Desk& desk, Question& question) {
   question.end();
   const arrange::Arrangement found = arrange::arrange(input.box, tune.tune, app::parsed(texts));
   Json json = app::to_json(found);
-  json["findings"] =
-      disc::to_json(merged({&input.findings, &tune.tune.findings, &found.findings}));
+  json["findings"] = disc::to_json(merged({&input.findings, &tune.tune.findings, &found.findings}));
+  return json;
+}
+
+Json motor(const Desk& desk, Question& question) {
+  app::BoxInput input = box_of(desk, question);
+  box::Shop shop = shop_of(desk, question);
+  const std::string tune = question.text("tune");
+  const app::ArrangeTexts texts{question.text("bars"), question.text("transpose"),
+                                question.text("tempo")};
+  question.end();
+  const app::MotorJob job =
+      tune.empty() ? app::motor_job(input, shop)
+                   : app::motor_job({std::move(input), app::load_tune(desk.path_of(tune)),
+                                     std::move(shop), app::parsed(texts), app::today()});
+  const motor::Prediction prediction = motor::predict(job.box, job.combs, job.disc);
+  Json json =
+      app::to_json(job.box, job.tune, prediction, merged({&prediction.findings, &job.findings}));
+  json["cautions"] = draw::motor_cautions();
   return json;
 }
 
 using Ask = Json (*)(const Desk&, Question&);
-constexpr std::array<std::pair<std::string_view, Ask>, 4> questions{
-    {{"check", check}, {"comb", comb}, {"action", action}, {"arrange", arrange}}};
+constexpr std::array<std::pair<std::string_view, Ask>, 5> questions{
+    {{"check", check}, {"comb", comb}, {"action", action}, {"arrange", arrange}, {"motor", motor}}};
 
 Reply json_reply(const Json& json, int status = 200) {
   return {.status = status, .body = app::line_of(json)};
@@ -173,8 +191,7 @@ Reply answer(const Desk& desk, const Request& request) {
   if (!request.path.starts_with(root)) return no_such("such page");
   const std::string_view path = std::string_view(request.path).substr(root.size());
   try {
-    if (path == "desk")
-      return json_reply({{"papers", desk.papers()}, {"tunes", desk.tunes()}});
+    if (path == "desk") return json_reply({{"papers", desk.papers()}, {"tunes", desk.tunes()}});
     if (path.starts_with(files)) return file(desk, request, std::string(path.substr(files.size())));
     return ask(desk, request, path);
   } catch (const Error& error) {

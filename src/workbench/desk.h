@@ -27,9 +27,9 @@ class Desk {
   // if there is none that can be read.
   Sheet read(const std::string& name) const;
 
-  // Writes a file whole or not at all, if it is still what the caller knows: `known` is its version,
-  // empty for a file that is not there yet. Nothing is written, and false given, if it is not.
-  // Gives the new version in `version`. Throws Error as read does.
+  // Writes a file whole or not at all, if it is still what the caller knows: `known` is its
+  // version, empty for a file that is not there yet. Nothing is written, and false given, if it is
+  // not. Gives the new version in `version`. Throws Error as read does.
   bool save(const std::string& name, std::string_view text, const std::string& known,
             std::string& version) const;
 

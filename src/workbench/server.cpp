@@ -21,8 +21,8 @@ namespace {
 
 constexpr const char* loopback = "127.0.0.1";
 
-// The page comes from here whole; nothing is loaded from or sent to anywhere else, and no other page
-// may frame it.
+// The page comes from here whole; nothing is loaded from or sent to anywhere else, and no other
+// page may frame it.
 constexpr const char* content_policy =
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; "
     "font-src 'self'; connect-src 'self'; media-src 'self' blob:; worker-src 'self'; "
@@ -172,10 +172,11 @@ Server::~Server() = default;
 
 int Server::bind(int port) {
   httplib::Server& http = state_->http;
-  const int bound = port == 0 ? http.bind_to_any_port(loopback)
-                              : (http.bind_to_port(loopback, port) ? port : -1);
+  const int bound =
+      port == 0 ? http.bind_to_any_port(loopback) : (http.bind_to_port(loopback, port) ? port : -1);
   if (bound <= 0) {
-    throw Error({}, fmt::format("port {} of this computer is taken; name another with --port", port),
+    throw Error({},
+                fmt::format("port {} of this computer is taken; name another with --port", port),
                 Error::Kind::machine);
   }
   state_->hosts = {fmt::format("127.0.0.1:{}", bound), fmt::format("localhost:{}", bound),

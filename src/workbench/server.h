@@ -15,10 +15,10 @@ namespace combwright::workbench {
 struct Limits {
   std::size_t body_bytes = std::size_t{64} << 20;
   std::size_t connections = 128;
-  int computing = 2;      // answers being computed at once; others wait
-  int wait_s = 30;        // for that
-  int idle_s = 5;         // of a connection that is kept open
-  int read_s = 10;        // for a request to arrive, and for an answer to be taken
+  int computing = 2;  // answers being computed at once; others wait
+  int wait_s = 30;    // for that
+  int idle_s = 5;     // of a connection that is kept open
+  int read_s = 10;    // for a request to arrive, and for an answer to be taken
 };
 
 // Answers one request; called on many threads at once. What it throws becomes status 500.

@@ -14,7 +14,7 @@ from program import (BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, MILLPOND, PROGR
                      ProgramTest, snapshot)
 
 COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "log", "pack", "pitch",
-            "scale", "tooth"]
+            "scale", "tooth", "workbench"]
 
 
 class CommandLine(ProgramTest):

@@ -13,7 +13,7 @@ from program import BRAMBLE, DAY, EXAMPLES, HEDGEROW, LARKSPUR, PROGRAM, ROOT, P
 
 PAGES = [ROOT / "README.md", ROOT / "docs/guide.md", *sorted((ROOT / "docs/commands").glob("*.md"))]
 COMMANDS = ["check", "action", "arrange", "clip", "comb", "disc", "hear", "log", "motor", "pack", "pitch",
-            "scale", "tooth"]
+            "scale", "tooth", "workbench"]
 LOG_ACTIONS = ["add", "test", "strike", "scrap", "list", "export", "certificate", "backup", "check"]
 
 
@@ -30,6 +30,9 @@ class Shown(ProgramTest):
             path = os.pathsep.join([str(PROGRAM.parent), os.environ["PATH"]])
             for block in shell_blocks(page):
                 for line in block.splitlines():
+                    if line.startswith("combwright workbench"):
+                        # Serves until it is told to end.
+                        line = f"timeout --preserve-status --signal=INT 2 {line}"
                     run = subprocess.run(["sh", "-c", line], cwd=folder, capture_output=True,
                                          text=True, env={**os.environ, **DAY, "PATH": path})
                     with self.subTest(page=page.name, command=line):

@@ -55,7 +55,9 @@ class Answers(Workbench):
                 ("comb", ["comb", "bramble.toml"], {}),
                 ("action", ["action", "larkspur.toml"], {"box": "larkspur.toml"}),
                 ("arrange", ["arrange", "bramble.toml", WALTZ.name, "--transpose", "2"],
-                 {"tune": WALTZ.name, "transpose": "2"})]:
+                 {"tune": WALTZ.name, "transpose": "2"}),
+                ("motor", ["motor", "bramble.toml"], {}),
+                ("motor", ["motor", "bramble.toml", WALTZ.name], {"tune": WALTZ.name})]:
             with self.subTest(question=name):
                 status, answer = self.question(name, **{"box": "bramble.toml", **fields})
                 self.assertEqual(status, 200, answer)
