@@ -67,6 +67,18 @@ void refuse(httplib::Response& response, int status, std::string_view what) {
   response.set_content(problem(what), "application/json");
 }
 
+// Takes bursts of connections that the library's own short queue would drop.
+class Listener : public httplib::Server {
+ public:
+  void lengthen_queue() {
+    constexpr int connections = 512;
+    ::listen(svr_sock_, connections);
+  }
+
+  // Only then may it be stopped, and once.
+  bool serves() const { return is_running() && svr_sock_ != INVALID_SOCKET; }
+};
+
 }  // namespace
 
 struct Server::State {
@@ -76,7 +88,10 @@ struct Server::State {
   Handler handler;
   Limits limits;
   Turns turns;
-  httplib::Server http;
+  Listener http;
+  std::mutex ending;
+  std::condition_variable ended_changed;
+  bool ended = false;
   std::array<std::string, 3> hosts;  // by which this server may be called
 
   bool is_own_host(const std::string& host) const {
@@ -171,7 +186,7 @@ Server::Server(Handler handler, const Limits& limits)
 Server::~Server() = default;
 
 int Server::bind(int port) {
-  httplib::Server& http = state_->http;
+  Listener& http = state_->http;
   const int bound =
       port == 0 ? http.bind_to_any_port(loopback) : (http.bind_to_port(loopback, port) ? port : -1);
   if (bound <= 0) {
@@ -179,6 +194,7 @@ int Server::bind(int port) {
                 fmt::format("port {} of this computer is taken; name another with --port", port),
                 Error::Kind::machine);
   }
+  http.lengthen_queue();
   state_->hosts = {fmt::format("127.0.0.1:{}", bound), fmt::format("localhost:{}", bound),
                    fmt::format("[::1]:{}", bound)};
   return bound;
@@ -186,10 +202,20 @@ int Server::bind(int port) {
 
 void Server::run() {
   state_->http.listen_after_bind();
+  {
+    const std::lock_guard lock(state_->ending);
+    state_->ended = true;
+  }
+  state_->ended_changed.notify_all();
 }
 
 void Server::stop() {
-  state_->http.stop();
+  // The library forgets a stop that comes before it serves.
+  std::unique_lock lock(state_->ending);
+  do {
+    if (state_->http.serves()) state_->http.stop();
+  } while (!state_->ended_changed.wait_for(lock, std::chrono::milliseconds(20),
+                                           [&] { return state_->ended; }));
 }
 
 std::string address(int port) {

@@ -35,7 +35,8 @@ class Server {
   // it is taken.
   int bind(int port);
 
-  // Serves until stop() is called from another thread; requests under way are finished. Only
+  // Serves until stop() is called from another thread, be it before; requests under way are
+  // finished. Only
   // requests whose Host is this server by a loopback name are answered, and of those with an Origin
   // only those of its own page: a page from elsewhere that points the browser here gets 403.
   void run();

@@ -71,7 +71,7 @@ class Answers(Workbench):
 
     def test_what_is_wrong_has_its_place(self):
         text = (self.folder / "bramble.toml").read_text().replace("points = 8", "points = eight")
-        line = text.splitlines().index(next(l for l in text.splitlines() if "eight" in l)) + 1
+        line = text.splitlines().index(next(l for l in text.splitlines() if "= eight" in l)) + 1
         status, answer = self.question("check", box="bramble.toml", box_text=text)
         self.assertEqual(status, 400)
         self.assertEqual((answer["place"]["file"], answer["place"]["line"]), ("bramble.toml", line))
