@@ -7,6 +7,8 @@ cd "$(dirname "$0")/.."
 scripts/setup.sh benchmark
 cmake --preset release -DCOMBWRIGHT_DEVELOPER=ON -DCOMBWRIGHT_UNIT_TESTS=OFF >/dev/null
 cmake --build --preset release
+cmake --build --preset release --target $(ninja -C build/release -t targets all |
+  sed -n 's/^\(bench_[a-z]*\): phony$/\1/p')
 mkdir -p build/bench
 [ -d build/corpus/midi ] || sh tests/corpus/midi.sh
 
