@@ -69,10 +69,10 @@ double bounded(const std::string& name, double value, std::string_view section,
   return value;
 }
 
-motor::Wishes wishes(const Options& options, const MotorJob& work, const motor::Prediction& now) {
+motor::Wishes wishes(const Options& options, const MotorJob& work) {
   motor::Wishes wishes;
-  wishes.plays = options.plays > 0 ? options.plays : std::max(1, now.plays);
-  wishes.turn_time_s = work.disc.turn_time_s;
+  wishes.plays = options.plays > 0 ? options.plays : std::max(1, work.prediction.plays);
+  wishes.turn_time_s = work.prediction.turn_time_s;
   if (const auto value = option_quantity("--turn-time", options.turn_time, Dimension::time))
     wishes.turn_time_s = bounded("--turn-time", *value, "motor", "turn_time");
   wishes.tempo_drop = work.box.motor.tempo_drop;
@@ -90,13 +90,12 @@ void refuse_wishes_alone(const Options& options) {
     throw Error({}, "--plays, --turn-time, --tempo-drop and --barrel are wishes; give --size too");
 }
 
-int size(const Options& options, MotorJob work) {
-  const motor::Prediction now = motor::predict(work.box, work.combs, work.disc);
-  const motor::Wishes asked = wishes(options, work, now);
+int size(const Options& options, const MotorJob& work) {
+  const motor::Wishes asked = wishes(options, work);
   // The plucks stand at the same places of the disc whatever time it takes to turn.
   const motor::Sizing sizing = [&] {
     const Progress progress("trying motors");
-    return motor::size_motor(work.box, work.shop, now.plucks, asked);
+    return motor::size_motor(work.box, work.shop, work.prediction.plucks, asked);
   }();
   const Findings findings = merged({&sizing.findings, &work.findings});
   if (options.json) {
@@ -114,13 +113,13 @@ int show_motor(const Options& options) {
   if (!options.size) refuse_wishes_alone(options);
   if (options.size && !options.dxf.empty())
     throw Error({}, "--dxf draws the box's own train; put a design's keys into the box file first");
-  MotorJob work = job_of(options);
-  if (options.size) return size(options, std::move(work));
+  const MotorJob work = job_of(options);
+  if (options.size) return size(options, work);
   const draw::Drawing train = draw::train_drawing(work.box);
   const SingleFile file = {
       options.dxf, train.title, options.force, {options.box, options.tune, options.shop}};
   if (!file.path.empty()) write_single(file, draw::write_dxf(train));
-  const motor::Prediction prediction = motor::predict(work.box, work.combs, work.disc);
+  const motor::Prediction& prediction = work.prediction;
   const Findings findings = merged({&prediction.findings, &work.findings});
   if (options.json) {
     Json answer = to_json(work.box, work.tune, prediction, findings);

@@ -2,35 +2,27 @@
 #include "app/motor_job.h"
 
 #include <utility>
+#include <vector>
 
 #include "action/survey.h"
 #include "app/comb_job.h"
 #include "app/console.h"
-#include "motor/motor.h"
 
 namespace combwright::app {
 
 MotorJob motor_job(const TuneInputs& inputs) {
   TuneJob job = tune_job(inputs, {}, Combs::designed);
-  return {inputs.box.box,
-          inputs.shop,
-          inputs.tune.tune.title,
-          job.disc.plan.disc,
-          std::move(job.combs.designs),
+  return {inputs.box.box, inputs.shop, inputs.tune.tune.title, std::move(*job.motor),
           job.disc.plan.disc.findings};
 }
 
 MotorJob motor_job(const BoxInput& input, const box::Shop& shop) {
   const Progress progress("designing the combs");
-  std::vector<steel::CombDesign> combs = designed(input.box, shop);
+  const std::vector<steel::CombDesign> combs = designed(input.box, shop);
   const Findings found = to_look_at(combs);
   const action::Survey survey =
       action::survey(input.box, steel::tip_stiffness_n_m(combs), input.box.motor.turn_time_s);
-  return {input.box,
-          shop,
-          "",
-          motor::hardest_turn(input.box),
-          std::move(combs),
+  return {input.box, shop, "", motor::predict(input.box, combs, motor::hardest_turn(input.box)),
           merged({&input.findings, &found, &survey.findings})};
 }
 

@@ -2,25 +2,22 @@
 #pragma once
 
 #include <string>
-#include <vector>
 
 #include "app/disc_job.h"
 #include "app/inputs.h"
 #include "base/finding.h"
 #include "box/shop.h"
-#include "disc/disc.h"
-#include "steel/comb.h"
+#include "motor/motor.h"
 
 namespace combwright::app {
 
-// What a motor has to play.
+// A motor, and what it has to play.
 struct MotorJob {
   box::Box box;
   box::Shop shop;
   std::string tune;  // its title; empty for the hardest turn
-  disc::Disc disc;
-  std::vector<steel::CombDesign> combs;
-  Findings findings;  // of all but the motor
+  motor::Prediction prediction;
+  Findings findings;  // of all stages before the motor; with a tune, of the motor too
 };
 
 // A tune, and the hardest turn that the arranger may write. Throws Error as tune_job does.

@@ -31,10 +31,6 @@ Json energy_json(const motor::Books& books) {
           {"coils", books.coils_j}};
 }
 
-Json number(double value) {
-  return std::isfinite(value) ? Json(value) : Json(nullptr);
-}
-
 Json margin_json(const std::optional<double>& margin) {
   return margin ? Json(*margin) : Json(nullptr);
 }
@@ -48,8 +44,8 @@ Json spring_json(const box::Box& box, const motor::Prediction& p) {
           {"coil_friction", p.machine.coil_friction},
           {"greatest_stress_pa", p.life.greatest_pa},
           {"least_stress_pa", p.life.least_pa},
-          {"reversed_stress_pa", number(p.life.reversed_pa)},
-          {"life_winds", number(p.life.winds)}};
+          {"reversed_stress_pa", finite_or_null(p.life.reversed_pa)},
+          {"life_winds", finite_or_null(p.life.winds)}};
 }
 
 Json meshes_json(const std::vector<motor::Mesh>& meshes) {
@@ -162,7 +158,7 @@ Json to_json(const box::Box& box, const std::string& tune, const motor::Sizing& 
                  {"tempo_drop", p.tempo_drop},
                  {"margin", margin_json(p.margin)},
                  {"greatest_force_n", p.winding.greatest_force_n},
-                 {"life_winds", number(p.life.winds)},
+                 {"life_winds", finite_or_null(p.life.winds)},
                  {"why", design.why},
                  {"keys", motor::box_lines(made, box)}};
     designs.push_back(std::move(json));

@@ -10,6 +10,7 @@
 
 #include "box/barrel_turns.h"
 #include "motor/findings.h"
+#include "steel/metal.h"
 
 namespace combwright::motor {
 namespace {
@@ -18,7 +19,8 @@ constexpr double pi = std::numbers::pi;
 constexpr double turn_rad = 2.0 * pi;
 
 double strip_mass_kg(const box::Spring& spring) {
-  return 7850.0 * spring.strip_width_m * spring.strip_thickness_m * spring.strip_length_m;
+  return steel::spring_steel.density_kg_m3 * spring.strip_width_m * spring.strip_thickness_m *
+         spring.strip_length_m;
 }
 
 // Wheels and pinions for a ratio: as few pairs as the largest wheel allows, alike in ratio, the

@@ -118,9 +118,8 @@ Json motor(const Desk& desk, Question& question) {
       tune.empty() ? app::motor_job(input, shop)
                    : app::motor_job({std::move(input), app::load_tune(desk.path_of(tune)),
                                      std::move(shop), app::parsed(texts), app::today()});
-  const motor::Prediction prediction = motor::predict(job.box, job.combs, job.disc);
-  Json json =
-      app::to_json(job.box, job.tune, prediction, merged({&prediction.findings, &job.findings}));
+  Json json = app::to_json(job.box, job.tune, job.prediction,
+                           merged({&job.prediction.findings, &job.findings}));
   json["cautions"] = draw::motor_cautions();
   return json;
 }
