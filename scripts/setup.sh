@@ -9,13 +9,14 @@ set -eu
 build="build-essential cmake ninja-build pkg-config libfmt-dev libtomlplusplus-dev
   nlohmann-json3-dev libcli11-dev libpugixml-dev libzip-dev libsndfile1-dev libhwy-dev
   libeigen3-dev libboost-dev libcairo2-dev libpango1.0-dev libssl-dev libsqlite3-dev
-  libcpp-httplib-dev
+  libcpp-httplib-dev gzip
   fonts-dejavu-core"
 # To build the tests and benchmarks and to check our files with independent readers.
 test="$build ccache libgtest-dev libgmock-dev libbenchmark-dev librapidcheck-dev
   python3 sqlite3 python3-mido python3-svgelements python3-ezdxf python3-numpy python3-scipy
   midicsv abcmidi libsmf-dev musescore3 libxml2-utils librsvg2-bin poppler-utils qpdf
-  calculix-ccx linuxcnc-uspace libdxflib-dev coinor-cbc glpk-utils sox csound man-db dpkg-dev unzip"
+  calculix-ccx linuxcnc-uspace libdxflib-dev coinor-cbc glpk-utils sox csound man-db dpkg-dev unzip
+  chromium"
 # To compare ourselves with programs that bring many packages of their own.
 benchmark="$test python3-aubio"
 # To format, to look for mistakes and to fuzz.
@@ -34,8 +35,8 @@ installed=$(dpkg-query -W -f '${db:Status-Status} ${Package}\n' | sed -n 's/^ins
 for package in $wanted; do
   printf '%s\n' "$installed" | grep -qx "$package" || missing="$missing $package"
 done
-# Whichever package brings npm: the corpus needs the program.
-if [ "${1:-build}" != build ] && ! command -v npm >/dev/null; then missing="$missing nodejs npm"; fi
+# Whichever package brings npm: the page is built with the program.
+command -v npm >/dev/null || missing="$missing nodejs npm"
 [ -n "$missing" ] || exit 0
 
 as_root=

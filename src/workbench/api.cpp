@@ -24,6 +24,7 @@
 #include "disc/plan_json.h"
 #include "draw/cautions.h"
 #include "steel/comb.h"
+#include "workbench/page.h"
 
 namespace combwright::workbench {
 namespace {
@@ -187,7 +188,7 @@ Reply file(const Desk& desk, const Request& request, const std::string& name) {
 Reply answer(const Desk& desk, const Request& request) {
   constexpr std::string_view root = "/api/";
   constexpr std::string_view files = "files/";
-  if (!request.path.starts_with(root)) return no_such("such page");
+  if (!request.path.starts_with(root)) return page(request);
   const std::string_view path = std::string_view(request.path).substr(root.size());
   try {
     if (path == "desk") return json_reply({{"papers", desk.papers()}, {"tunes", desk.tunes()}});

@@ -64,6 +64,7 @@ std::string problem(std::string_view what) {
 
 void refuse(httplib::Response& response, int status, std::string_view what) {
   response.status = status;
+  response.set_header("Cache-Control", "no-store");
   response.set_content(problem(what), "application/json");
 }
 
@@ -132,7 +133,8 @@ struct Server::State {
       reply = handler({.method = request.method,
                        .path = request.path,
                        .body = request.body,
-                       .if_match = request.get_header_value("If-Match")});
+                       .if_match = request.get_header_value("If-Match"),
+                       .accept_encoding = request.get_header_value("Accept-Encoding")});
     } catch (const std::exception&) {
       turns.give_back();
       throw;
@@ -140,6 +142,10 @@ struct Server::State {
     turns.give_back();
     response.status = reply.status;
     if (!reply.version.empty()) response.set_header("ETag", '"' + reply.version + '"');
+    if (!reply.encoding.empty()) response.set_header("Content-Encoding", reply.encoding);
+    response.set_header("Cache-Control", reply.kept_for_ever
+                                             ? "public, max-age=31536000, immutable"
+                                             : "no-store");
     response.set_content(reply.body, reply.type);
   }
 };
@@ -164,8 +170,7 @@ Server::Server(Handler handler, const Limits& limits)
                             {"X-Content-Type-Options", "nosniff"},
                             {"Referrer-Policy", "no-referrer"},
                             {"Cross-Origin-Resource-Policy", "same-origin"},
-                            {"Cross-Origin-Opener-Policy", "same-origin"},
-                            {"Cache-Control", "no-store"}});
+                            {"Cross-Origin-Opener-Policy", "same-origin"}});
   http.set_pre_routing_handler(
       [&state](const auto& request, auto& response) { return state.guard(request, response); });
   const auto answer = [&state](const httplib::Request& request, httplib::Response& response) {

@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: Apache-2.0
+import { parseAddress, toPath, type ViewName } from './address';
+import { look, readSheet, Refusal, writeFile, type Fields } from './ask';
+import { draftOf, dropDraft, keepDraft } from './draft';
+import { after, courseOf, redone, undone, type Course } from './undo';
+
+interface Desk {
+  papers: string[];
+  tunes: string[];
+}
+
+/**
+ * What is worked on, shared by all views: the box with what was changed in it, the tune, the
+ * choices of the address.
+ */
+class Job {
+  view = $state<ViewName>('box');
+  /** Of the address: box, tune, shop, bars, transpose, tempo, and what a view adds. */
+  choices = $state<Record<string, string>>({});
+  papers = $state.raw<string[]>([]);
+  tunes = $state.raw<string[]>([]);
+  refusal = $state.raw<Refusal | null>(null);
+
+  private course = $state.raw<Course>(courseOf(''));
+  private saved = $state('');
+  private version = $state('');
+  /** The box whose text is at hand; empty while there is none. */
+  loaded = $state('');
+
+  box = $derived(this.choices.box ?? '');
+  tune = $derived(this.choices.tune ?? '');
+  text = $derived(this.course.now);
+  changed = $derived(this.loaded !== '' && this.course.now !== this.saved);
+  canUndo = $derived(this.course.past.length > 0);
+  canRedo = $derived(this.course.ahead.length > 0);
+
+  /** Fields of a question about the box as it is on the page. */
+  boxFields = $derived<Fields>({
+    box: this.loaded,
+    ...(this.changed ? { box_text: this.text } : {}),
+    ...(this.choices.shop ? { shop: this.choices.shop } : {}),
+  });
+
+  /** The same with the tune and how it is to be arranged. */
+  tuneFields = $derived<Fields>({
+    ...this.boxFields,
+    tune: this.tune,
+    ...Object.fromEntries(
+      ['bars', 'transpose', 'tempo']
+        .filter((name) => this.choices[name])
+        .map((name) => [name, this.choices[name]]),
+    ),
+  });
+
+  async start() {
+    this.readAddress();
+    window.addEventListener('popstate', () => {
+      this.readAddress();
+      void this.openBox();
+    });
+    await this.refresh();
+    const first = (names: string[]) => names[0] ?? '';
+    this.replace({
+      box: this.papers.includes(this.box) ? this.box : first(this.boxPapers),
+      tune: this.tunes.includes(this.tune) ? this.tune : first(this.tunes),
+    });
+    await this.openBox();
+  }
+
+  /** Papers that are boxes; a shop file is one by its name. */
+  get boxPapers(): string[] {
+    return this.papers.filter((name) => !name.startsWith('shop'));
+  }
+
+  async refresh() {
+    await this.told(async () => {
+      const desk = await look<Desk>('desk');
+      this.papers = desk.papers;
+      this.tunes = desk.tunes;
+    });
+  }
+
+  go(view: ViewName, choices: Record<string, string> = {}) {
+    this.view = view;
+    this.choices = { ...this.choices, ...choices };
+    history.pushState(null, '', this.path(view));
+  }
+
+  /** Changes choices without a step back to what was. */
+  replace(choices: Record<string, string>) {
+    this.choices = { ...this.choices, ...choices };
+    history.replaceState(null, '', this.path(this.view));
+  }
+
+  path(view: ViewName): string {
+    return toPath({ view, choices: this.choices });
+  }
+
+  async chooseBox(name: string) {
+    this.replace({ box: name });
+    await this.openBox();
+  }
+
+  async openBox() {
+    const name = this.box;
+    if (name === this.loaded) return;
+    if (!name) {
+      this.loaded = '';
+      return;
+    }
+    await this.told(async () => {
+      const sheet = await readSheet(name);
+      if (name !== this.box) return;
+      const draft = draftOf(name);
+      this.saved = sheet.text;
+      this.version = draft?.version ?? sheet.version;
+      this.course = after(courseOf(sheet.text), draft?.text ?? sheet.text);
+      this.loaded = name;
+    });
+  }
+
+  edit(text: string) {
+    this.course = after(this.course, text);
+    this.keep();
+  }
+
+  undo() {
+    this.course = undone(this.course);
+    this.keep();
+  }
+
+  redo() {
+    this.course = redone(this.course);
+    this.keep();
+  }
+
+  /** Throws Refusal with status 412 if another hand changed the file since it was read. */
+  async save() {
+    const text = this.text;
+    this.version = await writeFile(this.loaded, text, this.version);
+    this.saved = text;
+    this.keep();
+  }
+
+  /** Takes the file as it is now, be it changed, as what the next save writes over. */
+  async acceptOther(): Promise<string> {
+    const sheet = await readSheet(this.loaded);
+    this.saved = sheet.text;
+    this.version = sheet.version;
+    this.keep();
+    return sheet.text;
+  }
+
+  private keep() {
+    if (this.changed) keepDraft(this.loaded, { version: this.version, text: this.text });
+    else dropDraft(this.loaded);
+  }
+
+  private readAddress() {
+    const { view, choices } = parseAddress(location.pathname, location.search);
+    this.view = view;
+    this.choices = choices;
+  }
+
+  private async told(work: () => Promise<void>) {
+    try {
+      await work();
+      this.refusal = null;
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      this.refusal = error;
+    }
+  }
+}
+
+export const job = new Job();

@@ -1,0 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
+import { vitePreprocess } from '@sveltejs/vite-plugin-svelte';
+
+export default { preprocess: vitePreprocess() };
