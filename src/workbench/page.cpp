@@ -8,8 +8,8 @@
 namespace combwright::workbench {
 namespace {
 
-constexpr std::array<std::string_view, 8> views{"/",      "/box",   "/tune",  "/disc",
-                                                "/comb",  "/bench", "/motor", "/records"};
+constexpr std::array<std::string_view, 8> views{"/",     "/box",   "/tune",  "/disc",
+                                                "/comb", "/bench", "/motor", "/records"};
 
 bool takes_gzip(const Request& request) {
   return request.accept_encoding.find("gzip") != std::string::npos;

@@ -143,9 +143,8 @@ struct Server::State {
     response.status = reply.status;
     if (!reply.version.empty()) response.set_header("ETag", '"' + reply.version + '"');
     if (!reply.encoding.empty()) response.set_header("Content-Encoding", reply.encoding);
-    response.set_header("Cache-Control", reply.kept_for_ever
-                                             ? "public, max-age=31536000, immutable"
-                                             : "no-store");
+    response.set_header("Cache-Control",
+                        reply.kept_for_ever ? "public, max-age=31536000, immutable" : "no-store");
     response.set_content(reply.body, reply.type);
   }
 };

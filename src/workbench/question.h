@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+
+#include "app/arrange_options.h"
+#include "app/inputs.h"
+#include "app/json.h"
+#include "box/shop.h"
+#include "workbench/desk.h"
+
+namespace combwright::workbench {
+
+// The fields of a question, each taken once: what is left over at the end is a mistake.
+class Question {
+ public:
+  // Throws Error if the body is no JSON object.
+  explicit Question(const std::string& body);
+
+  // A text; empty where there is none. Throws Error if it is something else.
+  std::string text(const std::string& key);
+
+  // Throws Error if a field was not asked for.
+  void end() const;
+
+ private:
+  app::Json fields_;
+};
+
+// What `box` names, or `box_text` in its place: what the page has made of it, not saved yet. Throws
+// Error as the reader does.
+app::BoxInput box_of(const Desk& desk, Question& question);
+
+// What `shop` names; the defaults without it.
+box::Shop shop_of(const Desk& desk, Question& question);
+
+// What `tune` names.
+app::TuneInput tune_of(const Desk& desk, Question& question);
+
+// `bars`, `transpose` and `tempo`, as on the command line.
+app::ArrangeTexts arranging_of(Question& question);
+
+}  // namespace combwright::workbench

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <span>
+#include <string_view>
+
+#include "workbench/desk.h"
+#include "workbench/message.h"
+#include "workbench/question.h"
+
+// Every question of docs/workbench.md, a file for each group.
+namespace combwright::workbench {
+
+// Throws Error for what is wrong with the question or the files it names.
+using Ask = Reply (*)(const Desk&, Question&);
+
+struct NamedAsk {
+  std::string_view name;  // POST /api/NAME
+  Ask ask;
+};
+
+std::span<const NamedAsk> box_questions();
+std::span<const NamedAsk> comb_questions();
+std::span<const NamedAsk> tune_questions();
+std::span<const NamedAsk> motor_questions();
+
+// The answer as one line of JSON.
+Reply json_reply(const app::Json& json, int status = 200);
+
+}  // namespace combwright::workbench
