@@ -13,10 +13,16 @@ mkdir -p build/bench
 [ -d build/corpus/midi ] || sh tests/corpus/midi.sh
 
 # A benchmark is a program bench_TOPIC; where benchmarks/TOPIC/run.py stands beside it, that runs it
-# together with its peers. Both write the JSON file named last.
+# together with its peers. benchmarks/TOPIC/run.mjs measures the release program from outside. All
+# write the JSON file named last.
 for folder in benchmarks/*/; do
   topic=$(basename "$folder")
   program=build/release/benchmarks/$topic/bench_$topic
+  if [ -f "$folder/run.mjs" ]; then
+    echo "== $topic"
+    COMBWRIGHT=build/release/combwright node "$folder/run.mjs" "build/bench/$topic.json"
+    continue
+  fi
   [ -x "$program" ] || continue
   echo "== $topic"
   if [ -f "$folder/run.py" ]; then
