@@ -3,7 +3,7 @@
 
 _combwright() {
   local current=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD - 1]}
-  local arranging="--bars --transpose --tempo"
+  local arranging="--bars --transpose --tempo --melody --lock"
   local words
   if [ "$COMP_CWORD" -eq 1 ]; then
     words="check action arrange clip comb disc hear log motor pack pitch scale tooth workbench --help --version"
@@ -51,7 +51,7 @@ _combwright() {
     esac
     [ "$previous" = --wind ] && words="full half last"
     case $previous in
-      --bars | --transpose | --tempo | --plays | --turn-time | --tempo-drop | --barrel | --teeth | --lowest | --highest | --near | --which | --track | --beside | --risk | --boxes | --seed | --port) words= ;;
+      --bars | --transpose | --tempo | --melody | --lock | --plays | --turn-time | --tempo-drop | --barrel | --teeth | --lowest | --highest | --near | --which | --track | --beside | --risk | --boxes | --seed | --port) words= ;;
     esac
   fi
   COMPREPLY=()

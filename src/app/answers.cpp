@@ -13,6 +13,7 @@ Json note_json(const arrange::ArrangedNote& note) {
   json["bar"] = note.bar;
   json["beat"] = note.beat;
   json["part"] = note.part;
+  if (note.locked) json["locked"] = true;
   return json;
 }
 
@@ -32,6 +33,10 @@ Json array_of(const List& list, const Make& make) {
 }
 
 }  // namespace
+
+Json to_json(const std::vector<arrange::Trial>& trials) {
+  return array_of(trials, trial_json);
+}
 
 Json to_json(const arrange::Arrangement& arrangement) {
   Json json = {{"box", arrangement.box_name},
@@ -53,7 +58,7 @@ Json to_json(const arrange::Arrangement& arrangement) {
   json["plucks"] = array_of(arrangement.plucks, [](const arrange::Pluck& pluck) {
     return Json{{"time_s", pluck.time_s}, {"track", pluck.track}, {"note", pluck.note}};
   });
-  json["trials"] = array_of(arrangement.trials, trial_json);
+  json["trials"] = to_json(arrangement.trials);
   return json;
 }
 

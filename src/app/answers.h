@@ -13,6 +13,7 @@ namespace combwright::app {
 
 Json to_json(const box::Box& box);
 Json to_json(const arrange::Arrangement& arrangement);
+Json to_json(const std::vector<arrange::Trial>& trials);
 
 // The object on one line, ended. Text that is not UTF-8 gets a replacement mark.
 std::string line_of(const Json& json);

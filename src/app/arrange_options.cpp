@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <optional>
+#include <sstream>
 #include <string_view>
 
 #include <fmt/format.h>
@@ -10,6 +11,7 @@
 #include "base/error.h"
 #include "base/quantity.h"
 #include "base/text.h"
+#include "music/pitch.h"
 
 namespace combwright::app {
 namespace {
@@ -67,6 +69,40 @@ double tempo_factor(const std::string& text) {
                               text));
 }
 
+int part_of(const std::string& text) {
+  const auto part = whole_number(text);
+  if (!part || *part < 1)
+    throw Error({}, fmt::format("--melody {} is no part; write its number, from 1", text));
+  return *part - 1;
+}
+
+std::vector<std::string> words_of(const std::string& text) {
+  std::vector<std::string> words;
+  std::istringstream stream(text);
+  for (std::string word; stream >> word;) words.push_back(word);
+  return words;
+}
+
+arrange::Lock lock_of(const std::string& text) {
+  const auto refuse = [&](const char* why) -> Error {
+    return {{},
+            fmt::format("--lock \"{}\" {}; write bar, beat, note as written and kept, octave or "
+                        "dropped, such as \"12 3.5 F#4 dropped\"",
+                        text, why)};
+  };
+  const std::vector<std::string> words = words_of(text);
+  if (words.size() != 4) throw refuse("is no lock");
+  const auto bar = whole_number(words[0]);
+  const auto beat = parse_number<double>(words[1]);
+  const auto midi = music::parse_note(words[2]);
+  if (!bar || !beat) throw refuse("begins with no bar and beat");
+  if (!midi) throw refuse("names no note");
+  for (const arrange::Fate fate :
+       {arrange::Fate::kept, arrange::Fate::octave, arrange::Fate::dropped})
+    if (words[3] == arrange::to_text(fate)) return {*bar, *beat, *midi, fate};
+  throw refuse("says no fate");
+}
+
 }  // namespace
 
 void add_arrange_options(CLI::App& command, ArrangeTexts& texts) {
@@ -84,6 +120,16 @@ void add_arrange_options(CLI::App& command, ArrangeTexts& texts) {
                   "share of the written tempo, such as \"96 %\" (default: the best the box "
                   "allows)")
       ->type_name("F");
+  command
+      .add_option("--melody", texts.melody,
+                  "number of the part that has the melody (default: the one that lies on top)")
+      ->type_name("PART");
+  command
+      .add_option("--lock", texts.locks,
+                  "a note's fate: bar, beat, note as written and kept, octave or dropped, such as "
+                  "\"12 3.5 F#4 dropped\"; may be given again")
+      ->type_name("NOTE")
+      ->allow_extra_args(false);
 }
 
 arrange::Options parsed(const ArrangeTexts& texts) {
@@ -91,6 +137,8 @@ arrange::Options parsed(const ArrangeTexts& texts) {
   if (!texts.bars.empty()) options.bars = bar_range(texts.bars);
   if (!texts.transpose.empty()) options.transpose_semitones = transposition(texts.transpose);
   if (!texts.tempo.empty()) options.tempo_factor = tempo_factor(texts.tempo);
+  if (!texts.melody.empty()) options.melody_part = part_of(texts.melody);
+  for (const std::string& lock : texts.locks) options.locks.push_back(lock_of(lock));
   return options;
 }
 

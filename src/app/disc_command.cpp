@@ -30,8 +30,7 @@ struct Options {
 };
 
 void check_inputs(const Options& options) {
-  const bool texts = !(options.texts.bars.empty() && options.texts.transpose.empty() &&
-                       options.texts.tempo.empty());
+  const bool texts = !options.texts.nothing();
   if (!options.from.empty() && (!options.box.empty() || texts))
     throw Error({}, "--from takes the disc as it is; leave out BOX, TUNE and how to arrange them");
   if (options.from.empty() && options.tune.empty())

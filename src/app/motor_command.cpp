@@ -41,9 +41,8 @@ struct Options {
 MotorJob job_of(const Options& options) {
   if (!options.tune.empty())
     return motor_job(read_inputs({options.box, options.tune, options.shop, parsed(options.texts)}));
-  if (!options.texts.bars.empty() || !options.texts.transpose.empty() ||
-      !options.texts.tempo.empty())
-    throw Error({}, "--bars, --transpose and --tempo need a tune");
+  if (!options.texts.nothing())
+    throw Error({}, "--bars, --transpose, --tempo, --melody and --lock need a tune");
   return motor_job(load_box(options.box), load_shop(options.shop));
 }
 

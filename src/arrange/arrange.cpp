@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <string>
 #include <utility>
 
 #include "arrange/doubts.h"
@@ -10,9 +11,15 @@
 #include "arrange/score.h"
 #include "arrange/search.h"
 #include "arrange/turn_part.h"
+#include "base/error.h"
+#include "base/parallel.h"
 
 namespace combwright::arrange {
 namespace {
+
+std::string by_hand(Fate fate) {
+  return fate == Fate::dropped ? "left out by hand" : "an octave away by hand";
+}
 
 // Notes, plucks and what they are worth.
 void take_over(const SearchResult& found, const std::vector<ScoreNote>& notes, Arrangement& a) {
@@ -21,17 +28,19 @@ void take_over(const SearchResult& found, const std::vector<ScoreNote>& notes, A
   double total = 0.0;
   for (std::size_t i = 0; i < notes.size(); ++i) {
     const Choice& choice = found.solution.choices[i];
-    a.notes.push_back({.index = static_cast<int>(i),
-                       .onset_s = found.problem.demands[i].onset_s,
-                       .duration_s = notes[i].duration_s / found.tempo_factor,
-                       .midi = notes[i].midi,
-                       .weight = notes[i].weight,
-                       .role = notes[i].role,
-                       .fate = choice.fate,
-                       .why = why[i],
-                       .bar = notes[i].bar,
-                       .beat = notes[i].beat,
-                       .part = notes[i].part});
+    a.notes.push_back(
+        {.index = static_cast<int>(i),
+         .onset_s = found.problem.demands[i].onset_s,
+         .duration_s = notes[i].duration_s / found.tempo_factor,
+         .midi = notes[i].midi,
+         .weight = notes[i].weight,
+         .role = notes[i].role,
+         .fate = choice.fate,
+         .why = notes[i].lock && choice.fate != Fate::kept ? by_hand(choice.fate) : why[i],
+         .bar = notes[i].bar,
+         .beat = notes[i].beat,
+         .part = notes[i].part,
+         .locked = notes[i].lock.has_value()});
     total += notes[i].weight;
     if (choice.tooth >= 0)
       a.plucks.push_back(
@@ -50,9 +59,12 @@ void take_over(const SearchResult& found, const std::vector<ScoreNote>& notes, A
 Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options) {
   const double turn_time = box.motor.turn_time_s;
   const Problem limits = problem_of(box, turn_time);
-  const TurnPart part = part_of_turn(box, limits, tune, options);
+  TurnPart part = part_of_turn(box, limits, tune, options);
+  const Findings passed_over = put_locks(options.locks, part.excerpt.bars, part.notes);
   const ExcerptChoice& excerpt = part.excerpt;
   SearchResult found = search(limits, part.notes, part.space);
+  if (!found.locks_kept)
+    throw Error({}, "no arrangement was found that keeps all locks; take some of them away");
 
   Arrangement a;
   a.box_name = box.name;
@@ -71,8 +83,28 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
   take_over(found, part.notes, a);
   a.findings = findings_of(
       a, {.excerpt = excerpt, .excerpt_chosen = !options.bars, .search_stopped = found.stopped});
+  a.findings.insert(a.findings.end(), passed_over.begin(), passed_over.end());
   a.trials = std::move(found.trials);
   return a;
+}
+
+std::vector<Trial> transpositions(const box::Box& box, const music::Tune& tune,
+                                  const Options& options) {
+  const Problem limits = problem_of(box, box.motor.turn_time_s);
+  Options any = options;
+  any.transpose_semitones.reset();
+  TurnPart part = part_of_turn(box, limits, tune, any);
+  put_locks(options.locks, part.excerpt.bars, part.notes);
+  std::vector<Trial> best(part.space.transpositions.size());
+  parallel_for(best.size(), 0, [&](std::size_t i) {
+    const SearchResult found =
+        search(limits, part.notes, {{part.space.transpositions[i]}, part.space.tempo_factors});
+    best[i] = *std::find_if(found.trials.begin(), found.trials.end(), [&](const Trial& trial) {
+      return trial.tempo_factor == found.tempo_factor;
+    });
+    if (!found.locks_kept) best[i].fidelity.reset();
+  });
+  return best;
 }
 
 }  // namespace combwright::arrange

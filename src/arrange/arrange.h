@@ -2,9 +2,11 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "arrange/arrangement.h"
 #include "arrange/excerpt.h"
+#include "arrange/lock.h"
 #include "box/box.h"
 #include "music/tune.h"
 
@@ -14,6 +16,8 @@ struct Options {
   std::optional<BarRange> bars;            // default: chosen to fill the turn
   std::optional<int> transpose_semitones;  // default: the best of all
   std::optional<double> tempo_factor;      // default: the best the box allows
+  std::optional<int> melody_part;          // index into Tune::parts; default: roles() finds it
+  std::vector<Lock> locks;
 };
 
 // Transpositions that are looked at, either way.
@@ -23,7 +27,14 @@ inline constexpr int transpose_reach_semitones = 24;
 // what any arrangement under the same rules could keep. Every transposition within the reach and
 // every tempo that the box allows, in steps of 2 %, is either solved or ruled out by its bound
 // or that of the slowest tempo.
-// Throws Error if the options ask for what the tune or the box can't give.
+// No arrangement under the same rules and locks exceeds the bound. Throws Error if the options ask
+// for what the tune or the box can't give, or if no arrangement is found that keeps all locks.
 Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options = {});
+
+// The best tempo of every transposition within the reach, each solved by itself; the options'
+// transposition is of no account. Fidelity is nothing where the locks can't be kept. Throws Error
+// likewise.
+std::vector<Trial> transpositions(const box::Box& box, const music::Tune& tune,
+                                  const Options& options = {});
 
 }  // namespace combwright::arrange

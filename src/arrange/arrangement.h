@@ -30,6 +30,7 @@ struct ArrangedNote {
   int bar = 0;        // as played, from 1
   double beat = 0.0;  // within the bar, from 1
   int part = 0;       // index into Tune::parts
+  bool locked = false;
 };
 
 // One tooth (or pair) let go.

@@ -159,10 +159,11 @@ class Crowds {
         crowd.uses.push_back({note, k, gain, span.from_s, span.until_s});
         uses_.push_back({.fate = own ? Fate::kept : Fate::octave, .tooth = k});
       }
-      if (!own) continue;
+      const double moved = earned_moved(demand);
+      if (!own || moved <= 0.0) continue;
       for (const Span& span :
            room(k, demand.onset_s - move_limit_s, demand.onset_s + move_limit_s)) {
-        crowd.uses.push_back({note, k, moved_share * demand.weight, span.from_s, span.until_s});
+        crowd.uses.push_back({note, k, moved, span.from_s, span.until_s});
         uses_.push_back({.fate = Fate::moved, .tooth = k});
       }
     }

@@ -90,7 +90,7 @@ class Exchange {
       if (earned_at_onset(demand, midi) <= 0.0) continue;
       const bool own = midi == demand.midi;
       result.push_back({own ? Fate::kept : Fate::octave, tooth, demand.onset_s});
-      if (!own) continue;
+      if (!own || earned_moved(demand) <= 0.0) continue;
       for (const double time : moved_times(i, k)) result.push_back({Fate::moved, tooth, time});
     }
     std::stable_sort(result.begin(), result.end(), [&](const Choice& a, const Choice& b) {

@@ -40,7 +40,7 @@ std::vector<PitchClass> pitch_classes(const Problem& problem) {
         c.uses.push_back({.tooth = static_cast<int>(k),
                           .own_pitch = own_pitch,
                           .at_onset = gain,
-                          .moved = own_pitch ? moved_share * demand.weight : 0.0});
+                          .moved = own_pitch ? earned_moved(demand) : 0.0});
       }
     }
     note.end_use = static_cast<std::uint32_t>(c.uses.size());

@@ -60,9 +60,14 @@ Problem problem_of(const box::Box& box, double turn_time_s) {
 }
 
 double earned_at_onset(const Demand& demand, int tooth_midi) {
-  if (tooth_midi == demand.midi) return kept_share * demand.weight;
-  if (!is_octave(demand, tooth_midi)) return 0.0;
+  if (tooth_midi == demand.midi)
+    return demand.hold == Hold::octave ? 0.0 : kept_share * demand.weight;
+  if (!is_octave(demand, tooth_midi) || demand.hold == Hold::kept) return 0.0;
   return octave_share_of(demand.melody) * demand.weight;
+}
+
+double earned_moved(const Demand& demand) {
+  return demand.hold == Hold::none ? moved_share * demand.weight : 0.0;
 }
 
 bool is_octave(const Demand& demand, int tooth_midi) {
@@ -72,7 +77,7 @@ bool is_octave(const Demand& demand, int tooth_midi) {
 double earned_by(const Problem& problem, std::size_t i, const Choice& choice) {
   if (choice.tooth < 0) return 0.0;
   const Demand& demand = problem.demands[i];
-  if (choice.fate == Fate::moved) return moved_share * demand.weight;
+  if (choice.fate == Fate::moved) return earned_moved(demand);
   return earned_at_onset(demand, problem.teeth[static_cast<std::size_t>(choice.tooth)].midi);
 }
 

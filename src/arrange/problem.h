@@ -22,12 +22,16 @@ struct NeighbourLimit {
   double reach_s = 0.0;
 };
 
+// What a demand is held to, where somebody has fixed it.
+enum class Hold { none, kept, octave };
+
 // A note to be played, on the disc's clock and in the pitch of the comb.
 struct Demand {
   double onset_s = 0.0;
   int midi = 0;
   double weight = 0.0;
   bool melody = false;
+  Hold hold = Hold::none;
 };
 
 // All that decides an arrangement at one transposition and tempo. Demands are sorted by onset.
@@ -59,8 +63,12 @@ struct Solution {
 Problem problem_of(const box::Box& box, double turn_time_s);
 
 // What a demand earns on a tooth if it is plucked at the demand's onset: weight * 1 at its own
-// pitch, * 0.6 (melody 0.3) one or two octaves away, 0 on any other.
+// pitch, * 0.6 (melody 0.3) one or two octaves away, 0 on any other and where it is held to
+// something else.
 double earned_at_onset(const Demand& demand, int tooth_midi);
+
+// The same on a tooth of its own pitch, moved.
+double earned_moved(const Demand& demand);
 
 // True one or two octaves away: what an octave may stand in for.
 bool is_octave(const Demand& demand, int tooth_midi);

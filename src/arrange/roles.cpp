@@ -19,9 +19,9 @@ class LineFinder {
   LineFinder(const Tune& tune, int sign) : tune_(tune), sign_(sign) {}
 
   // For each note, whether it belongs to the line.
-  std::vector<bool> find() const {
+  std::vector<bool> find(std::optional<int> asked = {}) const {
     const std::vector<bool> edge = edge_of(all_parts);
-    const int leader = leading_part(edge);
+    const int leader = asked.value_or(leading_part(edge));
     std::vector<bool> line = edge_of(leader);
     const std::vector<double> sounding_until = silence_limits(leader);
     for (std::size_t i = 0; i < line.size(); ++i) {
@@ -121,8 +121,8 @@ class LineFinder {
 
 }  // namespace
 
-std::vector<Role> roles(const Tune& tune) {
-  const std::vector<bool> top = LineFinder(tune, +1).find();
+std::vector<Role> roles(const Tune& tune, std::optional<int> melody_part) {
+  const std::vector<bool> top = LineFinder(tune, +1).find(melody_part);
   const std::vector<bool> low = LineFinder(tune, -1).find();
   std::vector<Role> result(tune.notes.size(), Role::inner);
   for (std::size_t i = 0; i < result.size(); ++i) {

@@ -43,8 +43,8 @@ double mean_loudness(const music::Tune& tune) {
 
 }  // namespace
 
-std::vector<ScoreNote> score(const music::Tune& tune) {
-  const std::vector<Role> role = roles(tune);
+std::vector<ScoreNote> score(const music::Tune& tune, std::optional<int> melody_part) {
+  const std::vector<Role> role = roles(tune, melody_part);
   const double usual_loudness = mean_loudness(tune);
   std::vector<ScoreNote> result;
   result.reserve(tune.notes.size());

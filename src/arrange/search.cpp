@@ -26,6 +26,50 @@ double weight_of(const std::vector<ScoreNote>& notes) {
   return sum;
 }
 
+// What a note that is locked to be played earns beyond its weight: more than all notes together.
+double premium_of(const std::vector<ScoreNote>& notes) {
+  return 2.0 * weight_of(notes);
+}
+
+bool is_held(const ScoreNote& note) {
+  return note.lock && *note.lock != Fate::dropped;
+}
+
+Demand demand_of(const ScoreNote& note, double premium) {
+  Demand demand{.weight = note.weight, .melody = note.role == Role::melody};
+  if (!note.lock) return demand;
+  switch (*note.lock) {
+    case Fate::kept:
+      demand.hold = Hold::kept;
+      demand.weight += premium;
+      break;
+    case Fate::octave:
+      demand.hold = Hold::octave;
+      demand.weight += premium / octave_share_of(demand.melody);
+      break;
+    default:
+      demand.weight = 0.0;
+  }
+  return demand;
+}
+
+// Takes the premium of the locks off again; false if one of them is not kept. What is left of the
+// bound holds for all that keep them.
+bool settle_locks(const std::vector<ScoreNote>& notes, Solution& solution) {
+  const double premium = premium_of(notes);
+  bool kept = true;
+  for (std::size_t i = 0; i < notes.size(); ++i) {
+    if (!is_held(notes[i])) continue;
+    solution.bound -= premium;
+    if (solution.choices[i].fate == *notes[i].lock)
+      solution.earned -= premium;
+    else
+      kept = false;
+  }
+  solution.bound = std::max(solution.bound, 0.0);
+  return kept;
+}
+
 // Together in all trials; more would take too long.
 constexpr std::size_t most_notes_solved = 400'000;
 
@@ -140,11 +184,15 @@ class TrialSearch {
         .problem = with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor),
         .stopped = stopped_};
     std::vector<double>& prices = note_prices_[best / tempos_];
-    const Solution quick = solve(result.problem, quick_effort, prices);
+    Solution quick = solve(result.problem, quick_effort, prices);
     result.solution = solve(result.problem, effort_for(notes_.size()), prices);
-    if (quick.earned > result.solution.earned) {
+    const bool quick_kept = settle_locks(notes_, quick);
+    result.locks_kept = settle_locks(notes_, result.solution);
+    if (quick_kept >= result.locks_kept &&
+        (quick_kept > result.locks_kept || quick.earned > result.solution.earned)) {
       result.solution.earned = quick.earned;
       result.solution.choices = quick.choices;
+      result.locks_kept = quick_kept;
     }
     result.solution.bound = std::min(result.solution.bound, trial.bound * total_);
     trial.bound = result.solution.bound / total_;
@@ -172,11 +220,12 @@ class TrialSearch {
   void look_at(std::size_t t) {
     Trial& trial = trials_[t];
     notes_solved_ += notes_.size();
-    const Solution solution =
+    Solution solution =
         solve(with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor),
               quick_effort, note_prices_[t / tempos_]);
+    const bool kept = settle_locks(notes_, solution);
     trial.bound = std::min(trial.bound, solution.bound / total_);
-    trial.fidelity = std::min(trial.bound, solution.earned / total_);
+    trial.fidelity = kept ? std::min(trial.bound, solution.earned / total_) : 0.0;
   }
 
   // A slower tempo leaves every tooth more time: where its own bound is low, faster ones are not
@@ -208,12 +257,12 @@ Problem with_demands(Problem limits, const std::vector<ScoreNote>& notes, int tr
                      double tempo_factor) {
   assert(!notes.empty() && tempo_factor > 0.0);
   const double start = notes.front().onset_s;
+  const double premium = premium_of(notes);
   limits.demands.reserve(notes.size());
   for (const ScoreNote& note : notes) {
-    limits.demands.push_back({.onset_s = limits.earliest_s + (note.onset_s - start) / tempo_factor,
-                              .midi = note.midi + transpose_semitones,
-                              .weight = note.weight,
-                              .melody = note.role == Role::melody});
+    Demand& demand = limits.demands.emplace_back(demand_of(note, premium));
+    demand.onset_s = limits.earliest_s + (note.onset_s - start) / tempo_factor;
+    demand.midi = note.midi + transpose_semitones;
   }
   return limits;
 }

@@ -21,10 +21,13 @@ struct SearchResult {
   Problem problem;  // the one solved, with its demands
   Solution solution;
   std::vector<Trial> trials;  // by transposition, then tempo
-  bool stopped = false;       // before all that might have been better were looked at
+  bool locks_kept = true;
+  bool stopped = false;  // before all that might have been better were looked at
 };
 
-// The problem of playing the notes, the first one at the earliest moment that the box allows.
+// The problem of playing the notes, the first one at the earliest moment that the box allows. A
+// note that is locked out is worth nothing; one that is locked in is worth more than all others
+// together, so that it is played wherever that can be.
 Problem with_demands(Problem limits, const std::vector<ScoreNote>& notes, int transpose_semitones,
                      double tempo_factor);
 

@@ -115,7 +115,11 @@ void check_number(const std::vector<ScoreNote>& notes, const BarRange& bars) {
 
 TurnPart part_of_turn(const box::Box& box, const Problem& limits, const music::Tune& tune,
                       const Options& options) {
-  const std::vector<ScoreNote> all = score(tune);
+  if (options.melody_part &&
+      !(*options.melody_part >= 0 && *options.melody_part < static_cast<int>(tune.parts.size())))
+    throw Error({}, fmt::format("the tune has parts 1 to {}; {} is none of them", tune.parts.size(),
+                                *options.melody_part + 1));
+  const std::vector<ScoreNote> all = score(tune, options.melody_part);
   if (all.empty()) throw silence(tune);
   const double room = limits.latest_s - limits.earliest_s;
   if (!(room > 0.0)) throw Error({}, "the start gap leaves no room for a tune; make it smaller");

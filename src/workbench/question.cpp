@@ -73,7 +73,8 @@ app::TuneInput tune_of(const Desk& desk, Question& question) {
 }
 
 app::ArrangeTexts arranging_of(Question& question) {
-  return {question.text("bars"), question.text("transpose"), question.text("tempo")};
+  return {question.text("bars"), question.text("transpose"), question.text("tempo"),
+          question.text("melody"), question.texts("locks")};
 }
 
 app::TuneInputs inputs_of(const Desk& desk, Question& question) {

@@ -48,7 +48,7 @@ box::Shop shop_of(const Desk& desk, Question& question);
 // What `tune` names.
 app::TuneInput tune_of(const Desk& desk, Question& question);
 
-// `bars`, `transpose` and `tempo`, as on the command line.
+// `bars`, `transpose`, `tempo`, `melody` and the list `locks`, as on the command line.
 app::ArrangeTexts arranging_of(Question& question);
 
 // All of these.

@@ -5,6 +5,7 @@
 
 #include "app/answers.h"
 #include "app/hear_job.h"
+#include "app/tune_json.h"
 #include "app/wind_option.h"
 #include "arrange/arrange.h"
 #include "base/error.h"
@@ -29,6 +30,21 @@ Reply arrange(const Desk& desk, Question& question) {
   return json_reply(json);
 }
 
+Reply tune(const Desk& desk, Question& question) {
+  const app::TuneInput input = tune_of(desk, question);
+  question.end();
+  return json_reply(app::to_json(input.tune));
+}
+
+Reply transpositions(const Desk& desk, Question& question) {
+  const app::BoxInput input = box_of(desk, question);
+  const app::TuneInput tune = tune_of(desk, question);
+  const app::ArrangeTexts texts = arranging_of(question);
+  question.end();
+  return json_reply({{"trials", app::to_json(arrange::transpositions(input.box, tune.tune,
+                                                                     app::parsed(texts)))}});
+}
+
 Reply hear(const Desk& desk, Question& question) {
   const std::optional<motor::WindState> wind = app::wind_of(question.text("wind"));
   const std::string only = question.text("only");
@@ -44,7 +60,9 @@ Reply hear(const Desk& desk, Question& question) {
 }  // namespace
 
 std::span<const NamedAsk> tune_questions() {
-  static constexpr std::array questions{NamedAsk{"arrange", arrange}, NamedAsk{"hear", hear}};
+  static constexpr std::array questions{NamedAsk{"arrange", arrange}, NamedAsk{"hear", hear},
+                                        NamedAsk{"tune", tune},
+                                        NamedAsk{"transpositions", transpositions}};
   return questions;
 }
 

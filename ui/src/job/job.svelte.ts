@@ -2,6 +2,7 @@
 import { parseAddress, toPath, type ViewName } from './address';
 import { look, readSheet, Refusal, writeFile, type Fields } from './ask';
 import { draftOf, dropDraft, keepDraft } from './draft';
+import { keepLocks, locksOf } from './locks';
 import { after, courseOf, redone, undone, type Course } from './undo';
 
 interface Desk {
@@ -20,6 +21,9 @@ class Job {
   papers = $state.raw<string[]>([]);
   tunes = $state.raw<string[]>([]);
   refusal = $state.raw<Refusal | null>(null);
+
+  /** Fates of the tune's notes that are fixed by hand. */
+  locks = $state.raw<readonly string[]>([]);
 
   private course = $state.raw<Course>(courseOf(''));
   private saved = $state('');
@@ -46,10 +50,11 @@ class Job {
     ...this.boxFields,
     tune: this.tune,
     ...Object.fromEntries(
-      ['bars', 'transpose', 'tempo']
+      ['bars', 'transpose', 'tempo', 'melody']
         .filter((name) => this.choices[name])
         .map((name) => [name, this.choices[name]]),
     ),
+    ...(this.locks.length > 0 ? { locks: this.locks } : {}),
   });
 
   async start() {
@@ -64,6 +69,7 @@ class Job {
       box: this.papers.includes(this.box) ? this.box : first(this.boxPapers),
       tune: this.tunes.includes(this.tune) ? this.tune : first(this.tunes),
     });
+    this.locks = locksOf(this.tune);
     await this.openBox();
   }
 
@@ -94,6 +100,16 @@ class Job {
 
   path(view: ViewName): string {
     return toPath({ view, choices: this.choices });
+  }
+
+  chooseTune(name: string) {
+    this.replace({ tune: name, bars: '', transpose: '', tempo: '', melody: '' });
+    this.locks = locksOf(name);
+  }
+
+  lock(locks: readonly string[]) {
+    this.locks = locks;
+    keepLocks(this.tune, locks);
   }
 
   async chooseBox(name: string) {
@@ -160,6 +176,7 @@ class Job {
     const { view, choices } = parseAddress(location.pathname, location.search);
     this.view = view;
     this.choices = choices;
+    this.locks = locksOf(choices.tune ?? '');
   }
 
   private async told(work: () => Promise<void>) {
