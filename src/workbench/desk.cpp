@@ -5,11 +5,13 @@
 #include <filesystem>
 #include <mutex>
 #include <system_error>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "app/inputs.h"
 #include "base/error.h"
+#include "records/database.h"
 
 namespace combwright::workbench {
 namespace {
@@ -50,6 +52,21 @@ std::vector<std::string> names(const std::string& folder, Wanted wanted) {
 std::mutex saving;
 
 }  // namespace
+
+Desk::Desk(std::string folder, const std::string& records)
+    : folder_(std::move(folder)),
+      records_(records.empty() ? (fs::path(folder_) / "records.db").string() : records) {}
+
+void Desk::check_records() const {
+  std::error_code unseen;  // then opening says why
+  if (fs::exists(fs::symlink_status(records_, unseen))) {
+    records::Database(records_, records::Access::look);
+    return;
+  }
+  const fs::path folder = fs::path(records_).parent_path();
+  if (!folder.empty() && !fs::is_directory(folder, unseen))
+    throw Error({.file = records_}, "has no folder to lie in; make it, or name another file");
+}
 
 std::vector<std::string> Desk::papers() const {
   return names(folder_, is_paper);
