@@ -19,7 +19,8 @@ Json comb_json(const records::FiledComb& comb) {
                {"comb_number", comb.number},
                {"box_sha256", comb.plan.box_sha256},
                {"in_tune_c", comb.plan.in_tune_c},
-               {"teeth", comb.plan.teeth.size()}};
+               {"teeth", comb.plan.teeth.size()},
+               {"teeth_read", comb.teeth_read}};
   json["scrapped_at"] = comb.scrapped_at.empty() ? Json(nullptr) : Json(comb.scrapped_at);
   json["scrapped_why"] = comb.scrapped_why;
   return json;

@@ -82,6 +82,12 @@ std::string Desk::path_of(const std::string& name) const {
   return (fs::path(folder_) / name).string();
 }
 
+std::string Desk::copy_path(const std::string& name) const {
+  if (!is_name(name) || !name.ends_with(".db"))
+    throw Error({}, fmt::format("\"{}\" is no name of a copy; one in this folder ends in .db", name));
+  return (fs::path(folder_) / name).string();
+}
+
 Sheet Desk::read(const std::string& name) const {
   const Bytes bytes = read_file(path_of(name));
   return {std::string(as_text(bytes)), sha256(as_text(bytes))};

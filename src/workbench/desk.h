@@ -43,6 +43,10 @@ class Desk {
   // The way to a file by its name, checked as in read.
   std::string path_of(const std::string& name) const;
 
+  // The way to a copy of the records by its name, which ends in .db. Throws Error if it is no name
+  // of a file right in the folder.
+  std::string copy_path(const std::string& name) const;
+
  private:
   std::string folder_;
   std::string records_;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstdint>
+#include <optional>
 #include <string>
 
 #include "app/arrange_options.h"
@@ -20,10 +22,20 @@ class Question {
   // A text; empty where there is none. Throws Error if it is something else.
   std::string text(const std::string& key);
 
+  // A whole number, as such or as a text; nothing where there is none. Throws Error if it is
+  // something else or not within the ends.
+  std::optional<std::int64_t> whole(const std::string& key, std::int64_t low, std::int64_t high);
+
+  // true or false; false where there is none. Throws Error if it is something else.
+  bool flag(const std::string& key);
+
   // Throws Error if a field was not asked for.
   void end() const;
 
  private:
+  // The field, taken out; null where there is none.
+  app::Json take(const std::string& key);
+
   app::Json fields_;
 };
 
