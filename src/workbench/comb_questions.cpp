@@ -1,9 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <array>
+#include <string>
+#include <vector>
 
 #include "app/action_answers.h"
 #include "app/comb_answers.h"
 #include "app/comb_job.h"
+#include "app/repertoire.h"
+#include "app/scale_answers.h"
+#include "app/scale_options.h"
+#include "arrange/scale_plan.h"
 #include "draw/cautions.h"
 #include "steel/comb.h"
 #include "workbench/questions.h"
@@ -33,10 +39,24 @@ Reply action(const Desk& desk, Question& question) {
   return json_reply(json);
 }
 
+Reply scale(const Desk& desk, Question& question) {
+  const app::BoxInput input = box_of(desk, question);
+  std::vector<std::string> paths = question.texts("tunes");
+  for (std::string& path : paths) path = desk.path_of(path);
+  const arrange::ScaleOptions wishes = app::parsed(
+      app::ScaleTexts{question.text("teeth"), question.text("lowest"), question.text("highest")});
+  question.end();
+  const app::Repertoire repertoire = app::read_repertoire(paths, input.box);
+  const arrange::ScalePlan plan = arrange::plan_scale(input.box, repertoire.tunes, wishes);
+  Json json = app::to_json(plan, merged({&input.findings, &repertoire.findings, &plan.findings}));
+  return json_reply(json);
+}
+
 }  // namespace
 
 std::span<const NamedAsk> comb_questions() {
-  static constexpr std::array questions{NamedAsk{"comb", comb}, NamedAsk{"action", action}};
+  static constexpr std::array questions{NamedAsk{"comb", comb}, NamedAsk{"action", action},
+                                        NamedAsk{"scale", scale}};
   return questions;
 }
 

@@ -4,8 +4,10 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "app/arrange_options.h"
+#include "app/disc_job.h"
 #include "app/inputs.h"
 #include "app/json.h"
 #include "box/shop.h"
@@ -22,8 +24,13 @@ class Question {
   // A text; empty where there is none. Throws Error if it is something else.
   std::string text(const std::string& key);
 
-  // A whole number, as such or as a text; nothing where there is none. Throws Error if it is
-  // something else or not within the ends.
+  // A list of texts; empty where there is none. Throws Error if it is something else.
+  std::vector<std::string> texts(const std::string& key);
+
+  // A whole number; nothing where there is none. Throws Error if it is something else.
+  std::optional<int> count(const std::string& key);
+
+  // The same within the ends, `low` from 0.
   std::optional<std::int64_t> whole(const std::string& key, std::int64_t low, std::int64_t high);
 
   // true or false; false where there is none. Throws Error if it is something else.
@@ -33,8 +40,7 @@ class Question {
   void end() const;
 
  private:
-  // The field, taken out; null where there is none.
-  app::Json take(const std::string& key);
+  app::Json taken(const std::string& key);
 
   app::Json fields_;
 };
@@ -51,5 +57,8 @@ app::TuneInput tune_of(const Desk& desk, Question& question);
 
 // `bars`, `transpose` and `tempo`, as on the command line.
 app::ArrangeTexts arranging_of(Question& question);
+
+// All of these.
+app::TuneInputs inputs_of(const Desk& desk, Question& question);
 
 }  // namespace combwright::workbench

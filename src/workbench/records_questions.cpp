@@ -3,7 +3,6 @@
 #include <array>
 #include <filesystem>
 #include <limits>
-#include <random>
 #include <string>
 #include <system_error>
 #include <utility>
@@ -12,6 +11,7 @@
 
 #include "app/log_answers.h"
 #include "app/log_job.h"
+#include "app/stage.h"
 #include "base/error.h"
 #include "base/file.h"
 #include "disc/plan_json.h"
@@ -81,8 +81,8 @@ Reply list(const Desk& desk, Question& question) {
   const bool there = is_there(desk.records());
   records::Listing found;
   if (there) found = list_part(Database(desk.records(), Access::look), filter, part);
-  Json json = app::to_json(app::RecordsList{std::move(found.combs), std::move(found.readings),
-                                            std::move(found.tests)});
+  Json json = app::to_json(
+      app::RecordsList{std::move(found.combs), std::move(found.readings), std::move(found.tests)});
   json["in_all"] = {{"combs", found.combs_in_all},
                     {"readings", found.readings_in_all},
                     {"tests", found.tests_in_all}};
@@ -150,8 +150,8 @@ Reply scrap(const Desk& desk, Question& question) {
   Database database(desk.records(), Access::change);
   const auto found = records::find_comb(database, number);
   records::scrap_comb(database, number, at, texts.remark);
-  return json_reply(with_findings(
-      {{"box", found->plan.box}, {"comb", found->plan.comb}, {"scrapped_at", at}}));
+  return json_reply(
+      with_findings({{"box", found->plan.box}, {"comb", found->plan.comb}, {"scrapped_at", at}}));
 }
 
 Reply exported(const Desk& desk, Question& question) {
@@ -165,8 +165,7 @@ Reply exported(const Desk& desk, Question& question) {
                                 count, most_exported));
   }
   return {.type = "text/csv; charset=utf-8",
-          .body =
-              draw::write_readings_table(app::readings_to_export(database, filter, as_cut))};
+          .body = draw::write_readings_table(app::readings_to_export(database, filter, as_cut))};
 }
 
 // What both forms of a certificate are made from.
@@ -208,33 +207,11 @@ Reply backup(const Desk& desk, Question& question) {
   return json_reply(with_findings({{"counts", app::to_json(copied)}, {"file", name}}));
 }
 
-// A folder of its own that goes when it is done with.
-class ScratchFolder {
- public:
-  ScratchFolder() {
-    std::random_device chance;
-    path_ = fs::temp_directory_path() / fmt::format("combwright-{:08x}{:08x}", chance(), chance());
-    fs::create_directory(path_);
-    fs::permissions(path_, fs::perms::owner_all);
-  }
-  ~ScratchFolder() {
-    std::error_code left;  // nothing more can be done about it
-    fs::remove_all(path_, left);
-  }
-  ScratchFolder(const ScratchFolder&) = delete;
-  ScratchFolder& operator=(const ScratchFolder&) = delete;
-
-  std::string path(const char* name) const { return (path_ / name).string(); }
-
- private:
-  fs::path path_;
-};
-
 Reply backup_to_take_away(const Desk& desk, Question& question) {
   question.end();
   const Database database(desk.records(), Access::look);
-  const ScratchFolder scratch;
-  const std::string path = scratch.path("copy.db");
+  const app::Stage stage(fs::temp_directory_path(), "a copy of the records");
+  const std::string path = (stage.path() / "copy.db").string();
   records::back_up(database, path, false);
   const Bytes bytes = read_file(path, largest_download);
   return {.type = "application/vnd.sqlite3", .body = std::string(as_text(bytes))};
