@@ -34,9 +34,11 @@ std::vector<records::Work> work_of(const LogTexts& texts) {
 }
 
 records::Reading reading_of(const LogTexts& texts) {
+  const auto frequency_hz = option_quantity("--frequency", texts.frequency, Dimension::frequency);
+  if (!frequency_hz)
+    throw Error({}, "--frequency is missing; give it as heard, such as \"366.2 Hz\"");
   records::Reading reading;
-  reading.frequency_hz =
-      option_quantity("--frequency", texts.frequency, Dimension::frequency).value();
+  reading.frequency_hz = *frequency_hz;
   reading.stderr_hz = option_quantity("--stderr", texts.error, Dimension::frequency).value_or(0.0);
   reading.decay_s = option_quantity("--decay", texts.decay, Dimension::time);
   reading.temperature_c = temperature_option(texts.temperature);

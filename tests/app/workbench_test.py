@@ -20,11 +20,13 @@ from program import BRAMBLE, DAY, LARKSPUR, PROGRAM, WALTZ, ProgramTest
 
 
 class Workbench(ProgramTest):
+    OPTIONS = ()
+
     def setUp(self):
         super().setUp()
         for path in (BRAMBLE, LARKSPUR, WALTZ):
             shutil.copy(path, self.folder)
-        self.server = subprocess.Popen([PROGRAM, "workbench"], cwd=self.folder, text=True,
+        self.server = subprocess.Popen([PROGRAM, "workbench", *self.OPTIONS], cwd=self.folder, text=True,
                                        env={**os.environ, **DAY}, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
         self.addCleanup(self.end)
         self.port = int(re.search(r"http://127\.0\.0\.1:(\d+)/", self.server.stdout.readline())[1])
