@@ -6,6 +6,8 @@
 #include "app/action_answers.h"
 #include "app/comb_answers.h"
 #include "app/comb_job.h"
+#include "app/comb_place.h"
+#include "app/mode_shapes.h"
 #include "app/repertoire.h"
 #include "app/scale_answers.h"
 #include "app/scale_options.h"
@@ -27,6 +29,15 @@ Reply comb(const Desk& desk, Question& question) {
   Json json = app::to_json(input.box, job.designs, app::comb_findings(input.findings, job));
   json["cautions"] = draw::comb_sheet_cautions(input.box, job.designs);
   return json_reply(json);
+}
+
+Reply mode_shapes(const Desk& desk, Question& question) {
+  const app::BoxInput input = box_of(desk, question);
+  const box::Shop shop = shop_of(desk, question);
+  const std::string name = question.text("comb");
+  question.end();
+  const std::size_t place = app::comb_place(input.box, name);
+  return json_reply(app::mode_shapes_json(app::designed(input.box, shop)[place]));
 }
 
 Reply action(const Desk& desk, Question& question) {
@@ -55,8 +66,9 @@ Reply scale(const Desk& desk, Question& question) {
 }  // namespace
 
 std::span<const NamedAsk> comb_questions() {
-  static constexpr std::array questions{NamedAsk{"comb", comb}, NamedAsk{"action", action},
-                                        NamedAsk{"scale", scale}};
+  static constexpr std::array questions{NamedAsk{"comb", comb},
+                                        NamedAsk{"mode_shapes", mode_shapes},
+                                        NamedAsk{"action", action}, NamedAsk{"scale", scale}};
   return questions;
 }
 
