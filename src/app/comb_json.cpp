@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "app/comb_answers.h"
+#include "box/measures.h"
 #include "disc/plan_json.h"
 #include "music/pitch.h"
 #include "steel/comb_lists.h"
@@ -27,12 +28,14 @@ Json lead_json(const steel::CombTooth& tooth) {
           {"cents_per_step", tooth.step_cents}};
 }
 
-Json tooth_json(const steel::CombDesign& design, const steel::CombTooth& tooth) {
+Json tooth_json(const box::Box& box, const steel::CombDesign& design,
+                const steel::CombTooth& tooth) {
   const steel::Section& cut = tooth.as_cut.sections.front();
   const steel::Section& tuned = tooth.in_tune.sections.front();
   const double root = tooth.in_tune.root.turning_n_m;
   return {{"comb", design.name},
           {"track", tooth.track},
+          {"radius_m", box::track_radius_m(box, tooth.track)},
           {"note", music::note_name(tooth.midi)},
           {"midi", tooth.midi},
           {"target_hz", tooth.target_hz},
@@ -59,8 +62,14 @@ Json tooth_json(const steel::CombDesign& design, const steel::CombTooth& tooth) 
 }
 
 Json limit_json(const steel::CombLimit& limit) {
-  return {{"limit", limit.name},    {"bound", limit.bound}, {"worst", limit.worst},
-          {"margin", limit.margin}, {"track", limit.track}, {"broken", limit.broken}};
+  return {{"limit", limit.name},
+          {"bound", limit.bound},
+          {"bound_text", steel::to_text(limit, limit.bound)},
+          {"worst", limit.worst},
+          {"worst_text", steel::to_text(limit, limit.worst)},
+          {"margin", limit.margin},
+          {"track", limit.track},
+          {"broken", limit.broken}};
 }
 
 Json comb_json(const box::Box& box, const box::Comb& comb, const steel::CombDesign& design) {
@@ -118,7 +127,7 @@ Json to_json(const box::Box& box, const std::vector<steel::CombDesign>& designs,
   for (std::size_t i = 0; i < designs.size(); ++i) {
     json["combs"].push_back(comb_json(box, box.combs[i], designs[i]));
     for (const steel::CombTooth& tooth : designs[i].teeth)
-      json["teeth"].push_back(tooth_json(designs[i], tooth));
+      json["teeth"].push_back(tooth_json(box, designs[i], tooth));
   }
   json["lead_cuts"] = Json::array();
   for (const steel::LeadCut& cut : steel::lead_cuts(designs)) {

@@ -2,9 +2,7 @@
 #include <cmath>
 #include <filesystem>
 #include <memory>
-#include <optional>
 #include <string>
-#include <utility>
 
 #include <fmt/format.h>
 
@@ -13,13 +11,13 @@
 #include "app/commands.h"
 #include "app/console.h"
 #include "app/disc_job.h"
+#include "app/hear_job.h"
 #include "app/report.h"
 #include "app/single_file.h"
+#include "app/wind_option.h"
 #include "base/file.h"
 #include "base/quantity.h"
 #include "disc/plan_json.h"
-#include "motor/motor.h"
-#include "sound/preview.h"
 #include "sound/wav.h"
 
 namespace combwright::app {
@@ -63,44 +61,31 @@ void check_ending(const std::string& path) {
                           std::filesystem::path(name).replace_extension(".wav").string()));
 }
 
-std::optional<motor::WindState> wind_of(const std::string& word) {
-  if (word.empty()) return std::nullopt;
-  if (word == "full") return motor::WindState::full;
-  if (word == "half") return motor::WindState::half;
-  if (word == "last") return motor::WindState::last;
-  throw Error({}, fmt::format("--wind {}: write full, half or last", word));
-}
-
 int hear(const Options& options) {
   check_ending(options.out);
   const std::optional<motor::WindState> wind = wind_of(options.wind);
   const TuneInputs inputs =
       read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
   const SingleFile file = {
-      options.out,
-      fmt::format("{}, played by {}", inputs.tune.tune.title, inputs.box.box.name),
-      options.force,
-      {options.box, options.tune, options.shop}};
+      options.out, heard_title(inputs), options.force, {options.box, options.tune, options.shop}};
   check_single(file);
   const TuneJob job = tune_job(inputs, {}, Combs::designed);
-  const disc::Plan& plan = job.disc.plan;
-  disc::Disc disc = plan.disc;
-  const Findings& findings = plan.disc.findings;
-  if (wind) disc = motor::at_wind(job.motor.value(), std::move(disc), *wind);
-  const sound::Preview preview = [&] {
+  const Findings& findings = job.disc.plan.disc.findings;
+  const Heard heard = [&] {
     const Progress progress("computing the sound");
-    return sound::preview(plan.box, job.combs.designs, disc);
+    return heard_at(job, wind);
   }();
+  const sound::Preview& preview = heard.sound;
   write_single(file, as_text(sound::wav(preview, file.title)));
   if (options.json) {
     print(page_of({{"file", options.out},
                    {"duration_s", duration_s(preview)},
-                   {"turn_time_s", disc.turn_time_s},
+                   {"turn_time_s", heard.disc.turn_time_s},
                    {"sample_rate_hz", preview.sample_rate_hz},
                    {"peak_dbfs", preview.peak_dbfs},
                    {"findings", disc::to_json(findings)}}));
   } else {
-    print(summary(disc, preview, options.out) + findings_text(findings));
+    print(summary(heard.disc, preview, options.out) + findings_text(findings));
   }
   return status_of(findings);
 }

@@ -1,10 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-#include <algorithm>
-#include <cassert>
 #include <memory>
-#include <optional>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include <fmt/format.h>
@@ -19,12 +15,10 @@
 #include "app/job_files.h"
 #include "app/motor_answers.h"
 #include "app/motor_job.h"
-#include "app/option_quantity.h"
+#include "app/motor_wishes.h"
 #include "app/report.h"
 #include "app/single_file.h"
 #include "base/error.h"
-#include "box/box_keys.h"
-#include "box/key_value.h"
 #include "draw/cautions.h"
 #include "draw/dxf.h"
 #include "draw/train_drawing.h"
@@ -38,10 +32,7 @@ struct Options {
   std::string shop;
   ArrangeTexts texts;
   bool size = false;
-  int plays = 0;
-  std::string turn_time;
-  std::string tempo_drop;
-  std::string barrel;
+  WishTexts wishes;
   std::string dxf;
   bool force = false;
   bool json = false;
@@ -56,42 +47,13 @@ MotorJob job_of(const Options& options) {
   return motor_job(load_box(options.box), load_shop(options.shop));
 }
 
-// The value of an option within the bounds of the box file's key, else one line that says them.
-double bounded(const std::string& name, double value, std::string_view section,
-               std::string_view key) {
-  const std::vector<box::Key<box::Box>>& keys = box::box_schema().keys;
-  const auto found = std::find_if(keys.begin(), keys.end(), [&](const box::Key<box::Box>& each) {
-    return each.info.section == section && each.info.name == key;
-  });
-  assert(found != keys.end());
-  if (const std::string problem = box::bounds_problem(found->info, value); !problem.empty())
-    throw Error({}, fmt::format("{} {}", name, problem));
-  return value;
-}
-
-motor::Wishes wishes(const Options& options, const MotorJob& work) {
-  motor::Wishes wishes;
-  wishes.plays = options.plays > 0 ? options.plays : std::max(1, work.prediction.plays);
-  wishes.turn_time_s = work.prediction.turn_time_s;
-  if (const auto value = option_quantity("--turn-time", options.turn_time, Dimension::time))
-    wishes.turn_time_s = bounded("--turn-time", *value, "motor", "turn_time");
-  wishes.tempo_drop = work.box.motor.tempo_drop;
-  if (const auto value = option_quantity("--tempo-drop", options.tempo_drop, Dimension::ratio))
-    wishes.tempo_drop = bounded("--tempo-drop", *value, "motor", "tempo_drop");
-  wishes.barrel_radius_m = work.box.spring.barrel_radius_m;
-  if (const auto value = option_quantity("--barrel", options.barrel, Dimension::length))
-    wishes.barrel_radius_m = bounded("half of --barrel", 0.5 * *value, "spring", "barrel_radius");
-  return wishes;
-}
-
 void refuse_wishes_alone(const Options& options) {
-  if (options.plays != 0 || !options.turn_time.empty() || !options.tempo_drop.empty() ||
-      !options.barrel.empty())
+  if (!options.wishes.nothing())
     throw Error({}, "--plays, --turn-time, --tempo-drop and --barrel are wishes; give --size too");
 }
 
 int size(const Options& options, const MotorJob& work) {
-  const motor::Wishes asked = wishes(options, work);
+  const motor::Wishes asked = wishes_of(options.wishes, work);
   // The plucks stand at the same places of the disc whatever time it takes to turn.
   const motor::Sizing sizing = [&] {
     const Progress progress("trying motors");
@@ -144,16 +106,17 @@ void add_motor(CLI::App& program, Run& run) {
   command.add_option("--shop", options->shop, "the workshop's own file (TOML)")->type_name("FILE");
   add_arrange_options(command, options->texts);
   command.add_flag("--size", options->size, "choose spring, train and governor from stock");
-  command.add_option("--plays", options->plays, "with --size: tunes wished for on one wind")
+  command.add_option("--plays", options->wishes.plays, "with --size: tunes wished for on one wind")
       ->type_name("N")
       ->check(CLI::Range(1, 200));
-  command.add_option("--turn-time", options->turn_time, "with --size: time of a turn")
+  command.add_option("--turn-time", options->wishes.turn_time, "with --size: time of a turn")
       ->type_name("TIME");
   command
-      .add_option("--tempo-drop", options->tempo_drop,
+      .add_option("--tempo-drop", options->wishes.tempo_drop,
                   "with --size: loss of tempo over a wind that is let pass")
       ->type_name("SHARE");
-  command.add_option("--barrel", options->barrel, "with --size: room for it, diameter inside")
+  command
+      .add_option("--barrel", options->wishes.barrel, "with --size: room for it, diameter inside")
       ->type_name("LENGTH");
   command.add_option("--dxf", options->dxf, "write the train at full size as DXF")
       ->type_name("FILE");

@@ -11,8 +11,8 @@
 #include "app/console.h"
 #include "app/disc_job.h"
 #include "app/job_files.h"
+#include "app/pack_answer.h"
 #include "app/report.h"
-#include "disc/plan_json.h"
 
 namespace combwright::app {
 namespace {
@@ -26,26 +26,6 @@ struct Options {
   bool force = false;
   bool json = false;
 };
-
-Json answer(const TuneJob& job, const std::vector<OutputFile>& files, const std::string& folder) {
-  const arrange::Arrangement& arrangement = job.arrangement;
-  const disc::Disc& disc = job.disc.plan.disc;
-  return {{"box", disc.box_name},
-          {"title", disc.title},
-          {"date", job.disc.stamp.date},
-          {"transpose_semitones", arrangement.transpose_semitones},
-          {"tempo_factor", arrangement.tempo_factor},
-          {"first_bar", arrangement.first_bar},
-          {"last_bar", arrangement.last_bar},
-          {"fidelity", arrangement.fidelity},
-          {"fidelity_bound", arrangement.fidelity_bound},
-          {"turn_time_s", disc.turn_time_s},
-          {"plucks", disc.projections.size()},
-          {"tour", {{"length_s", disc.tour.length_s}, {"bound_s", disc.tour.bound_s}}},
-          {"files", files_json(files, folder)},
-          {"findings", disc::to_json(disc.findings)},
-          {"cautions", cautions(job)}};
-}
 
 int make_pack(const Options& options) {
   check_folder_path(options.out);
@@ -62,7 +42,7 @@ int make_pack(const Options& options) {
   }
   const Findings& findings = job.disc.plan.disc.findings;
   if (options.json)
-    print(page_of(answer(job, files, options.out)));
+    print(page_of(pack_json(job, files, options.out)));
   else
     print(summary(job.arrangement) + files_text(files, options.out) + findings_text(findings) +
           cautions_text(cautions(job)));

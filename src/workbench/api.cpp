@@ -10,6 +10,7 @@
 
 #include "app/answers.h"
 #include "base/error.h"
+#include "workbench/content_type.h"
 #include "workbench/page.h"
 #include "workbench/questions.h"
 
@@ -37,7 +38,8 @@ Reply no_such(std::string_view what) {
 }
 
 Ask find(std::string_view name) {
-  for (const auto group : {box_questions(), tune_questions(), comb_questions(), motor_questions()})
+  for (const auto group :
+       {box_questions(), tune_questions(), disc_questions(), comb_questions(), motor_questions()})
     for (const NamedAsk& each : group)
       if (each.name == name) return each.ask;
   return nullptr;
@@ -74,6 +76,14 @@ Reply file(const Desk& desk, const Request& request, const std::string& name) {
   return reply;
 }
 
+// "FOLDER/FILE" of a pack.
+Reply made_file(const Desk& desk, const std::string& path) {
+  const std::size_t slash = path.find('/');
+  if (slash == std::string::npos) return no_such("such file");
+  const std::string name = path.substr(slash + 1);
+  return {.type = std::string(content_type(name)), .body = desk.made(path.substr(0, slash), name)};
+}
+
 }  // namespace
 
 Reply json_reply(const Json& json, int status) {
@@ -83,11 +93,13 @@ Reply json_reply(const Json& json, int status) {
 Reply answer(const Desk& desk, const Request& request) {
   constexpr std::string_view root = "/api/";
   constexpr std::string_view files = "files/";
+  constexpr std::string_view made = "made/";
   if (!request.path.starts_with(root)) return page(request);
   const std::string_view path = std::string_view(request.path).substr(root.size());
   try {
     if (path == "desk") return json_reply({{"papers", desk.papers()}, {"tunes", desk.tunes()}});
     if (path.starts_with(files)) return file(desk, request, std::string(path.substr(files.size())));
+    if (path.starts_with(made)) return made_file(desk, std::string(path.substr(made.size())));
     return ask(desk, request, path);
   } catch (const Error& error) {
     return error_reply(error);

@@ -9,6 +9,8 @@
 #include <fmt/format.h>
 
 #include "app/inputs.h"
+#include "app/output.h"
+#include "app/sum_list.h"
 #include "base/error.h"
 
 namespace combwright::workbench {
@@ -62,7 +64,21 @@ std::vector<std::string> Desk::tunes() const {
 std::string Desk::path_of(const std::string& name) const {
   if (!is_name(name) || !(is_paper(name) || app::ends_like_tune(name)))
     throw Error({}, fmt::format("\"{}\" is no name of a box file or tune in this folder", name));
-  return (fs::path(folder_) / name).string();
+  return (fs::path(folder_) / name).lexically_normal().string();
+}
+
+std::string Desk::folder_of(const std::string& name) const {
+  if (!is_name(name)) throw Error({}, fmt::format("\"{}\" is no name of a folder", name));
+  return (fs::path(folder_) / name).lexically_normal().string();
+}
+
+std::string Desk::made(const std::string& folder, const std::string& name) const {
+  const fs::path path = folder_of(folder);
+  const Bytes list = read_file((path / app::sums_name).string());
+  if (name == app::sums_name) return std::string(as_text(list));
+  if (!is_name(name) || !app::read_sum_list(as_text(list)).sums.contains(name))
+    throw Error({}, fmt::format("{} holds no {} of this program's", folder, name));
+  return std::string(as_text(read_file((path / name).string())));
 }
 
 Sheet Desk::read(const std::string& name) const {

@@ -36,6 +36,13 @@ class Desk {
   // The way to a file by its name, checked as in read.
   std::string path_of(const std::string& name) const;
 
+  // The way to a folder right in this one, there or not, checked likewise.
+  std::string folder_of(const std::string& name) const;
+
+  // A file that this program made in such a folder: one that its list of sums has. Throws Error as
+  // read does.
+  std::string made(const std::string& folder, const std::string& name) const;
+
  private:
   std::string folder_;
 };

@@ -4,7 +4,9 @@
 
 #include "app/motor_answers.h"
 #include "app/motor_job.h"
+#include "app/motor_wishes.h"
 #include "draw/cautions.h"
+#include "motor/size.h"
 #include "workbench/questions.h"
 
 namespace combwright::workbench {
@@ -12,18 +14,32 @@ namespace {
 
 using app::Json;
 
-Reply motor(const Desk& desk, Question& question) {
+app::MotorJob job_of(const Desk& desk, Question& question) {
   app::BoxInput input = box_of(desk, question);
   box::Shop shop = shop_of(desk, question);
   const std::string tune = question.text("tune");
   const app::ArrangeTexts texts = arranging_of(question);
   question.end();
-  const app::MotorJob job =
-      tune.empty() ? app::motor_job(input, shop)
-                   : app::motor_job({std::move(input), app::load_tune(desk.path_of(tune)),
-                                     std::move(shop), app::parsed(texts), app::today()});
+  if (tune.empty()) return app::motor_job(input, shop);
+  return app::motor_job({std::move(input), app::load_tune(desk.path_of(tune)), std::move(shop),
+                         app::parsed(texts), app::today()});
+}
+
+Reply motor(const Desk& desk, Question& question) {
+  const app::MotorJob job = job_of(desk, question);
   Json json = app::to_json(job.box, job.tune, job.prediction,
                            merged({&job.prediction.findings, &job.findings}));
+  json["cautions"] = draw::motor_cautions();
+  return json_reply(json);
+}
+
+Reply size(const Desk& desk, Question& question) {
+  const app::WishTexts texts{question.count("plays").value_or(0), question.text("turn_time"),
+                             question.text("tempo_drop"), question.text("barrel")};
+  const app::MotorJob job = job_of(desk, question);
+  const motor::Sizing sizing =
+      motor::size_motor(job.box, job.shop, job.prediction.plucks, app::wishes_of(texts, job));
+  Json json = app::to_json(job.box, job.tune, sizing, merged({&sizing.findings, &job.findings}));
   json["cautions"] = draw::motor_cautions();
   return json_reply(json);
 }
@@ -31,7 +47,7 @@ Reply motor(const Desk& desk, Question& question) {
 }  // namespace
 
 std::span<const NamedAsk> motor_questions() {
-  static constexpr std::array questions{NamedAsk{"motor", motor}};
+  static constexpr std::array questions{NamedAsk{"motor", motor}, NamedAsk{"size", size}};
   return questions;
 }
 

@@ -1,6 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "workbench/question.h"
 
+#include <algorithm>
+#include <cstdint>
+#include <limits>
+#include <utility>
+
 #include <fmt/format.h>
 
 #include "base/error.h"
@@ -13,13 +18,38 @@ Question::Question(const std::string& body) : fields_(Json::parse(body, nullptr,
   if (!fields_.is_object()) throw Error({}, "the body must be a JSON object");
 }
 
-std::string Question::text(const std::string& key) {
+Json Question::taken(const std::string& key) {
   const auto found = fields_.find(key);
-  if (found == fields_.end() || found->is_null()) return {};
-  if (!found->is_string()) throw Error({}, fmt::format("{} must be a text", key));
-  std::string value = found->get<std::string>();
+  if (found == fields_.end()) return nullptr;
+  Json value = std::move(*found);
   fields_.erase(found);
   return value;
+}
+
+std::string Question::text(const std::string& key) {
+  const Json value = taken(key);
+  if (value.is_null()) return {};
+  if (!value.is_string()) throw Error({}, fmt::format("{} must be a text", key));
+  return value.get<std::string>();
+}
+
+std::vector<std::string> Question::texts(const std::string& key) {
+  const Json value = taken(key);
+  if (value.is_null()) return {};
+  const auto is_text = [](const Json& item) { return item.is_string(); };
+  if (!value.is_array() || !std::all_of(value.begin(), value.end(), is_text))
+    throw Error({}, fmt::format("{} must be a list of texts", key));
+  return value.get<std::vector<std::string>>();
+}
+
+std::optional<int> Question::count(const std::string& key) {
+  const Json value = taken(key);
+  if (value.is_null()) return std::nullopt;
+  constexpr std::int64_t most = std::numeric_limits<int>::max();
+  if (!value.is_number_integer() || value.get<std::int64_t>() < 0 ||
+      value.get<std::int64_t>() > most)
+    throw Error({}, fmt::format("{} must be a whole number", key));
+  return value.get<int>();
 }
 
 void Question::end() const {
@@ -44,6 +74,14 @@ app::TuneInput tune_of(const Desk& desk, Question& question) {
 
 app::ArrangeTexts arranging_of(Question& question) {
   return {question.text("bars"), question.text("transpose"), question.text("tempo")};
+}
+
+app::TuneInputs inputs_of(const Desk& desk, Question& question) {
+  app::BoxInput box = box_of(desk, question);
+  box::Shop shop = shop_of(desk, question);
+  app::TuneInput tune = tune_of(desk, question);
+  return {std::move(box), std::move(tune), std::move(shop), app::parsed(arranging_of(question)),
+          app::today()};
 }
 
 }  // namespace combwright::workbench

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
+#include <vector>
 
 #include "app/arrange_options.h"
+#include "app/disc_job.h"
 #include "app/inputs.h"
 #include "app/json.h"
 #include "box/shop.h"
@@ -20,10 +23,18 @@ class Question {
   // A text; empty where there is none. Throws Error if it is something else.
   std::string text(const std::string& key);
 
+  // A list of texts; empty where there is none. Throws Error if it is something else.
+  std::vector<std::string> texts(const std::string& key);
+
+  // A whole number; nothing where there is none. Throws Error if it is something else.
+  std::optional<int> count(const std::string& key);
+
   // Throws Error if a field was not asked for.
   void end() const;
 
  private:
+  app::Json taken(const std::string& key);
+
   app::Json fields_;
 };
 
@@ -39,5 +50,8 @@ app::TuneInput tune_of(const Desk& desk, Question& question);
 
 // `bars`, `transpose` and `tempo`, as on the command line.
 app::ArrangeTexts arranging_of(Question& question);
+
+// All of these.
+app::TuneInputs inputs_of(const Desk& desk, Question& question);
 
 }  // namespace combwright::workbench

@@ -22,6 +22,7 @@ struct NamedAsk {
 std::span<const NamedAsk> box_questions();
 std::span<const NamedAsk> comb_questions();
 std::span<const NamedAsk> tune_questions();
+std::span<const NamedAsk> disc_questions();
 std::span<const NamedAsk> motor_questions();
 
 // The answer as one line of JSON.

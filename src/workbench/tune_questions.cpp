@@ -1,9 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <array>
+#include <optional>
+#include <string>
 
 #include "app/answers.h"
+#include "app/hear_job.h"
+#include "app/wind_option.h"
 #include "arrange/arrange.h"
+#include "base/error.h"
+#include "base/file.h"
 #include "disc/plan_json.h"
+#include "sound/wav.h"
 #include "workbench/questions.h"
 
 namespace combwright::workbench {
@@ -22,10 +29,22 @@ Reply arrange(const Desk& desk, Question& question) {
   return json_reply(json);
 }
 
+Reply hear(const Desk& desk, Question& question) {
+  const std::optional<motor::WindState> wind = app::wind_of(question.text("wind"));
+  const std::string only = question.text("only");
+  if (!only.empty() && only != "left_out") throw Error({}, "only may be left_out");
+  const app::TuneInputs inputs = inputs_of(desk, question);
+  question.end();
+  const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::designed);
+  const sound::Preview heard = only.empty() ? app::heard_at(job, wind).sound : app::left_out(job);
+  return {.type = "audio/wav",
+          .body = std::string(as_text(sound::wav(heard, app::heard_title(inputs))))};
+}
+
 }  // namespace
 
 std::span<const NamedAsk> tune_questions() {
-  static constexpr std::array questions{NamedAsk{"arrange", arrange}};
+  static constexpr std::array questions{NamedAsk{"arrange", arrange}, NamedAsk{"hear", hear}};
   return questions;
 }
 

@@ -4,7 +4,9 @@
 commands give them, requests from elsewhere, files that two hands change, many at once, its end."""
 import concurrent.futures
 import http.client
+import io
 import json
+import os
 import pathlib
 import re
 import shutil
@@ -12,8 +14,9 @@ import signal
 import socket
 import subprocess
 import unittest
+import wave
 
-from program import BRAMBLE, LARKSPUR, PROGRAM, WALTZ, ProgramTest
+from program import BRAMBLE, DAY, LARKSPUR, PROGRAM, WALTZ, ProgramTest
 
 
 class Workbench(ProgramTest):
@@ -22,7 +25,7 @@ class Workbench(ProgramTest):
         for path in (BRAMBLE, LARKSPUR, WALTZ):
             shutil.copy(path, self.folder)
         self.server = subprocess.Popen([PROGRAM, "workbench"], cwd=self.folder, text=True,
-                                       stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+                                       env={**os.environ, **DAY}, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
         self.addCleanup(self.end)
         self.port = int(re.search(r"http://127\.0\.0\.1:(\d+)/", self.server.stdout.readline())[1])
 
@@ -57,11 +60,58 @@ class Answers(Workbench):
                 ("arrange", ["arrange", "bramble.toml", WALTZ.name, "--transpose", "2"],
                  {"tune": WALTZ.name, "transpose": "2"}),
                 ("motor", ["motor", "bramble.toml"], {}),
-                ("motor", ["motor", "bramble.toml", WALTZ.name], {"tune": WALTZ.name})]:
+                ("motor", ["motor", "bramble.toml", WALTZ.name], {"tune": WALTZ.name}),
+                ("size", ["motor", "bramble.toml", "--size", "--plays", "3"], {"plays": 3}),
+                ("scale", ["scale", "bramble.toml", WALTZ.name, "--teeth", "30"],
+                 {"tunes": [WALTZ.name], "teeth": "30"})]:
             with self.subTest(question=name):
                 status, answer = self.question(name, **{"box": "bramble.toml", **fields})
                 self.assertEqual(status, 200, answer)
                 self.assertEqual(answer, self.answer(*words))
+
+    def test_the_disc_is_that_of_the_plan(self):
+        command = self.answer("disc", "bramble.toml", WALTZ.name, "--out", "disc")
+        status, answer = self.question("disc", box="bramble.toml", tune=WALTZ.name)
+        self.assertEqual(status, 200, answer)
+        for key in ("projections", "turn_time_s", "tour", "outer_radius_m", "findings"):
+            self.assertEqual(answer[key], command[key], key)
+
+    def test_the_sound_is_that_of_the_command(self):
+        self.answer("hear", "bramble.toml", WALTZ.name, "-o", "waltz.wav", "--wind", "last")
+        status, headers, sound = self.ask("POST", "/api/hear", json.dumps(
+            {"box": "bramble.toml", "tune": WALTZ.name, "wind": "last"}))
+        self.assertEqual((status, headers["Content-Type"]), (200, "audio/wav"))
+        self.assertEqual(sound, (self.folder / "waltz.wav").read_bytes())
+
+    def test_what_is_left_out_is_heard_alone(self):
+        fields = {"box": "bramble.toml", "tune": WALTZ.name, "transpose": "-7"}
+        _, arranged = self.question("arrange", **fields)
+        dropped = [note["onset_s"] for note in arranged["notes"] if note["fate"] == "dropped"]
+        self.assertTrue(dropped)
+        _, _, sound = self.ask("POST", "/api/hear", json.dumps({**fields, "only": "left_out"}))
+        with wave.open(io.BytesIO(sound)) as heard:
+            rate, width = heard.getframerate(), heard.getsampwidth() * heard.getnchannels()
+            before = heard.readframes(int(min(dropped) * rate))
+            after = heard.readframes(rate // 10)
+        self.assertEqual(before.strip(b"\0"), b"", "silent until the first of them")
+        self.assertGreater(len(after.strip(b"\0")), 1000 * width)
+
+    def test_a_pack_is_written_and_its_files_are_given(self):
+        fields = {"box": "bramble.toml", "tune": WALTZ.name}
+        status, answer = self.question("pack", **fields, out="waltz-pack")
+        self.assertEqual(status, 200, answer)
+        self.answer("pack", "bramble.toml", WALTZ.name, "--out", "other")
+        for entry in answer["files"]:
+            name = pathlib.Path(entry["path"]).name
+            with self.subTest(file=name):
+                theirs = (self.folder / "other" / name).read_bytes()
+                status, _, body = self.ask("GET", f"/api/made/waltz-pack/{name}")
+                self.assertEqual((status, body == theirs), (200, True))
+                if name != "SHA256SUMS":
+                    _, _, alone = self.ask("POST", "/api/file", json.dumps({**fields, "name": name}))
+                    self.assertTrue(alone == theirs)
+        for path in ("waltz-pack/none", "waltz-pack/..%2f..%2fbramble.toml", "waltz-pack", "../other/x"):
+            self.assertGreaterEqual(self.ask("GET", f"/api/made/{path}")[0], 400)
 
     def test_of_a_box_that_is_not_saved(self):
         text = (self.folder / "bramble.toml").read_text().replace("points = 8", "points = 10")

@@ -27,8 +27,8 @@ LAYERS = {
     "draw": ["base", "music", "box", "steel", "action", "arrange", "disc", "motor", "records"],
     "app": ["base", "music", "box", "steel", "action", "arrange", "disc", "motor", "sound", "ear",
             "tuner", "records", "draw"],
-    "workbench": ["base", "music", "box", "steel", "action", "arrange", "disc", "motor", "ear",
-                  "tuner", "records", "draw", "app"],
+    "workbench": ["base", "music", "box", "steel", "action", "arrange", "disc", "motor", "sound",
+                  "ear", "tuner", "records", "draw", "app"],
     "program": ["base", "app", "workbench"],
 }
 INCLUDE = re.compile(r'^\s*#\s*include\s*"([^"]+)"', re.MULTILINE)

@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <array>
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "app/disc_job.h"
+#include "app/job_files.h"
+#include "app/output.h"
+#include "app/pack_answer.h"
+#include "base/error.h"
+#include "disc/plan_json.h"
+#include "workbench/content_type.h"
+#include "workbench/questions.h"
+
+namespace combwright::workbench {
+namespace {
+
+using app::Json;
+
+Reply disc(const Desk& desk, Question& question) {
+  const app::TuneInputs inputs = inputs_of(desk, question);
+  question.end();
+  const app::DiscJob job = app::tune_job(inputs, {}, app::Combs::left_out).disc;
+  Json json = disc::to_json(job.plan);
+  json["cautions"] = app::cautions(job);
+  return json_reply(json);
+}
+
+// Every file of the pack, made only when one is asked for.
+Reply files(const Desk& desk, Question& question) {
+  const app::TuneInputs inputs = inputs_of(desk, question);
+  question.end();
+  const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::designed);
+  return json_reply(
+      {{"files", app::files_json(app::pack_files(job), "")}, {"cautions", app::cautions(job)}});
+}
+
+Reply file(const Desk& desk, Question& question) {
+  const std::string name = question.text("name");
+  const app::TuneInputs inputs = inputs_of(desk, question);
+  question.end();
+  app::TuneJob job;
+  const std::vector<app::OutputFile> list = app::pack_files(job);
+  const auto found = std::find_if(list.begin(), list.end(),
+                                  [&](const app::OutputFile& each) { return each.name == name; });
+  if (found == list.end()) throw Error({}, fmt::format("a pack has no file {}", name));
+  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed);
+  return {.type = std::string(content_type(name)), .body = found->contents()};
+}
+
+Reply pack(const Desk& desk, Question& question) {
+  const std::string out = question.text("out");
+  const std::string path = desk.folder_of(out);
+  const app::TuneInputs inputs = inputs_of(desk, question);
+  question.end();
+  app::TuneJob job;
+  const std::vector<app::OutputFile> list = app::pack_files(job);
+  const app::OutputFolder folder = app::folder_of(inputs, path, false);
+  app::check_folder(folder, list);
+  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed);
+  app::write_folder(folder, list);
+  return json_reply(app::pack_json(job, list, out));
+}
+
+}  // namespace
+
+std::span<const NamedAsk> disc_questions() {
+  static constexpr std::array questions{NamedAsk{"disc", disc}, NamedAsk{"files", files},
+                                        NamedAsk{"file", file}, NamedAsk{"pack", pack}};
+  return questions;
+}
+
+}  // namespace combwright::workbench
