@@ -43,7 +43,7 @@ const keys = async (...names) => {
   for (const name of names) await page.keyboard.down(name);
   for (const name of names.reverse()) await page.keyboard.up(name);
 };
-const until = (condition, ...args) => page.waitForFunction(condition, { timeout: 5000 }, ...args);
+const until = (condition, ...args) => page.waitForFunction(condition, { timeout: 30000 }, ...args);
 const untilDrawn = (words) =>
   until((text) => document.querySelector('.drawing')?.textContent.includes(text), words);
 const untilValue = (key, value) =>
