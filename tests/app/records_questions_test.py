@@ -9,13 +9,13 @@ import json
 import subprocess
 import unittest
 
-from workbench_test import Workbench
+from served import Served
 
 # What means something to SQL, a spreadsheet, CSV or a page.
 HOSTILE = '=1+1"; DROP TABLE readings; --,\'\r\n<script>alert(1)</script> Ö 小夜曲'
 
 
-class Records(Workbench):
+class Records(Served):
     def add(self, **fields):
         status, answer = self.question("log/add", **{"box": "bramble.toml", "track": 4,
                                                      "frequency": "366.2 Hz", **fields})
@@ -252,7 +252,7 @@ class TakenAway(Records):
 
 
 class Named(Records):
-    OPTIONS = ("--db", "bench.db")
+    options = ("--db", "bench.db")
 
     def test_they_lie_where_they_were_named(self):
         reading = self.add()
