@@ -43,7 +43,8 @@ void doubt_projections(const Box& box, Findings& findings) {
   const double least = std::max(thickness, 0.001);
   const double smaller = std::min(projection.length_m, projection.width_m);
   if (smaller < least) {
-    warn(findings, "projection",
+    warn(findings,
+         projection.width_m < projection.length_m ? "projection.width" : "projection.length",
          fmt::format("its smaller side is only {}; a punch narrower than {} breaks early",
                      mm(smaller), mm(least)),
          "make length and width at least as large as that");
@@ -81,9 +82,9 @@ void doubt_damper(const Box& box, Findings& findings) {
 }
 
 void doubt_soundboard(const Box& box, Findings& findings) {
-  if (box.soundboard.length_m > box.cabinet.length_m + same_length_m ||
-      box.soundboard.width_m > box.cabinet.width_m + same_length_m) {
-    warn(findings, "soundboard",
+  const bool too_long = box.soundboard.length_m > box.cabinet.length_m + same_length_m;
+  if (too_long || box.soundboard.width_m > box.cabinet.width_m + same_length_m) {
+    warn(findings, too_long ? "soundboard.length" : "soundboard.width",
          fmt::format("the soundboard, {} along the grain and {} across, is larger than the cabinet "
                      "inside, {} and {}",
                      mm(box.soundboard.length_m), mm(box.soundboard.width_m),

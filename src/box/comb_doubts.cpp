@@ -66,6 +66,11 @@ void doubt_strain(const Box& box, Findings& findings) {
        .remedy = fmt::format("lift the teeth less: an overlap of {} would do", mm(overlap))});
 }
 
+// "comb.screw_hole", "comb 2.screw_hole".
+std::string key_of_comb(std::size_t comb, const char* name) {
+  return comb == 0 ? fmt::format("comb.{}", name) : fmt::format("comb {}.{}", comb + 1, name);
+}
+
 // A tooth swings as far up as it was lifted; the projections pass over it.
 void doubt_room_under_disc(const Box& box, Findings& findings) {
   const double room = box.star_wheel.axis_below_disc_m - box.projection.height_m;
@@ -99,7 +104,7 @@ void doubt_cabinet(const Box& box, Findings& findings) {
       continue;
     findings.push_back(
         {.level = Level::warning,
-         .where = i == 0 ? "comb.longest_tooth" : fmt::format("comb {}.longest_tooth", i + 1),
+         .where = key_of_comb(i, "longest_tooth"),
          .what = fmt::format("{} reaches {} from the spindle along the star wheels, and the "
                              "back of its plate is {} beside their line; a cabinet of {} by {} "
                              "inside has no room for that from its middle",
@@ -110,11 +115,12 @@ void doubt_cabinet(const Box& box, Findings& findings) {
 }
 
 void doubt_screws(const Box& box, Findings& findings) {
-  for (const Comb& comb : box.combs) {
+  for (std::size_t i = 0; i < box.combs.size(); ++i) {
+    const Comb& comb = box.combs[i];
     if (comb.screws == 0 || 2.0 * comb.screw_hole_m <= comb.bar_depth_m + same_length_m) continue;
     findings.push_back(
         {.level = Level::warning,
-         .where = "comb.screw_hole",
+         .where = key_of_comb(i, "screw_hole"),
          .what = fmt::format("screw holes of {} leave less than half of the {} of {} behind its "
                              "longest tooth",
                              mm(comb.screw_hole_m), mm(comb.bar_depth_m), comb_words(comb.name)),

@@ -58,6 +58,7 @@ class Flattener {
     return place;
   }
   Place at(const toml::node& node) const { return at(node.source().begin); }
+  Place after(const toml::node& node) const { return at(node.source().end); }
   Place at(const toml::key& key) const { return at(key.source().begin); }
 
   static bool holds_tables(const toml::array& array) {
@@ -92,6 +93,7 @@ class Flattener {
                 .key = std::string(key.str()),
                 .place = at(key),
                 .value_place = at(node),
+                .value_end = after(node),
                 .is_list = node.is_array(),
                 .items = {}};
     if (const toml::array* list = node.as_array()) {
@@ -106,7 +108,7 @@ class Flattener {
   }
 
   Item take_item(const toml::node& node) const {
-    Item item{.place = at(node), .value = Unusable{"a date or time"}};
+    Item item{.place = at(node), .end = after(node), .value = Unusable{"a date or time"}};
     if (const auto* text = node.as_string()) item.value = text->get();
     if (const auto* integer = node.as_integer()) item.value = integer->get();
     if (const auto* real = node.as_floating_point()) item.value = real->get();

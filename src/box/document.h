@@ -20,6 +20,7 @@ struct Unusable {
 
 struct Item {
   Place place;
+  Place end;  // just past it
   std::variant<std::string, std::int64_t, double, bool, Unusable> value;
 };
 
@@ -30,6 +31,7 @@ struct Entry {
   std::string key;
   Place place;  // of the key
   Place value_place;
+  Place value_end;  // just past the value
   bool is_list = false;
   std::vector<Item> items;
 };

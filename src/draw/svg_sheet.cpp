@@ -21,13 +21,14 @@ std::string escaped(std::string_view text) {
 
 }  // namespace
 
-SvgSheet::SvgSheet(double width, double height, const std::string& title) {
+SvgSheet::SvgSheet(double width, double height, const std::string& title,
+                   std::string_view title_id) {
   write("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
   write(
       "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{0:.2f}mm\" "
       "height=\"{1:.2f}mm\" viewBox=\"0 0 {0:.2f} {1:.2f}\" role=\"img\" "
-      "aria-labelledby=\"title\">\n<title id=\"title\">{2}</title>\n",
-      width, height, escaped(title));
+      "aria-labelledby=\"{3}\">\n<title id=\"{3}\">{2}</title>\n",
+      width, height, escaped(title), title_id);
   write("<desc>combwright</desc>\n<rect width=\"{:.2f}\" height=\"{:.2f}\" fill=\"white\"/>\n",
         width, height);
   write("<g font-family=\"DejaVu Sans, sans-serif\" font-size=\"{:.2f}\" fill=\"{}\">\n",
@@ -71,6 +72,16 @@ void SvgSheet::circle(Place at, double radius, std::string_view fill, std::strin
 void SvgSheet::blank(Place corner, double width, double height) {
   write("<rect x=\"{:.3f}\" y=\"{:.3f}\" width=\"{:.3f}\" height=\"{:.3f}\" fill=\"white\"/>\n",
         corner.x, corner.y, width, height);
+}
+
+void SvgSheet::begin_part(std::string_view section, std::string_view key) {
+  write("<g class=\"part\" data-section=\"{}\"", section);
+  if (!key.empty()) write(" data-key=\"{}\"", key);
+  write(">\n");
+}
+
+void SvgSheet::end_part() {
+  write("</g>\n");
 }
 
 std::string SvgSheet::take() {

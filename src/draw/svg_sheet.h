@@ -25,7 +25,14 @@ struct Place {
 // An SVG whose user unit is a millimetre on paper.
 class SvgSheet {
  public:
-  SvgSheet(double width, double height, const std::string& title);
+  // `title_id` tells drawings apart that stand on one page.
+  SvgSheet(double width, double height, const std::string& title,
+           std::string_view title_id = "title");
+
+  // What is drawn from here to the end of the part shows a section of the box file, and one of its
+  // keys if that is named: data-section="disc" data-key="disc.diameter". Parts don't nest.
+  void begin_part(std::string_view section, std::string_view key = {});
+  void end_part();
 
   void text(Place at, std::string_view words, std::string_view anchor = "start",
             std::string_view colour = svg_ink, double size = svg_text_mm);

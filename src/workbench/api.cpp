@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "app/answers.h"
+#include "app/key_answers.h"
 #include "base/error.h"
 #include "workbench/content_type.h"
 #include "workbench/page.h"
@@ -20,17 +21,7 @@ namespace {
 using app::Json;
 
 Reply error_reply(const Error& error) {
-  const Place& place = error.place();
-  Json json = {{"error", error.message()}, {"place", nullptr}};
-  if (!place.file.empty()) {
-    // By its name: where the folder lies is no concern of the page.
-    const std::size_t slash = place.file.rfind('/');
-    json["place"] = {{"file", place.file.substr(slash == std::string::npos ? 0 : slash + 1)},
-                     {"line", app::or_null(place.line)},
-                     {"column", app::or_null(place.column)},
-                     {"byte", app::or_null(place.byte)}};
-  }
-  return json_reply(json, error.kind() == Error::Kind::machine ? 500 : 400);
+  return json_reply(problem_json(error), error.kind() == Error::Kind::machine ? 500 : 400);
 }
 
 Reply no_such(std::string_view what) {
@@ -86,6 +77,19 @@ Reply made_file(const Desk& desk, const std::string& path) {
 
 }  // namespace
 
+Json problem_json(const Error& error) {
+  const Place& place = error.place();
+  Json json = {{"error", error.message()}, {"place", nullptr}};
+  if (place.file.empty()) return json;
+  // By its name: where the folder lies is no concern of the page.
+  const std::size_t slash = place.file.rfind('/');
+  json["place"] = {{"file", place.file.substr(slash == std::string::npos ? 0 : slash + 1)},
+                   {"line", app::or_null(place.line)},
+                   {"column", app::or_null(place.column)},
+                   {"byte", app::or_null(place.byte)}};
+  return json;
+}
+
 Reply json_reply(const Json& json, int status) {
   return {.status = status, .body = app::line_of(json)};
 }
@@ -97,6 +101,7 @@ Reply answer(const Desk& desk, const Request& request) {
   if (!request.path.starts_with(root)) return page(request);
   const std::string_view path = std::string_view(request.path).substr(root.size());
   try {
+    if (path == "keys" && request.method == "GET") return json_reply(app::box_keys_json());
     if (path == "desk") return json_reply({{"papers", desk.papers()}, {"tunes", desk.tunes()}});
     if (path.starts_with(files)) return file(desk, request, std::string(path.substr(files.size())));
     if (path.starts_with(made)) return made_file(desk, std::string(path.substr(made.size())));

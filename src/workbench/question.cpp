@@ -42,6 +42,15 @@ std::vector<std::string> Question::texts(const std::string& key) {
   return value.get<std::vector<std::string>>();
 }
 
+std::vector<Json> Question::objects(const std::string& key) {
+  const Json value = taken(key);
+  if (value.is_null()) return {};
+  const auto is_object = [](const Json& item) { return item.is_object(); };
+  if (!value.is_array() || !std::all_of(value.begin(), value.end(), is_object))
+    throw Error({}, fmt::format("{} must be a list of objects", key));
+  return value.get<std::vector<Json>>();
+}
+
 std::optional<int> Question::count(const std::string& key) {
   const Json value = taken(key);
   if (value.is_null()) return std::nullopt;
@@ -61,6 +70,13 @@ app::BoxInput box_of(const Desk& desk, Question& question) {
   const std::string path = desk.path_of(question.text("box"));
   const std::string text = question.text("box_text");
   return text.empty() ? app::load_box(path) : app::box_input(text, path);
+}
+
+BoxText box_text_of(const Desk& desk, Question& question) {
+  const std::string name = question.text("box");
+  std::string text = question.text("box_text");
+  if (text.empty()) text = desk.read(name).text;
+  return {.text = std::move(text), .path = desk.path_of(name)};
 }
 
 box::Shop shop_of(const Desk& desk, Question& question) {

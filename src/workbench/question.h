@@ -26,6 +26,9 @@ class Question {
   // A list of texts; empty where there is none. Throws Error if it is something else.
   std::vector<std::string> texts(const std::string& key);
 
+  // A list of objects; empty where there is none. Throws Error if it is something else.
+  std::vector<app::Json> objects(const std::string& key);
+
   // A whole number; nothing where there is none. Throws Error if it is something else.
   std::optional<int> count(const std::string& key);
 
@@ -41,6 +44,13 @@ class Question {
 // What `box` names, or `box_text` in its place: what the page has made of it, not saved yet. Throws
 // Error as the reader does.
 app::BoxInput box_of(const Desk& desk, Question& question);
+
+// The text of that box, which need not be one that can be read, and its file's path for messages.
+struct BoxText {
+  std::string text;
+  std::string path;
+};
+BoxText box_text_of(const Desk& desk, Question& question);
 
 // What `shop` names; the defaults without it.
 box::Shop shop_of(const Desk& desk, Question& question);

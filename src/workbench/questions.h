@@ -4,6 +4,7 @@
 #include <span>
 #include <string_view>
 
+#include "base/error.h"
 #include "workbench/desk.h"
 #include "workbench/message.h"
 #include "workbench/question.h"
@@ -24,6 +25,9 @@ std::span<const NamedAsk> comb_questions();
 std::span<const NamedAsk> tune_questions();
 std::span<const NamedAsk> disc_questions();
 std::span<const NamedAsk> motor_questions();
+
+// What is wrong, and the place in a file without the folder that it lies in.
+app::Json problem_json(const Error& error);
 
 // The answer as one line of JSON.
 Reply json_reply(const app::Json& json, int status = 200);
