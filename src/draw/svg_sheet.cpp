@@ -54,7 +54,7 @@ void SvgSheet::line(Place from, Place to, std::string_view colour, double width,
 void SvgSheet::shape(const std::vector<Place>& points, std::string_view fill,
                      std::string_view stroke, double width, bool closed, std::string_view dashes) {
   write("<{} points=\"", closed ? "polygon" : "polyline");
-  for (const Place& point : points) write("{:.2f},{:.2f} ", point.x, point.y);
+  for (const Place& point : points) write("{:.3f},{:.3f} ", point.x, point.y);
   write(
       "\" fill=\"{}\" stroke=\"{}\" stroke-width=\"{:.2f}\" stroke-linejoin=\"round\" "
       "stroke-dasharray=\"{}\"/>\n",

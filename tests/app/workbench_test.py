@@ -4,55 +4,19 @@
 commands give them, requests from elsewhere, files that two hands change, many at once, its end."""
 import cmath
 import concurrent.futures
-import http.client
 import io
 import json
-import os
 import pathlib
-import re
-import shutil
 import signal
 import socket
-import subprocess
 import unittest
 import wave
 
-from program import BRAMBLE, DAY, LARKSPUR, PROGRAM, WALTZ, ProgramTest
+from program import BRAMBLE, WALTZ, ProgramTest
+from served import Served
 
 
-class Workbench(ProgramTest):
-    def setUp(self):
-        super().setUp()
-        for path in (BRAMBLE, LARKSPUR, WALTZ):
-            shutil.copy(path, self.folder)
-        self.server = subprocess.Popen([PROGRAM, "workbench"], cwd=self.folder, text=True,
-                                       env={**os.environ, **DAY}, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
-        self.addCleanup(self.end)
-        self.port = int(re.search(r"http://127\.0\.0\.1:(\d+)/", self.server.stdout.readline())[1])
-
-    def end(self):
-        self.server.send_signal(signal.SIGTERM)
-        self.server.communicate(timeout=60)
-        self.server.stdout.close()
-        self.server.stderr.close()
-
-    def ask(self, method, path, body=None, **headers):
-        """Status, headers and body of one request."""
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=60)
-        try:
-            named = {name.replace("_", "-"): value for name, value in headers.items()}
-            connection.request(method, path, body, named)
-            reply = connection.getresponse()
-            return reply.status, reply.headers, reply.read()
-        finally:
-            connection.close()
-
-    def question(self, name, **fields):
-        status, _, body = self.ask("POST", f"/api/{name}", json.dumps(fields))
-        return status, json.loads(body)
-
-
-class Answers(Workbench):
+class Answers(Served):
     def test_they_are_those_of_the_commands(self):
         for name, words, fields in [
                 ("check", ["check", "bramble.toml"], {}),
@@ -151,7 +115,7 @@ class Answers(Workbench):
         self.assertEqual(self.ask("POST", "/api/check", "[" * 1_000_000)[0], 400)
 
 
-class Files(Workbench):
+class Files(Served):
     def test_the_folder_is_listed(self):
         (self.folder / ".hidden.toml").write_text("")
         (self.folder / "below").mkdir()
@@ -185,7 +149,7 @@ class Files(Workbench):
                          sorted(["bramble.toml", "larkspur.toml", WALTZ.name]))
 
 
-class Guard(Workbench):
+class Guard(Served):
     def test_other_names_and_other_pages_are_refused(self):
         own = f"127.0.0.1:{self.port}"
         for headers, status in [({"Host": f"localhost:{self.port}"}, 200), ({"Host": "evil.example"}, 403),
@@ -224,7 +188,7 @@ class Guard(Workbench):
         self.assertEqual(self.ask("GET", "/api/desk")[0], 200)
 
 
-class Many(Workbench):
+class Many(Served):
     def test_64_at_once_all_get_their_answer(self):
         body = json.dumps({"box": "bramble.toml"})
         with concurrent.futures.ThreadPoolExecutor(64) as pool:
