@@ -55,6 +55,7 @@ Json tooth_json(const box::Box& box, const steel::CombDesign& design,
           {"pluck_force_n", tooth.pluck_force_n},
           {"pluck_energy_j", tooth.pluck_energy_j},
           {"root_force_n", tooth.root_force_n},
+          {"level_db", tooth.level_db},
           {"root_stress_pa", tooth.root_stress_pa},
           {"ring_stress_pa", tooth.ring_stress_pa},
           {"safety_factor", tooth.safety_factor},
@@ -87,6 +88,7 @@ Json comb_json(const box::Box& box, const box::Comb& comb, const steel::CombDesi
                {"lines", steel::lines(design.curves)},
                {"force_ratio", design.force_ratio},
                {"loudness_db", design.loudness_db},
+               {"ring_stress_limit_pa", design.ring_stress_limit_pa},
                {"cut_spread_cents", design.cut_spread.within_95_cents()}};
   json["limits"] = Json::array();
   for (const steel::CombLimit& limit : design.limits) json["limits"].push_back(limit_json(limit));

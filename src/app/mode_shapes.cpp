@@ -4,13 +4,14 @@
 #include <vector>
 
 #include "base/parallel.h"
+#include "steel/lifted.h"
 #include "steel/modes.h"
 #include "steel/tooth.h"
 
 namespace combwright::app {
 namespace {
 
-constexpr int places = 33;
+constexpr int places = 61;
 
 Json shapes_of(const steel::CombTooth& tooth) {
   const double length_m = steel::length_m(tooth.in_tune);
@@ -20,7 +21,11 @@ Json shapes_of(const steel::CombTooth& tooth) {
   for (const steel::Mode& mode : steel::modes(tooth.in_tune))
     modes.push_back({{"frequency_hz", mode.frequency_hz},
                      {"deflections", steel::shape(tooth.in_tune, mode, positions_m)}});
-  return {{"track", tooth.track}, {"positions_m", positions_m}, {"modes", std::move(modes)}};
+  Json stress = steel::lifted_stress_pa(tooth.in_tune, tooth.pluck_force_n, positions_m);
+  return {{"track", tooth.track},
+          {"positions_m", positions_m},
+          {"modes", std::move(modes)},
+          {"lifted_stress_pa", std::move(stress)}};
 }
 
 }  // namespace

@@ -10,11 +10,26 @@ namespace {
 // The torque is shown at so many steps of the turns with torque.
 constexpr int torque_steps = 100;
 
+double torque_turns(const motor::SpringCurve& curve, int step) {
+  return curve.least_turns() + curve.usable_turns() * step / torque_steps;
+}
+
 Json torque_json(const motor::SpringCurve& curve) {
   Json list = Json::array();
   for (int i = 0; i <= torque_steps; ++i) {
-    const double turns = curve.least_turns() + curve.usable_turns() * i / torque_steps;
+    const double turns = torque_turns(curve, i);
     list.push_back({turns, motor::torque_n_m(curve, turns)});
+  }
+  return list;
+}
+
+// With the coils' friction: while the hand winds, or while the box runs.
+Json torque_json(const motor::Machine& machine,
+                 double (*torque)(const motor::Machine&, double turns)) {
+  Json list = Json::array();
+  for (int i = 0; i <= torque_steps; ++i) {
+    const double turns = torque_turns(machine.spring, i);
+    list.push_back({turns, torque(machine, turns)});
   }
   return list;
 }
@@ -96,12 +111,16 @@ Json tune_json(const std::string& tune) {
 
 Json to_json(const box::Box& box, const std::string& tune, const motor::Prediction& p,
              const Findings& findings) {
+  const motor::TimeBounds bounds = motor::turn_time_bounds(box.motor, p.turn_time_s);
   return {{"box", box.name},
           {"tune", tune_json(tune)},
           {"turn_time_s", p.turn_time_s},
+          {"turn_time_bounds_s", {bounds.least_s, bounds.most_s}},
           {"turns_usable", p.machine.spring.usable_turns()},
           {"turns_used", p.winding.key_turns},
           {"torque", torque_json(p.machine.spring)},
+          {"winding_torque", torque_json(p.machine, motor::winding_torque_n_m)},
+          {"running_torque", torque_json(p.machine, motor::running_torque_n_m)},
           {"plays", p.plays},
           {"turns_without_stop", p.turns_without_stop},
           {"margin", margin_json(p.margin)},

@@ -39,6 +39,9 @@ Json to_json(const arrange::ScalePlan& plan, const Findings& findings) {
   }
   return {{"box", plan.box_name},
           {"scale", scale},
+          {"keys", scale_keys(plan)},
+          {"added", added_teeth(plan)},
+          {"given_up", teeth_given_up(plan)},
           {"coverage", plan.coverage},
           {"coverage_now", plan.coverage_now},
           {"coverage_bound", plan.coverage_bound},

@@ -46,32 +46,34 @@ std::string note_times(int midi, int times) {
   return music::note_name(midi) + (times > 1 ? fmt::format("*{}", times) : "");
 }
 
-// "C4, F#5 (beside one)": the teeth that `after` has beyond `before`.
-std::string added(const std::vector<int>& before, const std::vector<int>& after) {
-  std::map<int, int> had = counted(before);
+}  // namespace
+
+std::vector<std::string> added_teeth(const arrange::ScalePlan& plan) {
+  std::map<int, int> had = counted(plan.scale_now);
   std::vector<std::string> items;
-  for (const auto& [midi, count] : counted(after)) {
+  for (const auto& [midi, count] : counted(notes_of(plan))) {
     const int stood = had[midi];
     if (count <= stood) continue;
     items.push_back(note_times(midi, count - stood) +
                     (stood > 0 ? fmt::format(" (beside {})", number_word(stood)) : ""));
   }
-  return listed(items);
+  return items;
 }
 
-// "C4, F#5 (one of two)": the teeth of `before` that `after` does without.
-std::string given_up(const std::vector<int>& before, const std::vector<int>& after) {
-  std::map<int, int> kept = counted(after);
+std::vector<std::string> teeth_given_up(const arrange::ScalePlan& plan) {
+  std::map<int, int> kept = counted(notes_of(plan));
   std::vector<std::string> items;
-  for (const auto& [midi, count] : counted(before)) {
+  for (const auto& [midi, count] : counted(plan.scale_now)) {
     const int lost = count - kept[midi];
     if (lost <= 0) continue;
     items.push_back(lost == count ? note_times(midi, lost)
                                   : fmt::format("{} ({} of {})", music::note_name(midi),
                                                 number_word(lost), number_word(count)));
   }
-  return listed(items);
+  return items;
 }
+
+namespace {
 
 std::string tunes_text(const arrange::ScalePlan& plan) {
   Table rows({"Chosen", "Now", "Most possible", "Semitones", "Notes", "Bars", "Tune"});
@@ -106,13 +108,20 @@ std::string scale_text(const arrange::ScalePlan& plan, const Findings& findings)
                  fmt::format("at most {} with any scale of so many teeth; {} in these "
                              "keys",
                              share(plan.coverage_bound), share(plan.coverage_bound_in_keys))},
-                {"New teeth", added(plan.scale_now, chosen)},
-                {"Given up", given_up(plan.scale_now, chosen)}}) +
+                {"New teeth", listed(added_teeth(plan))},
+                {"Given up", listed(teeth_given_up(plan))}}) +
          findings_text(findings) + "\n" + box::notes_text(chosen) + "\n" + next_text(plan) +
          tunes_text(plan) +
          "Chosen and Now: what the tune keeps of its weight with the chosen scale and with the "
          "box's own.\nMost possible: at most, with any scale of so many teeth for this tune "
          "alone.\n";
+}
+
+std::string scale_keys(const arrange::ScalePlan& plan) {
+  const std::string tracks = plan.scale.size() == plan.scale_now.size()
+                                 ? std::string()
+                                 : fmt::format("[tracks]\ncount = {}\n\n", plan.scale.size());
+  return tracks + "[scale]\n" + box::notes_text(notes_of(plan));
 }
 
 // The comma ends the name: a box whose name begins like this one's has another title.

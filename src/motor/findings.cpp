@@ -94,8 +94,8 @@ void tell_run(const box::Box& box, const Prediction& p, Findings& findings) {
               : "use fewer turns of the spring, or heavier weights with stronger springs"});
   }
   if (p.stumble) tell_stumble(*p.stumble, findings);
-  const double off = p.mean_turn_s / p.turn_time_s - 1.0;
-  if (std::abs(off) > box.motor.tempo_drop) {
+  const TimeBounds bounds = turn_time_bounds(box.motor, p.turn_time_s);
+  if (p.mean_turn_s < bounds.least_s || p.mean_turn_s > bounds.most_s) {
     findings.push_back({Level::warning, "governor",
                         fmt::format("a turn takes {} on the mean of a wind; {} is asked for",
                                     to_text(p.mean_turn_s, Dimension::time),

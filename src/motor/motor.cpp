@@ -26,7 +26,7 @@ Winding winding(const box::Box& box, const Machine& machine) {
   Winding result;
   result.key_turns = machine.full_turns - machine.last_turns;
   const double more = 1.0 + machine.coil_friction;
-  result.greatest_torque_n_m = torque_n_m(machine.spring, machine.full_turns) * more;
+  result.greatest_torque_n_m = winding_torque_n_m(machine, machine.full_turns);
   result.greatest_force_n = result.greatest_torque_n_m / box.motor.key_arm_m;
   result.work_j = work_j(machine.spring, machine.full_turns, machine.last_turns) * more;
   return result;
@@ -74,6 +74,10 @@ Load heavier(Load load, double times) {
 bool ends_its_last_turn(Machine machine) {
   machine.full_turns = machine.last_turns + machine.barrel_per_disc;
   return !run(machine, 0.1).stalls;
+}
+
+TimeBounds turn_time_bounds(const box::Motor& motor, double turn_time_s) {
+  return {(1.0 - motor.tempo_drop) * turn_time_s, (1.0 + motor.tempo_drop) * turn_time_s};
 }
 
 double Prediction::governor_speed_rad_s() const {

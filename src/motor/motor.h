@@ -48,6 +48,13 @@ struct Prediction {
   double governor_speed_rad_s() const;  // at turn_time_s
 };
 
+// Of the mean time of a turn: what Motor::tempo_drop lets pass on either side of what is asked for.
+struct TimeBounds {
+  double least_s = 0.0;
+  double most_s = 0.0;
+};
+TimeBounds turn_time_bounds(const box::Motor& motor, double turn_time_s);
+
 // A wheel of cast or rolled brass bears these for long, and Hertz's pressure at most so much; no
 // source but practice.
 inline constexpr double brass_bending_pa = 80e6;

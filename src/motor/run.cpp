@@ -223,8 +223,7 @@ class Motion {
 // Torque of the spring at the disc after so much travel.
 double driving_n_m(const Machine& machine, double travel_rad) {
   const double turns = machine.full_turns - machine.barrel_per_disc * travel_rad / turn_rad;
-  return machine.barrel_per_disc * (1.0 - machine.coil_friction) *
-         torque_n_m(machine.spring, turns);
+  return machine.barrel_per_disc * running_torque_n_m(machine, turns);
 }
 
 double whole_travel_rad(const Machine& machine) {
@@ -344,6 +343,14 @@ class PlaceWatch : public Observer {
 
 double Turn::swing() const {
   return (fastest_rad_s - slowest_rad_s) * settled_s / turn_rad;
+}
+
+double winding_torque_n_m(const Machine& machine, double turns) {
+  return (1.0 + machine.coil_friction) * torque_n_m(machine.spring, turns);
+}
+
+double running_torque_n_m(const Machine& machine, double turns) {
+  return (1.0 - machine.coil_friction) * torque_n_m(machine.spring, turns);
 }
 
 double Wind::mean_turn_s() const {

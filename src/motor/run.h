@@ -27,6 +27,11 @@ struct Machine {
   Load load;
 };
 
+// At the barrel, this many turns of it wound: what the hand feels, and what drives the box. The
+// coils rub against the one and take from the other.
+double winding_torque_n_m(const Machine& machine, double turns);
+double running_torque_n_m(const Machine& machine, double turns);
+
 // One turn of the disc.
 struct Turn {
   double end_s = 0.0;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <cstddef>
 #include <string>
 #include <utility>
 
@@ -33,6 +34,17 @@ double ratio(const std::vector<CombTooth>& teeth, double CombTooth::*quantity) {
       teeth.begin(), teeth.end(),
       [&](const CombTooth& a, const CombTooth& b) { return a.*quantity < b.*quantity; });
   return *most.*quantity / (*least.*quantity);
+}
+
+// In dB over the median tooth, that of two in the middle by their mean.
+void set_levels(std::vector<CombTooth>& teeth) {
+  std::vector<double> levels;
+  for (const CombTooth& tooth : teeth) levels.push_back(20.0 * std::log10(tooth.root_force_n));
+  std::vector<double> sorted = levels;
+  std::sort(sorted.begin(), sorted.end());
+  const std::size_t half = sorted.size() / 2;
+  const double median = 0.5 * (sorted[half] + sorted[(sorted.size() - 1) / 2]);
+  for (std::size_t i = 0; i < teeth.size(); ++i) teeth[i].level_db = levels[i] - median;
 }
 
 Findings not_at_hand(const Bench& bench) {
@@ -74,6 +86,8 @@ CombDesign on_curves(const Bench& bench, const std::vector<Order>& orders,
     tooth.modes_as_cut_hz = frequencies(tooth.as_cut);
     design.teeth[i] = std::move(tooth);
   });
+  set_levels(design.teeth);
+  design.ring_stress_limit_pa = bench.endurance_pa / bench.comb.safety_factor;
   design.limits = limits(bench, design.teeth);
   design.force_ratio = ratio(design.teeth, &CombTooth::pluck_force_n);
   design.loudness_db = 20.0 * std::log10(ratio(design.teeth, &CombTooth::root_force_n));

@@ -61,6 +61,7 @@ struct CombTooth {
   double ring_stress_pa = 0.0;   // greatest after the release, to both sides
   double safety_factor = 0.0;    // Goodman's, of the ring stress
   double root_force_n = 0.0;     // with which its first mode shakes the bedplate, at first
+  double level_db = 0.0;         // of root_force_n over the median of its comb's teeth
   double sideways_m = 0.0;       // its lead's, if it is plucked at its very edge
   std::vector<double> modes_hz;  // of in_tune
   std::vector<double> modes_as_cut_hz;
@@ -101,7 +102,9 @@ struct CombDesign {
   std::vector<CombLimit> limits;
   double force_ratio = 0.0;  // greatest pluck force to the least
   double loudness_db = 0.0;  // loudest tooth over the softest, by root_force_n
-  CutSpread cut_spread;      // by the spreads that the box gives
+  // The ring stress at which a tooth would have just the safety factor that the box asks for.
+  double ring_stress_limit_pa = 0.0;
+  CutSpread cut_spread;  // by the spreads that the box gives
   Findings findings;
 
   // Whether any tooth has a weight.

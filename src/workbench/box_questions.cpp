@@ -11,6 +11,7 @@
 #include "app/key_answers.h"
 #include "box/box_fields.h"
 #include "box/box_keys.h"
+#include "box/edit_lines.h"
 #include "box/edit_text.h"
 #include "box/key_reader.h"
 #include "disc/plan_json.h"
@@ -65,12 +66,14 @@ box::KeyEdit edit_of(const Json& fields) {
 Reply edit(const Desk& desk, Question& question) {
   const BoxText text = box_text_of(desk, question);
   const std::vector<Json> asked = question.objects("edits");
+  const std::string lines = question.text("lines");
   question.end();
   constexpr std::size_t most_edits = 500;
-  if (asked.size() > most_edits) throw Error({}, "too many edits at once; at most 500 are made");
   std::vector<box::KeyEdit> edits;
   edits.reserve(asked.size());
   for (const Json& each : asked) edits.push_back(edit_of(each));
+  for (box::KeyEdit& each : box::edits_of(lines, "lines")) edits.push_back(std::move(each));
+  if (edits.size() > most_edits) throw Error({}, "too many edits at once; at most 500 are made");
   return json_reply({{"box_text", box::edit_text(text.text, text.path, box::box_schema().sections,
                                                  box::infos(box::box_schema()), edits)}});
 }

@@ -2,6 +2,7 @@
 // Predictions and sizing of one small box, against runs done by hand.
 #include "motor/motor.h"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <string>
@@ -122,6 +123,35 @@ TEST(Motor, AWindWithoutStopIsCountedToItsBound) {
   box.spring.turns_per_disc_turn = 0.001;
   box.friction = {};
   EXPECT_NEAR(predict(box, {}, 38.0).turns_without_stop, most_turns, 1e-6);
+}
+
+// What is let pass is where the finding begins.
+TEST(Motor, ATurnTimeWithinItsBoundsIsNoFinding) {
+  box::Box box = small_box();
+  box.governor = predict(box, chords(0.0), 38.0).set;
+  const auto told = [&](double asked_s) {
+    const Prediction p = predict(box, chords(0.0), asked_s);
+    const TimeBounds bounds = turn_time_bounds(box.motor, asked_s);
+    const bool off = std::any_of(p.findings.begin(), p.findings.end(), [](const Finding& f) {
+      return f.what.find("on the mean of a wind") != std::string::npos;
+    });
+    EXPECT_EQ(off, p.mean_turn_s < bounds.least_s || p.mean_turn_s > bounds.most_s);
+    return off;
+  };
+  EXPECT_FALSE(told(38.0));
+  EXPECT_TRUE(told(38.0 * (1.0 + 2.0 * box.motor.tempo_drop)));
+  EXPECT_TRUE(told(38.0 * (1.0 - 2.0 * box.motor.tempo_drop)));
+}
+
+// The coils rub both ways (text-books of clockwork): the mean of the two is the spring's own.
+TEST(Motor, TheHandFeelsMoreThanTheBoxGets) {
+  const Machine made = machine(small_box(), Load{});
+  for (double turns = made.last_turns; turns < made.full_turns; turns += 0.5) {
+    const double winding = winding_torque_n_m(made, turns);
+    const double running = running_torque_n_m(made, turns);
+    EXPECT_GT(winding, running);
+    EXPECT_NEAR(0.5 * (winding + running), torque_n_m(made.spring, turns), 1e-12);
+  }
 }
 
 TEST(Sizing, EveryDesignKeepsTheWishesOfAGrid) {

@@ -57,6 +57,29 @@ TEST(Comb, claims_the_error_of_its_pitches) {
   }
 }
 
+// Goodman's line without a mean stress: the factor is the limit over the stress.
+TEST(Comb, says_at_which_stress_the_safety_factor_ends) {
+  const box::Box box = drawn("bramble");
+  const CombDesign design = designed(box)[0];
+  for (const CombTooth& tooth : design.teeth)
+    EXPECT_NEAR(tooth.safety_factor * tooth.ring_stress_pa / box.combs[0].safety_factor,
+                design.ring_stress_limit_pa, 1e-9 * design.ring_stress_limit_pa);
+}
+
+TEST(Comb, tells_levels_over_the_median_tooth) {
+  const CombDesign design = designed(drawn("bramble"))[0];
+  std::vector<double> levels;
+  for (const CombTooth& tooth : design.teeth) levels.push_back(tooth.level_db);
+  std::sort(levels.begin(), levels.end());
+  EXPECT_NEAR(levels.back() - levels.front(), design.loudness_db, 1e-9);
+  const std::size_t half = levels.size() / 2;
+  EXPECT_NEAR(levels[half] + levels[(levels.size() - 1) / 2], 0.0, 1e-9);
+  const CombTooth& first = design.teeth.front();
+  const CombTooth& last = design.teeth.back();
+  EXPECT_NEAR(std::pow(10.0, (first.level_db - last.level_db) / 20.0),
+              first.root_force_n / last.root_force_n, 1e-9);
+}
+
 TEST(Comb, with_the_bass_at_the_outer_end_is_the_same_mirrored) {
   box::Box box = drawn("bramble");
   const CombDesign inner = designed(box)[0];

@@ -38,10 +38,15 @@ class Job {
   canUndo = $derived(this.course.past.length > 0);
   canRedo = $derived(this.course.ahead.length > 0);
 
-  /** Fields of a question about the box as it is on the page. */
-  boxFields = $derived<Fields>({
+  /** Fields of a question about the text of the box as it is on the page. */
+  boxOnly = $derived<Fields>({
     box: this.loaded,
     ...(this.changed ? { box_text: this.text } : {}),
+  });
+
+  /** The same with the shop that it is made in. */
+  boxFields = $derived<Fields>({
+    ...this.boxOnly,
     ...(this.choices.shop ? { shop: this.choices.shop } : {}),
   });
 

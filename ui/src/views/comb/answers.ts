@@ -30,6 +30,7 @@ export interface Tooth {
   lift_m: number;
   pluck_force_n: number;
   root_force_n: number;
+  level_db: number;
   root_stress_pa: number;
   ring_stress_pa: number;
   safety_factor: number;
@@ -37,6 +38,7 @@ export interface Tooth {
 
 export interface Limit {
   limit: string;
+  bound: number;
   bound_text: string;
   worst_text: string;
   margin: number;
@@ -54,6 +56,7 @@ export interface Comb {
   screws_from_tips_m: number;
   force_ratio: number;
   loudness_db: number;
+  ring_stress_limit_pa: number;
   limits: Limit[];
 }
 
@@ -71,5 +74,28 @@ export interface Shapes {
     track: number;
     positions_m: number[];
     modes: { frequency_hz: number; deflections: number[] }[];
+    lifted_stress_pa: number[];
   }[];
+}
+
+/** What the view uses of the answer of docs/commands/scale.md. */
+export interface ScalePlan {
+  scale: { midi: number; note: string; track: number }[];
+  keys: string;
+  added: string[];
+  given_up: string[];
+  coverage: number;
+  coverage_now: number;
+  coverage_bound: number;
+  tunes: {
+    tune: string;
+    coverage: number;
+    coverage_now: number;
+    coverage_bound: number;
+    transpose_semitones: number;
+    first_bar: number;
+    last_bar: number;
+  }[];
+  next: { note: string; track: number; gain: number }[];
+  findings: Finding[];
 }

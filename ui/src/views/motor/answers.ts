@@ -5,9 +5,12 @@ import type { Finding } from '../../job/ask';
 export interface Prediction {
   tune: string | null;
   turn_time_s: number;
+  turn_time_bounds_s: [number, number];
   turns_usable: number;
   turns_used: number;
   torque: [number, number][];
+  winding_torque: [number, number][];
+  running_torque: [number, number][];
   plays: number;
   turns_without_stop: number;
   margin: number | null;
@@ -35,7 +38,13 @@ export interface Prediction {
     bending_stress_pa: number;
     contact_stress_pa: number;
   }[];
-  governor: { kind: string; speed_rad_s: number; holds: boolean };
+  governor: {
+    kind: 'vane' | 'friction';
+    speed_rad_s: number;
+    holds: boolean;
+    set_vane_pitch_rad?: number;
+    set_weight_preload_n?: number;
+  };
   winding: { key_turns: number; greatest_force_n: number; work_j: number };
   findings: Finding[];
   cautions: string[];
@@ -60,7 +69,7 @@ export interface Sizing {
     greatest_force_n: number;
     life_winds: number | null;
     why: string;
-    keys: string[] | string;
+    keys: string;
   }[];
   binding: string;
   tried: number;

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: Apache-2.0
+//
+// How an even clamped-free bar bends in its modes: R. D. Blevins, Formulas for Natural Frequency
+// and Mode Shape, table 8-1: cosh(l x) - cos(l x) - s (sinh(l x) - sin(l x)), 2 at the tip, with s
+// = 0.734096, 1.018467, 0.999224, 1.000034 for the first four.
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <vector>
+
+#include <gtest/gtest.h>
+
+#include "sample_tooth.h"
+#include "steel/modes.h"
+
+namespace combwright::steel {
+namespace {
+
+constexpr std::array<double, 4> lambda{1.875104068711961, 4.694091132974175, 7.854757438237613,
+                                       10.99554073487547};
+constexpr std::array<double, 4> printed_s{0.734096, 1.018467, 0.999224, 1.000034};
+
+double s_of(double l) {
+  return (std::sinh(l) - std::sin(l)) / (std::cosh(l) + std::cos(l));
+}
+
+TEST(Shape, OfAnEvenBarIsThePublishedOne) {
+  const Tooth tooth = sample_tooth();
+  const std::vector<Mode> found = modes(tooth);
+  std::vector<double> positions;
+  for (int i = 0; i <= 60; ++i) positions.push_back(0.03 * i / 60.0);
+  for (std::size_t k = 0; k < lambda.size(); ++k) {
+    EXPECT_NEAR(s_of(lambda[k]), printed_s[k], 6e-7);
+    const std::vector<double> deflections = shape(tooth, found[k], positions);
+    const double sign = k % 2 == 0 ? 1.0 : -1.0;
+    for (std::size_t i = 0; i < positions.size(); ++i) {
+      const double x = lambda[k] * positions[i] / 0.03;
+      const double published =
+          std::cosh(x) - std::cos(x) - s_of(lambda[k]) * (std::sinh(x) - std::sin(x));
+      EXPECT_NEAR(deflections[i], 0.5 * sign * published, 1e-8) << "mode " << k + 1 << ", " << i;
+    }
+  }
+}
+
+// The nodes, as shares of the length from the root: 0.774 and 0.500, 0.868 and 0.356, 0.644, 0.906
+// (text-books of acoustics, such as Kinsler & Frey, chapter 3).
+TEST(Shape, HasItsNodesWhereTheBooksHaveThem) {
+  const Tooth tooth = sample_tooth();
+  const std::vector<Mode> found = modes(tooth);
+  const std::array<std::vector<double>, 4> nodes{
+      std::vector<double>{}, {0.774}, {0.500, 0.868}, {0.356, 0.644, 0.906}};
+  for (std::size_t k = 0; k < nodes.size(); ++k) {
+    for (const double node : nodes[k]) {
+      const std::vector<double> beside =
+          shape(tooth, found[k], {0.03 * (node - 0.001), 0.03 * (node + 0.001)});
+      EXPECT_LT(beside[0] * beside[1], 0.0) << "mode " << k + 1 << " at " << node;
+    }
+  }
+}
+
+}  // namespace
+}  // namespace combwright::steel

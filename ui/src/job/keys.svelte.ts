@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: Apache-2.0
+import { Answer } from './answer.svelte';
+import { ask, look, Refusal } from './ask';
+import { job } from './job.svelte';
+
+/** One key as the text of the box has it, or would have it without its own. */
+export interface Setting {
+  section: string;
+  row: number;
+  name: string;
+  value: string | null;
+}
+
+/** What is to be known of a key. */
+export interface KeyWords {
+  name: string;
+  write: string;
+  least: string;
+  greatest: string;
+  choices: string[];
+  help: string;
+}
+
+export interface Edit {
+  section: string;
+  row: number;
+  name: string;
+  /** None takes the key out of the text. */
+  value: string | null;
+}
+
+/** The keys of the box that is worked on: what they are, what they mean, and how they are changed. */
+class Keys {
+  private words = $state.raw<Record<string, KeyWords>>({});
+  private readonly settings = new Answer<{ settings: Setting[] }>('settings');
+  private last: Promise<unknown> = Promise.resolve();
+  private started = false;
+
+  /** To be called in an effect: reads again whenever the box is another. */
+  follow() {
+    if (!job.loaded) return;
+    if (!this.started) {
+      this.started = true;
+      void this.learn();
+    }
+    void this.settings.ask(job.boxOnly);
+  }
+
+  valueOf(section: string, row: number, name: string): string {
+    const found = this.settings.value?.settings.find(
+      (one) => one.section === section && one.row === row && one.name === name,
+    );
+    return found?.value ?? '';
+  }
+
+  wordsOf(section: string, name: string): KeyWords | undefined {
+    return this.words[`${section}.${name}`];
+  }
+
+  /**
+   * Changes the text of the box, one change after the other. Gives what is wrong with it, in which
+   * case nothing is changed.
+   */
+  change(how: { edits: Edit[] } | { lines: string }): Promise<Refusal | null> {
+    const made = this.last.then(async () => {
+      try {
+        const answer = await ask<{ box_text: string }>('edit', { ...job.boxOnly, ...how });
+        job.edit(answer.box_text);
+        return null;
+      } catch (error) {
+        if (error instanceof Refusal) return error;
+        throw error;
+      }
+    });
+    this.last = made.catch(() => null);
+    return made;
+  }
+
+  private async learn() {
+    const { sections } = await look<{ sections: { name: string; keys: KeyWords[] }[] }>('keys');
+    const words: Record<string, KeyWords> = {};
+    for (const section of sections)
+      for (const key of section.keys) words[`${section.name}.${key.name}`] = key;
+    this.words = words;
+  }
+}
+
+export const keys = new Keys();
