@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "app/disc_job.h"
+#include "app/drawing_json.h"
 #include "app/job_files.h"
 #include "app/output.h"
 #include "app/pack_answer.h"
@@ -25,6 +26,7 @@ Reply disc(const Desk& desk, Question& question) {
   question.end();
   const app::DiscJob job = app::tune_job(inputs, {}, app::Combs::left_out).disc;
   Json json = disc::to_json(job.plan);
+  json["drawing"] = app::drawing_json(job.drawing);
   json["cautions"] = app::cautions(job);
   return json_reply(json);
 }

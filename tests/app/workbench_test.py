@@ -2,6 +2,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """workbench_test.py PROGRAM SOURCE_DIR: the workbench's server by Python's HTTP client: answers as the
 commands give them, requests from elsewhere, files that two hands change, many at once, its end."""
+import cmath
 import concurrent.futures
 import http.client
 import io
@@ -75,6 +76,16 @@ class Answers(Workbench):
         self.assertEqual(status, 200, answer)
         for key in ("projections", "turn_time_s", "tour", "outer_radius_m", "findings"):
             self.assertEqual(answer[key], command[key], key)
+        drawn = [line["points"] for line in answer["drawing"]["polylines"]
+                 if line["layer"] == "PROJECTIONS"]
+        self.assertEqual(len(drawn), len(answer["projections"]))
+        for points, projection in zip(drawn, answer["projections"]):
+            # The leading edge stands at the stated angle, half its width to either side.
+            inner, outer = complex(*points[:2]), complex(*points[2:4])
+            middle = (inner + outer) / 2
+            self.assertAlmostEqual(abs(middle), 1e3 * projection["radius_m"], delta=0.0002)
+            self.assertAlmostEqual(abs(middle - cmath.rect(abs(middle), projection["angle_rad"])), 0,
+                                   delta=0.0002)
 
     def test_the_sound_is_that_of_the_command(self):
         self.answer("hear", "bramble.toml", WALTZ.name, "-o", "waltz.wav", "--wind", "last")

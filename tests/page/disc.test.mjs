@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: Apache-2.0
+import assert from 'node:assert/strict';
+import { readdir, readFile, mkdtemp } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { after, before, test } from 'node:test';
+import { assertAccessible, openWorkbench, screenshot } from './workbench.mjs';
+
+let bench;
+let page;
+const address = '/disc?box=bramble.toml&tune=bramble-waltz.musicxml';
+const shown = (text) =>
+  page.waitForFunction((t) => document.querySelector('main')?.innerText.includes(t), {}, text);
+
+before(async () => {
+  bench = await openWorkbench();
+  page = bench.page;
+});
+after(() => bench.close());
+
+test('the hits are gone through by keyboard, each with its numbers', async () => {
+  await bench.go(address);
+  await page.waitForSelector('[role=application]');
+  await page.focus('[role=application]');
+  await page.keyboard.press('ArrowRight');
+  await shown('Hit 1 of 143');
+  const plan = await page.evaluate(async () =>
+    (
+      await fetch('/api/disc', {
+        method: 'POST',
+        body: JSON.stringify({ box: 'bramble.toml', tune: 'bramble-waltz.musicxml' }),
+      })
+    ).json(),
+  );
+  const first = plan.projections[0];
+  await shown(`${(1000 * first.radius_m).toFixed(2)} mm`);
+  await shown(`${first.time_s.toFixed(3)} s`);
+  await page.keyboard.press('ArrowLeft');
+  await shown('Hit 143 of 143');
+  await assertAccessible(page);
+});
+
+test('a click on a projection chooses it', async () => {
+  const at = await page.evaluate(async () => {
+    const { projections, outer_radius_m } = await (
+      await fetch('/api/disc', {
+        method: 'POST',
+        body: JSON.stringify({ box: 'bramble.toml', tune: 'bramble-waltz.musicxml' }),
+      })
+    ).json();
+    const box = document.querySelector('[role=application] canvas').getBoundingClientRect();
+    const zoom = Math.min(box.width, box.height) / (2.2 * 1000 * outer_radius_m);
+    const { radius_m, angle_rad } = projections[20];
+    return {
+      x: box.left + box.width / 2 + zoom * 1000 * radius_m * Math.cos(angle_rad),
+      y: box.top + box.height / 2 - zoom * 1000 * radius_m * Math.sin(angle_rad),
+    };
+  });
+  await page.mouse.click(at.x, at.y);
+  await shown('Hit 21 of 143');
+});
+
+test('the disc plays and turns under the bar', async () => {
+  await bench.go(address);
+  await page.waitForSelector('.player button');
+  await page.click('.player button');
+  await shown('Pause');
+  await page.waitForFunction(
+    () => Number.parseFloat(document.querySelector('.player .time').textContent) > 1.2,
+  );
+  await screenshot(page, 'disc-playing');
+  await page.click('.player button');
+  await shown('Play');
+});
+
+test('every file comes down as the pack has it, and the pack is written', async () => {
+  const folder = await mkdtemp(path.join(tmpdir(), 'combwright-down-'));
+  const session = await page.createCDPSession();
+  await session.send('Browser.setDownloadBehavior', { behavior: 'allow', downloadPath: folder });
+  await bench.go(address);
+  const button = await page.waitForSelector('::-p-xpath(//li/button[contains(., "disc.dxf")])');
+  await button.click();
+  for (let i = 0; i < 100; ++i) {
+    if ((await readdir(folder)).includes('disc.dxf')) break;
+    await new Promise((resolve) => setTimeout(resolve, 100));
+  }
+  const write = await page.waitForSelector('::-p-text(Write all of them there)');
+  await page.waitForFunction((b) => !b.disabled, {}, write);
+  await write.click();
+  await shown('Written to the folder bramble-waltz-pack');
+  const [down, packed] = await Promise.all([
+    readFile(path.join(folder, 'disc.dxf')),
+    readFile(path.join(bench.folder, 'bramble-waltz-pack', 'disc.dxf')),
+  ]);
+  assert.ok(down.equals(packed));
+});
+
+test('the tour is shown to its end', async () => {
+  await bench.go(address);
+  await page.waitForSelector('input[type=range]');
+  await page.$eval('input[type=range]', (slider) => {
+    slider.value = '8';
+    slider.dispatchEvent(new Event('input', { bubbles: true }));
+  });
+  await (await page.waitForSelector('::-p-text(Show the tour)')).click();
+  await shown('Hit 143 of 143');
+  await screenshot(page, 'disc-tour');
+  await page.setViewport({ width: 390, height: 844 });
+  await screenshot(page, 'disc-narrow', { fullPage: true });
+  await assertAccessible(page);
+});
