@@ -132,6 +132,39 @@ test('the disc plays and turns under the bar', async () => {
   await shown('Play');
 });
 
+// Each move of the disc from within a frame must be seen in that frame or the next, none left out.
+test('no step of the disc is left out while it turns', async () => {
+  await bench.go(address);
+  const canvas = await page.waitForSelector('[role=application] canvas');
+  await canvas.scrollIntoView();
+  const pictures = await page.evaluate(async () => {
+    const canvas = document.querySelector('[role=application] canvas');
+    const { left, top, width, height } = canvas.getBoundingClientRect();
+    const point = (type, angle) =>
+      canvas.dispatchEvent(
+        new PointerEvent(type, {
+          pointerId: 1,
+          bubbles: true,
+          buttons: 1,
+          clientX: left + width / 2 + 0.3 * height * Math.cos(angle),
+          clientY: top + height / 2 + 0.3 * height * Math.sin(angle),
+        }),
+      );
+    canvas.setPointerCapture = () => {};
+    const frame = () => new Promise(requestAnimationFrame);
+    point('pointerdown', 0);
+    const seen = new Set();
+    for (let i = 1; i <= 20; ++i) {
+      point('pointermove', 0.1 * i);
+      await frame();
+      seen.add(canvas.toDataURL());
+    }
+    point('pointerup', 0);
+    return seen.size;
+  });
+  assert.ok(pictures >= 19, `${pictures} of 20`);
+});
+
 test('every file comes down as the pack has it, and the pack is written', async () => {
   const folder = await mkdtemp(path.join(tmpdir(), 'combwright-down-'));
   const session = await page.createCDPSession();
