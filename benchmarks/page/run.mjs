@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // node run.mjs OUT.json: how fast the page is in a real browser, measured from outside as its user
 // would see it; writes [{figure, reach, measured}]. COMBWRIGHT names the program.
+import assert from 'node:assert/strict';
 import { writeFile } from 'node:fs/promises';
+import path from 'node:path';
 import { gunzipSync } from 'node:zlib';
+import { denseTune } from './dense_tune.mjs';
 import { openBrowser, openPage, openWorkbench } from '../../tests/page/workbench.mjs';
 
 const runs = 15;
@@ -72,9 +75,81 @@ async function wire(url) {
   });
 }
 
+/** How many frames the browser showed between two marks of the page, by the browser's own trace. */
+function shownBetween(trace, from, to) {
+  const { traceEvents } = JSON.parse(Buffer.from(trace).toString());
+  const at = (name) => traceEvents.find((event) => event.name === name).ts;
+  const [start, end] = [at(from), at(to)];
+  return traceEvents.filter(({ name, ts }) => name === 'DrawFrame' && ts >= start && ts <= end).length;
+}
+
+/**
+ * A disc of 2,000 projections dragged round by the mouse, a little further with every frame: frames
+ * that the browser showed in a second. What the page is called back for is no measure of that.
+ */
+async function turning(bench) {
+  const hits = 2000;
+  const ask = async (question, fields) =>
+    (await fetch(new URL(`api/${question}`, bench.address), { method: 'POST', body: JSON.stringify(fields) })).json();
+  const { box } = await ask('check', { box: 'larkspur.toml' });
+  const notes = [...new Set(box.tracks.list.map((track) => track.midi))].sort((a, b) => a - b);
+  await writeFile(path.join(bench.folder, 'dense.mid'), denseTune(notes));
+  const fields = { box: 'larkspur.toml', tune: 'dense.mid', transpose: '0' };
+  assert.equal((await ask('disc', fields)).projections.length, hits);
+
+  await bench.go('/disc?box=larkspur.toml&tune=dense.mid&transpose=0');
+  const { page } = bench;
+  const canvas = await page.waitForSelector('[role=application] canvas');
+  await page.waitForFunction(() => /Hits\s*2000/.test(document.querySelector('main').innerText));
+  await page.waitForNetworkIdle();
+  await canvas.scrollIntoView();
+  await page.tracing.start({
+    categories: ['blink.user_timing', 'disabled-by-default-devtools.timeline.frame'],
+  });
+  const seconds = await page.evaluate(async () => {
+    const canvas = document.querySelector('[role=application] canvas');
+    const { left, top, width, height } = canvas.getBoundingClientRect();
+    const pointer = (type, angle) =>
+      canvas.dispatchEvent(
+        new PointerEvent(type, {
+          pointerId: 1,
+          bubbles: true,
+          buttons: 1,
+          clientX: left + width / 2 + 0.3 * height * Math.cos(angle),
+          clientY: top + height / 2 + 0.3 * height * Math.sin(angle),
+        }),
+      );
+    // Of a pointer that no hand holds.
+    canvas.setPointerCapture = () => {};
+    const frame = () => new Promise(requestAnimationFrame);
+    pointer('pointerdown', 0);
+    for (let i = 1; i <= 30; ++i) {
+      pointer('pointermove', i * 0.02);
+      await frame();
+    }
+    const turns = 300;
+    performance.mark('turning-from');
+    const start = performance.now();
+    for (let i = 1; i <= turns; ++i) {
+      pointer('pointermove', 0.6 + i * 0.02);
+      await frame();
+    }
+    const seconds = (performance.now() - start) / 1000;
+    performance.mark('turning-to');
+    pointer('pointerup', 0);
+    return seconds;
+  });
+  const measured = shownBetween(await page.tracing.stop(), 'turning-from', 'turning-to') / seconds;
+  return {
+    figure: `turning a disc of ${hits} projections, frames a second`,
+    reach: '60 (the screen\'s own)',
+    measured: measured.toFixed(0),
+  };
+}
+
 const figures = [];
 const bench = await openWorkbench();
-for (const measure of [firstPage, scriptSize]) {
+for (const measure of [firstPage, scriptSize, turning]) {
   const row = await measure(bench);
   console.log(`${row.figure}: ${row.measured} (reach ${row.reach})`);
   figures.push(row);

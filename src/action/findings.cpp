@@ -26,10 +26,14 @@ constexpr double most_apart_s = 0.010;
 constexpr double least_drift_rad = 3.0 * std::numbers::pi / 180.0;
 constexpr double least_catch_m = 1e-4;
 
-void warn(Findings& findings, Level level, const char* where, std::string what,
-          std::string remedy) {
-  findings.push_back(
-      {.level = level, .where = where, .what = std::move(what), .remedy = std::move(remedy)});
+// `track` is the one that the finding names, 0 for none.
+void warn(Findings& findings, Level level, const char* where, std::string what, std::string remedy,
+          int track = 0) {
+  findings.push_back({.level = level,
+                      .where = where,
+                      .what = std::move(what),
+                      .remedy = std::move(remedy),
+                      .at = {.track = track}});
 }
 
 std::string angle_text(double angle_rad) {
@@ -52,7 +56,7 @@ void find_late_dampers(const box::Box& box, const std::vector<TrackAction>& trac
                    "{} on track {}",
                    late, tracks.size(), to_text(box.damper.lead_time_s, Dimension::time),
                    to_text(least->damper_lead_s, Dimension::time), least->track),
-       "ask for less, or let those dampers rest on their teeth");
+       "ask for less, or let those dampers rest on their teeth", least->track);
 }
 
 void find_not_let_go(const std::vector<TrackAction>& tracks, Findings& findings) {
@@ -69,7 +73,7 @@ void find_not_let_go(const std::vector<TrackAction>& tracks, Findings& findings)
        fmt::format("on {} of {} tracks (first track {}) the projection slips off the star wheel "
                    "before the tooth is let go",
                    held, tracks.size(), track),
-       "make the projections higher, or star_wheel.tooth_overlap or comb.level less");
+       "make the projections higher, or star_wheel.tooth_overlap or comb.level less", track);
 }
 
 void find_pairs_apart(const std::vector<TrackAction>& tracks, Findings& findings) {
@@ -82,7 +86,8 @@ void find_pairs_apart(const std::vector<TrackAction>& tracks, Findings& findings
        fmt::format("the two teeth of a pair are let go up to {} apart (track {})",
                    to_text(std::abs(worst->pair_apart_s), Dimension::time), worst->track),
        "an even number of points, and combs of one root line on one comb.level, let them go "
-       "together");
+       "together",
+       worst->track);
 }
 
 // A pair whose teeth are struck so differently does not sound as one (a judgement, no source).
@@ -106,7 +111,7 @@ void find_pairs_unequal(const std::vector<TrackAction>& tracks, Findings& findin
                    "other by {:.0f} dB",
                    box::mm(worst->teeth.front().lift_m), box::mm(worst->teeth.back().lift_m),
                    worst->track, worst_db),
-       "bring the combs to one level, or their teeth to one length");
+       "bring the combs to one level, or their teeth to one length", worst->track);
 }
 
 void find_damper_reach(const box::Box& box, const std::vector<TrackAction>& tracks,
@@ -131,13 +136,13 @@ void find_damper_reach(const box::Box& box, const std::vector<TrackAction>& trac
          fmt::format("the damper slips off its point after {} sideways, before it has gone through "
                      "its gap (first on track {})",
                      box::mm(std::max(0.0, sideways)), never),
-         "make damper.reach longer or damper.ratio greater");
+         "make damper.reach longer or damper.ratio greater", never);
   }
   if (after != 0) {
     warn(findings, Level::fault, "damper.reach",
          fmt::format("the damper is still on the tooth when that is let go (first on track {})",
                      after),
-         "make damper.reach shorter");
+         "make damper.reach shorter", after);
   }
 }
 
@@ -177,7 +182,8 @@ void find_knocks(const box::Box& box, Findings& findings) {
        helps ? fmt::format("make the projections {} high at most, so that the wheel waits further "
                            "back, or star_wheel.tooth_overlap less",
                            box::mm(std::floor(1e5 * low) * 1e-5))
-             : std::string("make star_wheel.tooth_overlap less"));
+             : std::string("make star_wheel.tooth_overlap less"),
+       air.track);
 }
 
 void find_loose_hold(const box::Box& box, Findings& findings) {
@@ -241,36 +247,42 @@ Findings findings(const box::Box& box, const std::vector<Passage>& passages) {
   const auto jam = std::find_if(passages.begin(), passages.end(),
                                 [](const Passage& passage) { return passage.jams; });
   if (jam != passages.end()) {
-    found.push_back({Level::fault, "star_wheel.friction",
+    found.push_back({Level::fault,
+                     "star_wheel.friction",
                      fmt::format("friction holds the point fast before the tooth is let go (first "
                                  "on track {})",
                                  jam->track),
                      "polish or oil the points, make star_wheel.flank less or the projections "
-                     "higher"});
+                     "higher",
+                     {.track = jam->track}});
   }
   const auto bent = most(&Passage::bending_stress_pa);
   if (bent->bending_stress_pa > box.disc.yield_strength_pa) {
     found.push_back(
-        {Level::warning, "projection.height",
+        {Level::warning,
+         "projection.height",
          fmt::format("a projection on track {} is pushed with {} and bent at its root by {}; the "
                      "sheet yields at {}",
                      bent->track, to_text(bent->peak_force_n, Dimension::force),
                      to_text(bent->bending_stress_pa, Dimension::pressure),
                      to_text(box.disc.yield_strength_pa, Dimension::pressure)),
-         heaviest_remedy(*bent)});
+         heaviest_remedy(*bent),
+         {.track = bent->track}});
   }
   const WheelAction wheel = wheel_action(box);
   const auto run = most(&Passage::run_out_rad);
   if (run->run_out_rad > 0.5 * wheel.drift_on_rad) {
     found.push_back(
-        {Level::warning, "star_wheel.brake",
+        {Level::warning,
+         "star_wheel.brake",
          std::isinf(run->run_out_rad)
              ? std::string("nothing holds the star wheels where a projection has left them")
              : fmt::format("the star wheel of track {} runs on by up to {} when it is let go; from "
                            "{} on the next projection would find another point",
                            run->track, to_text(run->run_out_rad, Dimension::angle),
                            to_text(wheel.drift_on_rad, Dimension::angle)),
-         "give the wheels a stronger brake"});
+         "give the wheels a stronger brake",
+         {.track = std::isinf(run->run_out_rad) ? 0 : run->track}});
   }
   return found;
 }

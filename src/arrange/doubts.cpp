@@ -63,11 +63,12 @@ void tell_of_lost_melody(const Arrangement& a, Findings& findings) {
            "{} left out{}: {}",
            lost.size() == 1 ? "1 melody note is" : fmt::format("{} melody notes are", lost.size()),
            first_here(lost.size()), first.why),
-       .remedy = what_would_save(a, lost)});
+       .remedy = what_would_save(a, lost),
+       .at = {.notes = {lost.begin(), lost.end()}}});
 }
 
 // Notes outside the melody that an octave lifts above the melody.
-std::vector<const ArrangedNote*> lifted_above_melody(const Arrangement& a) {
+std::vector<std::size_t> lifted_above_melody(const Arrangement& a) {
   std::vector<HeardNote> heard;
   for (const ArrangedNote& note : a.notes)
     heard.push_back({note.onset_s, note.role == Role::melody});
@@ -75,26 +76,27 @@ std::vector<const ArrangedNote*> lifted_above_melody(const Arrangement& a) {
     heard[static_cast<std::size_t>(pluck.note)].midi =
         a.tracks[static_cast<std::size_t>(pluck.track - 1)].midi;
   const std::vector<int> melody = melody_heard(heard);
-  std::vector<const ArrangedNote*> lifted;
+  std::vector<std::size_t> lifted;
   for (std::size_t i = 0; i < a.notes.size(); ++i) {
     const bool octave = a.notes[i].fate == Fate::octave && a.notes[i].role != Role::melody;
-    if (octave && heard[i].midi > melody[i]) lifted.push_back(&a.notes[i]);
+    if (octave && heard[i].midi > melody[i]) lifted.push_back(i);
   }
   return lifted;
 }
 
 void tell_of_lifted(const Arrangement& a, Findings& findings) {
-  const std::vector<const ArrangedNote*> lifted = lifted_above_melody(a);
+  const std::vector<std::size_t> lifted = lifted_above_melody(a);
   if (lifted.empty()) return;
   findings.push_back(
       {.level = Level::warning,
-       .where = place_of(*lifted.front()),
+       .where = place_of(a.notes[lifted.front()]),
        .what =
            fmt::format("{} note{} of bass or inner parts sound{} above the melody for want of a "
                        "tooth{}",
                        lifted.size(), lifted.size() == 1 ? "" : "s", lifted.size() == 1 ? "s" : "",
                        first_here(lifted.size())),
-       .remedy = "listen before cutting; another key (--transpose) may suit the comb better"});
+       .remedy = "listen before cutting; another key (--transpose) may suit the comb better",
+       .at = {.notes = {lifted.begin(), lifted.end()}}});
 }
 
 }  // namespace

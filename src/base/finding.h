@@ -10,6 +10,15 @@ namespace combwright {
 
 enum class Level { fault, warning, note };  // the gravest first
 
+// Where in the job a finding lies, for drawings to point at; what is not known stays empty.
+struct Spot {
+  int track = 0;           // from 1
+  std::vector<int> hits;   // of the disc, in the order of the punch, from 1
+  std::vector<int> notes;  // of the arrangement, by their index
+
+  bool empty() const { return track == 0 && hits.empty() && notes.empty(); }
+};
+
 // What a stage has to say about its result. A fault means that the result must not be cut as it
 // stands; a warning, that someone should look; a note, that something was decided for the maker.
 struct Finding {
@@ -17,6 +26,7 @@ struct Finding {
   std::string where;
   std::string what;
   std::string remedy;
+  Spot at = {};
 };
 
 using Findings = std::vector<Finding>;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <initializer_list>
 #include <numbers>
 #include <string>
 #include <tuple>
@@ -76,6 +77,17 @@ class Checker {
     return text;
   }
 
+  // The hits that a finding concerns, the one that it begins with first.
+  Spot spot(std::initializer_list<const Projection*> projections) const {
+    Spot at{.track = (*projections.begin())->track};
+    for (const Projection* projection : projections) at.hits.push_back(number(projection));
+    return at;
+  }
+
+  int number(const Projection* projection) const {
+    return static_cast<int>(projection - disc_.projections.data()) + 1;
+  }
+
   // The angle that the disc turns from one hit to another, 0..one turn.
   double turned_rad(const Hit& from, const Hit& to, bool past_start_line) const {
     const double turns = (to.touch_s - from.touch_s) / disc_.turn_time_s;
@@ -137,7 +149,8 @@ class Checker {
       overlaps.add([&] {
         return Finding{
             .where = where(*other.projection),
-            .what = fmt::format("the hole runs into the one at {}", where(*hit.projection))};
+            .what = fmt::format("the hole runs into the one at {}", where(*hit.projection)),
+            .at = spot({other.projection, hit.projection})};
       });
     } else if (apart_m < box_.projection.web_m - length_slack_m) {
       webs.add([&] {
@@ -145,7 +158,8 @@ class Checker {
                        .what = fmt::format("only {} of sheet to the hole at {}; the box asks for "
                                            "{}",
                                            millimetres(apart_m), where(*hit.projection),
-                                           millimetres(box_.projection.web_m))};
+                                           millimetres(box_.projection.web_m)),
+                       .at = spot({other.projection, hit.projection})};
       });
     }
   }
@@ -180,7 +194,8 @@ class Checker {
               .where = where(*next.projection),
               .what = fmt::format("{} after the projection at {}{}; the star wheel needs {}",
                                   millimetres(arc_m), where(*hit.projection),
-                                  around ? ", as the disc plays on" : "", millimetres(least_m))};
+                                  around ? ", as the disc plays on" : "", millimetres(least_m)),
+              .at = spot({next.projection, hit.projection})};
         });
       }
     }
@@ -202,7 +217,8 @@ class Checker {
       kind.add([&] {
         return Finding{.where = where(*hit.projection),
                        .what = fmt::format("reaches {} into the start gap of {}", degrees(inside),
-                                           degrees(gap))};
+                                           degrees(gap)),
+                       .at = spot({hit.projection})};
       });
     }
     kind.append_to(findings_);
@@ -217,7 +233,8 @@ class Checker {
         return Finding{
             .where = where(*track[0]->projection),
             .what = fmt::format("holes of this track reach out to {}; the edge margin starts at {}",
-                                millimetres(track[0]->reach.outer_m), millimetres(limit_m))};
+                                millimetres(track[0]->reach.outer_m), millimetres(limit_m)),
+            .at = {.track = track[0]->projection->track}};
       });
     }
     kind.append_to(findings_);
@@ -255,7 +272,8 @@ class Checker {
                                    ? fmt::format("the hole runs into {}", name)
                                    : fmt::format("only {} of sheet to {}; the box asks for {}",
                                                  millimetres(apart_m), name,
-                                                 millimetres(box_.projection.web_m))};
+                                                 millimetres(box_.projection.web_m)),
+                       .at = spot({hit.projection})};
       });
     }
   }
@@ -271,7 +289,8 @@ class Checker {
           return Finding{
               .where = fmt::format("track {}, hold-down roller at {}", track[0]->projection->track,
                                    millimetres(roller_m)),
-              .what = fmt::format("the roller runs over {} of this track's holes", track.size())};
+              .what = fmt::format("the roller runs over {} of this track's holes", track.size()),
+              .at = {.track = track[0]->projection->track}};
         });
       }
     }
@@ -300,9 +319,11 @@ class Checker {
         continue;
       }
       kind.add([&] {
-        return Finding{.where = where(*plucks[first]),
-                       .what = fmt::format("{} plucks within {}; the motor takes {}", last - first,
-                                           interval_text(window_s), most)};
+        Finding finding{.where = where(*plucks[first]),
+                        .what = fmt::format("{} plucks within {}; the motor takes {}", last - first,
+                                            interval_text(window_s), most)};
+        for (std::size_t i = first; i < last; ++i) finding.at.hits.push_back(number(plucks[i]));
+        return finding;
       });
       first = last;
     }

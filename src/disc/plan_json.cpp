@@ -10,11 +10,21 @@
 namespace combwright::disc {
 namespace {
 
+Json spot_json(const Spot& spot) {
+  Json json = Json::object();
+  if (spot.track > 0) json["track"] = spot.track;
+  if (!spot.hits.empty()) json["hits"] = spot.hits;
+  if (!spot.notes.empty()) json["notes"] = spot.notes;
+  return json;
+}
+
 Json finding_json(const Finding& finding) {
-  return {{"level", to_text(finding.level)},
-          {"where", finding.where},
-          {"what", finding.what},
-          {"do", finding.remedy}};
+  Json json = {{"level", to_text(finding.level)},
+               {"where", finding.where},
+               {"what", finding.what},
+               {"do", finding.remedy}};
+  if (!finding.at.empty()) json["at"] = spot_json(finding.at);
+  return json;
 }
 
 Json file_json(const PlanFile& file) {

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -68,6 +69,12 @@ class Value {
     const std::string path = path_.empty() ? key : path_ + "." + key;
     if (at == json_->end()) Value(*json_, path, *name_).fail("is missing; a plan must have it");
     return {*at, path, *name_};
+  }
+
+  // What stands under a key that may be missing.
+  std::optional<Value> find(const char* key) const {
+    if (!json_->is_object() || !json_->contains(key)) return std::nullopt;
+    return (*this)[key];
   }
 
   std::vector<Value> items(std::size_t most) const {
@@ -260,12 +267,27 @@ class ProjectionReader {
   std::vector<action::TrackAction> action_;
 };
 
+std::vector<int> read_numbers(const std::optional<Value>& list, int least) {
+  std::vector<int> numbers;
+  if (!list) return numbers;
+  for (const Value& number : list->items(max_plan_projections))
+    numbers.push_back(number.whole(least, std::numeric_limits<int>::max()));
+  return numbers;
+}
+
 Finding read_finding(const Value& value) {
   constexpr std::array levels{Level::fault, Level::warning, Level::note};
-  return {.level = levels[value["level"].choice({"fault", "warning", "note"})],
-          .where = value["where"].text(),
-          .what = value["what"].text(),
-          .remedy = value["do"].text()};
+  Finding finding{.level = levels[value["level"].choice({"fault", "warning", "note"})],
+                  .where = value["where"].text(),
+                  .what = value["what"].text(),
+                  .remedy = value["do"].text()};
+  if (const std::optional<Value> at = value.find("at")) {
+    if (const std::optional<Value> track = at->find("track"))
+      finding.at.track = track->whole(1, max_plan_tracks);
+    finding.at.hits = read_numbers(at->find("hits"), 1);
+    finding.at.notes = read_numbers(at->find("notes"), 0);
+  }
+  return finding;
 }
 
 Findings read_findings(const Value& value) {

@@ -51,6 +51,30 @@ class Answers(Served):
             self.assertAlmostEqual(abs(middle - cmath.rect(abs(middle), projection["angle_rad"])), 0,
                                    delta=0.0002)
 
+    def test_findings_point_at_what_they_are_about(self):
+        text = (self.folder / "bramble.toml").read_text()
+        geometry = self.answer("check", "bramble.toml")["box"]["tracks"]["list"]
+        status, plain = self.question("disc", box="bramble.toml", tune=WALTZ.name)
+        self.assertEqual(status, 200, plain)
+        used = {projection["track"] for projection in plain["projections"]}
+        over = next(track for track in geometry if track["track"] in used)
+        rollers = f'rollers = ["{1e3 * over["radius_m"]} mm"]'
+        changed, count = re.subn(r"(?m)^rollers = .*$", rollers, text)
+        self.assertEqual(count, 1)
+        status, answer = self.question("disc", box="bramble.toml", box_text=changed, tune=WALTZ.name)
+        self.assertEqual(status, 200, answer)
+        self.assertIn({"track": over["track"]},
+                      [finding.get("at") for finding in answer["findings"] if "roller" in finding["where"]])
+        _, arrangement = self.question("arrange", box="bramble.toml", tune=WALTZ.name)
+        lifted = next(finding for finding in plain["findings"] if "above the melody" in finding["what"])
+        self.assertEqual(int(lifted["what"].split()[0]), len(lifted["at"]["notes"]))
+        for index in lifted["at"]["notes"]:
+            note = arrangement["notes"][index]
+            self.assertEqual(note["fate"], "octave")
+            self.assertNotEqual(note["role"], "melody")
+        first = arrangement["notes"][lifted["at"]["notes"][0]]
+        self.assertTrue(lifted["where"].startswith(f"bar {first['bar']} "), lifted["where"])
+
     def test_the_sound_is_that_of_the_command(self):
         self.answer("hear", "bramble.toml", WALTZ.name, "-o", "waltz.wav", "--wind", "last")
         status, headers, sound = self.ask("POST", "/api/hear", json.dumps(

@@ -33,6 +33,7 @@ TEST(Doubts, ALostMelodyNoteWithoutAToothNamesTheToothThatWouldPlayIt) {
   const Findings findings = findings_of(two_notes(), {});
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "bar 1 beat 1");
+  EXPECT_EQ(findings[0].at.notes, std::vector<int>{0});
   EXPECT_EQ(findings[0].remedy, "a tooth C5 would play it; try other bars or another key");
 }
 
@@ -51,6 +52,7 @@ TEST(Doubts, ABassNoteAboveAMelodyNoteThatStillSoundsIsTold) {
   const Findings findings = findings_of(a, {});
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "bar 1 beat 2");
+  EXPECT_EQ(findings[0].at.notes, std::vector<int>{1});
   EXPECT_EQ(findings[0].what,
             "1 note of bass or inner parts sounds above the melody for want of a tooth");
   a.plucks[1].track = 1;

@@ -234,6 +234,25 @@ TEST(Checks, PlaceNamesTrackAngleTimeAndBar) {
       "for 1.10 mm");
 }
 
+TEST(Checks, SpotNamesTheHitsByTheirNumberInTheOrderOfThePunch) {
+  box::Box box = testing::sample_box();
+  box.projection.web_m = 0.0011;
+  box.hold_down.roller_radius_m = {box.tracks.inner_radius_m + 49 * box.tracks.pitch_m};
+  box.motor.most_plucks = 1;
+  box.motor.pluck_window_s = 0.1;
+  const Findings findings =
+      DiscByHand(box).hit(50, 3.0).hit(1, 2.0).hit(20, 0.5).hit(2, 2.0).check();
+  ASSERT_EQ(findings.size(), 3U);
+  EXPECT_EQ(findings[0].at.track, 2);
+  EXPECT_THAT(findings[0].at.hits, ElementsAre(4, 2));
+  EXPECT_THAT(findings[1].where, HasSubstr("roller"));
+  EXPECT_EQ(findings[1].at.track, 50);
+  EXPECT_THAT(findings[1].at.hits, IsEmpty());
+  EXPECT_THAT(findings[2].what, HasSubstr("2 plucks"));
+  EXPECT_EQ(findings[2].at.track, 0);
+  EXPECT_THAT(findings[2].at.hits, ElementsAre(2, 4));
+}
+
 TEST(Checks, ManyOfAKindAreCountedAfterTheFirst) {
   box::Box box = testing::sample_box();
   box.projection.web_m = 0.0011;

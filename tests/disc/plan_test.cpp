@@ -26,11 +26,12 @@ Plan sample_plan(box::Turning turning = box::Turning::clockwise, std::size_t plu
   plan.disc = lay_out(plan.box, testing::random_arrangement(plan.box, plucks, 9), {},
                       {.seed = 1, .effort = 5});
   plan.disc.title = "\"Tune\"\n\u00e9\u4e2d";
-  plan.disc.findings.push_back({Level::warning, "track 2", "something", "look"});
+  plan.disc.findings.push_back(
+      {Level::warning, "track 2", "something", "look", {.track = 2, .hits = {3, 1}}});
   plan.date = "2024-05-31";
   plan.box_sha256 = "aa";
   plan.tune_sha256 = "bb";
-  plan.arrangement_findings = {{Level::note, "bar 3", "a chord is spread", ""}};
+  plan.arrangement_findings = {{Level::note, "bar 3", "a chord is spread", "", {.notes = {0, 4}}}};
   plan.files = {{"disc.dxf", "the disc for CAD"}};
   return plan;
 }
@@ -64,7 +65,9 @@ TEST(Plan, HoldsWhatTheDiscCommandAnswers) {
   EXPECT_EQ(json["tour"]["bound_s"], plan.disc.tour.bound_s);
   EXPECT_EQ(json["files"], Json::parse(R"([{"path":"disc.dxf","for":"the disc for CAD"}])"));
   EXPECT_EQ(json["findings"].back(),
-            Json::parse(R"({"level":"warning","where":"track 2","what":"something","do":"look"})"));
+            Json::parse(R"({"level":"warning","where":"track 2","what":"something","do":"look",
+                            "at":{"track":2,"hits":[3,1]}})"));
+  EXPECT_EQ(json["arrangement_findings"].front()["at"], Json::parse(R"({"notes":[0,4]})"));
   ASSERT_EQ(json["projections"].size(), plan.disc.projections.size());
   for (std::size_t i = 0; i < plan.disc.projections.size(); ++i) {
     const Json& projection = json["projections"][i];

@@ -12,6 +12,30 @@ const address = '/disc?box=bramble.toml&tune=bramble-waltz.musicxml';
 const shown = (text) =>
   page.waitForFunction((t) => document.querySelector('main')?.innerText.includes(t), {}, text);
 
+const plan = () =>
+  page.evaluate(async () =>
+    (
+      await fetch('/api/disc', {
+        method: 'POST',
+        body: JSON.stringify({ box: 'bramble.toml', tune: 'bramble-waltz.musicxml' }),
+      })
+    ).json(),
+  );
+
+/** Where a projection is drawn while the disc is fitted and not turned. */
+async function placeOf({ projections, outer_radius_m }, hit) {
+  const box = await page.$eval('[role=application] canvas', (canvas) => {
+    const { left, top, width, height } = canvas.getBoundingClientRect();
+    return { left, top, width, height };
+  });
+  const zoom = Math.min(box.width, box.height) / (2.2 * 1000 * outer_radius_m);
+  const { radius_m, angle_rad } = projections[hit];
+  return {
+    x: box.left + box.width / 2 + zoom * 1000 * radius_m * Math.cos(angle_rad),
+    y: box.top + box.height / 2 - zoom * 1000 * radius_m * Math.sin(angle_rad),
+  };
+}
+
 before(async () => {
   bench = await openWorkbench();
   page = bench.page;
@@ -24,15 +48,7 @@ test('the hits are gone through by keyboard, each with its numbers', async () =>
   await page.focus('[role=application]');
   await page.keyboard.press('ArrowRight');
   await shown('Hit 1 of 143');
-  const plan = await page.evaluate(async () =>
-    (
-      await fetch('/api/disc', {
-        method: 'POST',
-        body: JSON.stringify({ box: 'bramble.toml', tune: 'bramble-waltz.musicxml' }),
-      })
-    ).json(),
-  );
-  const first = plan.projections[0];
+  const first = (await plan()).projections[0];
   await shown(`${(1000 * first.radius_m).toFixed(2)} mm`);
   await shown(`${first.time_s.toFixed(3)} s`);
   await page.keyboard.press('ArrowLeft');
@@ -41,23 +57,66 @@ test('the hits are gone through by keyboard, each with its numbers', async () =>
 });
 
 test('a click on a projection chooses it', async () => {
-  const at = await page.evaluate(async () => {
-    const { projections, outer_radius_m } = await (
-      await fetch('/api/disc', {
-        method: 'POST',
-        body: JSON.stringify({ box: 'bramble.toml', tune: 'bramble-waltz.musicxml' }),
-      })
-    ).json();
-    const box = document.querySelector('[role=application] canvas').getBoundingClientRect();
-    const zoom = Math.min(box.width, box.height) / (2.2 * 1000 * outer_radius_m);
-    const { radius_m, angle_rad } = projections[20];
-    return {
-      x: box.left + box.width / 2 + zoom * 1000 * radius_m * Math.cos(angle_rad),
-      y: box.top + box.height / 2 - zoom * 1000 * radius_m * Math.sin(angle_rad),
-    };
-  });
+  const at = await placeOf(await plan(), 20);
   await page.mouse.click(at.x, at.y);
   await shown('Hit 21 of 143');
+});
+
+test('what lies under the pointer is told, until Escape', async () => {
+  await bench.go(address);
+  const table = await page.waitForSelector('[role=application]');
+  const disc = await plan();
+  const at = await placeOf(disc, 20);
+  await page.mouse.move(at.x, at.y);
+  await page.waitForSelector('.told');
+  const told = await page.$eval('.told', (p) => p.innerText);
+  assert.match(told, /Hit 21\b/);
+  assert.ok(told.includes(`${(1000 * disc.projections[20].radius_m).toFixed(2)} mm`));
+  assert.ok(told.includes(`${((180 / Math.PI) * disc.projections[20].angle_rad).toFixed(3)}°`));
+  await screenshot(page, 'disc-pointed');
+  await assertAccessible(page);
+  await table.focus();
+  await page.keyboard.press('Escape');
+  await page.waitForFunction(() => !document.querySelector('.told'));
+});
+
+test('a finding moves the drawing to what it is about', async () => {
+  await bench.go(address);
+  await page.waitForSelector('[role=application]');
+  const { findings, projections } = await plan();
+  const finding = findings.find(({ at }) => at?.notes);
+  const hit = projections.findIndex(({ note }) => finding.at.notes.includes(note));
+  const button = await page.waitForSelector(`::-p-xpath(//li//button[.="${finding.where}"])`);
+  await button.click();
+  await shown(`Hit ${hit + 1} of 143`);
+  await screenshot(page, 'disc-finding');
+  await assertAccessible(page);
+});
+
+test('a track is shown with its hits, and each can be chosen', async () => {
+  await bench.go(address);
+  await page.waitForSelector('[role=application]');
+  const { projections } = await plan();
+  const { track } = projections[0];
+  await (
+    await page.waitForSelector(`::-p-xpath(//td/button[contains(., "Show track ${track}")])`)
+  ).click();
+  await shown(`Hits of track ${track}`);
+  const expected = projections
+    .map((projection, i) => ({ ...projection, hit: i + 1 }))
+    .filter((projection) => projection.track === track)
+    .sort((a, b) => a.time_s - b.time_s);
+  const listed = await page.$$eval('.hits button', (all) =>
+    all.map((one) => Number(/^Hit (\d+), [\d.]+ s$/.exec(one.innerText.replace(/\s+/g, ' '))?.[1])),
+  );
+  assert.deepEqual(
+    listed,
+    expected.map(({ hit }) => hit),
+  );
+  await (await page.$('.hits button')).click();
+  await shown(`Hit ${expected[0].hit} of 143`);
+  await screenshot(page, 'disc-track', { fullPage: true });
+  await assertAccessible(page);
 });
 
 test('the disc plays and turns under the bar', async () => {
@@ -71,6 +130,39 @@ test('the disc plays and turns under the bar', async () => {
   await screenshot(page, 'disc-playing');
   await page.click('.player button');
   await shown('Play');
+});
+
+// Each move of the disc from within a frame must be seen in that frame or the next, none left out.
+test('no step of the disc is left out while it turns', async () => {
+  await bench.go(address);
+  const canvas = await page.waitForSelector('[role=application] canvas');
+  await canvas.scrollIntoView();
+  const pictures = await page.evaluate(async () => {
+    const canvas = document.querySelector('[role=application] canvas');
+    const { left, top, width, height } = canvas.getBoundingClientRect();
+    const point = (type, angle) =>
+      canvas.dispatchEvent(
+        new PointerEvent(type, {
+          pointerId: 1,
+          bubbles: true,
+          buttons: 1,
+          clientX: left + width / 2 + 0.3 * height * Math.cos(angle),
+          clientY: top + height / 2 + 0.3 * height * Math.sin(angle),
+        }),
+      );
+    canvas.setPointerCapture = () => {};
+    const frame = () => new Promise(requestAnimationFrame);
+    point('pointerdown', 0);
+    const seen = new Set();
+    for (let i = 1; i <= 20; ++i) {
+      point('pointermove', 0.1 * i);
+      await frame();
+      seen.add(canvas.toDataURL());
+    }
+    point('pointerup', 0);
+    return seen.size;
+  });
+  assert.ok(pictures >= 19, `${pictures} of 20`);
 });
 
 test('every file comes down as the pack has it, and the pack is written', async () => {

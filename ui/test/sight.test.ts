@@ -8,6 +8,7 @@ import {
   nearest,
   onDisc,
   onPicture,
+  showing,
   turnedAt,
   type Sight,
 } from '../src/views/disc/sight';
@@ -55,6 +56,26 @@ describe('the sight of a disc', () => {
     expect(after.y).toBeCloseTo(before.y, 9);
   });
 
+  it('brings a place to the middle, close, and several so that all are seen', () => {
+    const one = showing(sight, [{ x: 70, y: -20 }], 400, 300);
+    expect(one.zoom).toBe(12);
+    expect(onPicture(one, { x: 70, y: -20 }).x).toBeCloseTo(200);
+    expect(onPicture(one, { x: 70, y: -20 }).y).toBeCloseTo(150);
+    const ends = [
+      { x: 70, y: -20 },
+      { x: -90, y: 40 },
+    ];
+    const both = showing(sight, ends, 400, 300);
+    for (const end of ends) {
+      const { x, y } = onPicture(both, end);
+      expect(x).toBeGreaterThanOrEqual(0);
+      expect(x).toBeLessThanOrEqual(400);
+      expect(y).toBeGreaterThanOrEqual(0);
+      expect(y).toBeLessThanOrEqual(300);
+    }
+    expect(showing(sight, [], 400, 300)).toEqual(sight);
+  });
+
   it('holds the whole disc when fitted', () => {
     const whole = { ...fitted(800, 600, 210), turned: 0, above: false };
     const top = onPicture(whole, { x: 0, y: 210 });
@@ -78,7 +99,7 @@ describe('projections', () => {
     const bar = onPicture({ ...sight, turned }, { x: 0, y: 52 });
     expect(bar.x).toBeCloseTo(200 + 3 * 52);
     expect(bar.y).toBeCloseTo(150);
-    expect(turnedAt(10, 40, 'counterclockwise')).toBeCloseTo(Math.PI / 2);
+    expect(turnedAt(10, 40, 'counter-clockwise')).toBeCloseTo(Math.PI / 2);
   });
 
   it('light up their track when they pluck it, and fade', () => {

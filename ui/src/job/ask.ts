@@ -24,6 +24,8 @@ export interface Finding {
   where: string;
   what: string;
   do: string;
+  /** For drawings to point at: `hits` from 1, `notes` by index. */
+  at?: { track?: number; hits?: number[]; notes?: number[] };
 }
 
 export type Fields = Record<string, unknown>;

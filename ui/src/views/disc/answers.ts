@@ -35,8 +35,8 @@ export interface Disc {
     release_delay_s: number;
   }[];
   geometry: {
-    disc: { turning: 'clockwise' | 'counterclockwise'; thickness_m: number };
-    hold_down: { roller_radius_m: number[] };
+    disc: { turning: 'clockwise' | 'counter-clockwise'; thickness_m: number };
+    hold_down: { roller_radius_m: number[]; roller_width_m: number };
   };
   drawing: Drawing;
   findings: Finding[];

@@ -29,6 +29,31 @@ export function closer(sight: Sight, factor: number, at: { x: number; y: number 
   return { ...sight, zoom, x: at.x + (sight.x - at.x) * by, y: at.y + (sight.y - at.y) * by };
 }
 
+/** Pixels for a millimetre at which a single projection is seen well. */
+const near = 12;
+
+/** The sight moved so that places on the disc, in mm, lie in the middle of a picture, as close as that goes. */
+export function showing(
+  sight: Sight,
+  places: readonly { x: number; y: number }[],
+  width: number,
+  height: number,
+): Sight {
+  if (places.length === 0) return sight;
+  const seen = places.map((at) => onPicture(sight, at));
+  const [left, right] = [Math.min(...seen.map((p) => p.x)), Math.max(...seen.map((p) => p.x))];
+  const [top, bottom] = [Math.min(...seen.map((p) => p.y)), Math.max(...seen.map((p) => p.y))];
+  const grows = Math.min((0.8 * width) / (right - left), (0.8 * height) / (bottom - top));
+  const zoom = Math.min(Math.max(sight.zoom, near), grows * sight.zoom);
+  const by = zoom / sight.zoom;
+  return {
+    ...sight,
+    zoom,
+    x: width / 2 + by * (sight.x - (left + right) / 2),
+    y: height / 2 + by * (sight.y - (top + bottom) / 2),
+  };
+}
+
 /** What canvas is to be told so that a disc in millimetres, y up, is seen so. */
 export function transform(sight: Sight): [number, number, number, number, number, number] {
   const mirror = sight.above ? -1 : 1;
@@ -82,7 +107,7 @@ export function nearest(
 export function turnedAt(
   seconds: number,
   turnTime: number,
-  turning: 'clockwise' | 'counterclockwise',
+  turning: 'clockwise' | 'counter-clockwise',
 ): number {
   const turned = (2 * Math.PI * seconds) / turnTime;
   return turning === 'clockwise' ? -turned : turned;
