@@ -4,25 +4,15 @@
 #include <cstdint>
 #include <string>
 
+#include "app/log_job.h"
+
 // What `log` does, an action each; each gives the exit status.
 namespace combwright::app {
 
 struct LogOptions {
   std::string db;
-  std::string box;  // of `list` and `export` a name, else a file
-  std::string comb;
-  int track = 0;
-  std::string since;
-  std::string who;
-  std::string at;
-  std::string remark;
-  std::string frequency;
-  std::string error;
-  std::string decay;
-  std::string temperature;
-  std::string clipped;
-  std::string filed_root;
-  std::string filed_tip;
+  std::string box;  // the file
+  LogTexts texts;
   std::int64_t reading = 0;
   std::string shop;
   std::string out;

@@ -18,6 +18,8 @@ struct RecordsList {
 };
 
 Json to_json(const RecordsList& list);
+Json to_json(const records::FiledComb& comb);
+Json to_json(const std::vector<records::ToothSummary>& teeth);
 Json to_json(const records::FiledReading& filed);
 Json to_json(const records::FiledTest& filed);
 Json to_json(const records::Counts& counts);

@@ -36,18 +36,19 @@ class Actions {
 
   void add_box() { add_box_file(*action_, options_->box).required(); }
   void add_comb() {
-    add("--comb", options_->comb, "name of the comb (default: the only one)", "NAME");
+    add("--comb", options_->texts.comb, "name of the comb (default: the only one)", "NAME");
   }
   void add_who_and_when() {
-    add("--who", options_->who, "who it was", "NAME");
-    add("--at", options_->at, "2024-05-17 or, in UTC, 2024-05-17T09:30:00Z (default: now)", "DAY");
+    add("--who", options_->texts.who, "who it was", "NAME");
+    add("--at", options_->texts.at, "2024-05-17 or, in UTC, 2024-05-17T09:30:00Z (default: now)",
+        "DAY");
   }
   void add_filter() {
-    add("--box", options_->box, "only of the box of this name", "NAME");
-    add("--comb", options_->comb, "only of the comb of this name", "NAME");
-    add("--track", options_->track, "only of this track", "N");
-    add("--since", options_->since, "only from this day on", "DAY");
-    add("--who", options_->who, "only what this person filed", "NAME");
+    add("--box", options_->texts.box, "only of the box of this name", "NAME");
+    add("--comb", options_->texts.comb, "only of the comb of this name", "NAME");
+    add("--track", options_->texts.track, "only of this track", "N");
+    add("--since", options_->texts.since, "only from this day on", "DAY");
+    add("--who", options_->texts.who, "only what this person filed", "NAME");
   }
   void add_out(const char* help) { add("-o", options_->out, help, "FILE").required(); }
   void add_force() {
@@ -93,7 +94,7 @@ void add_filing(Actions& actions) {
                 "examples/bramble.toml --db bench.db --track 4 --frequency \"366.2 Hz\" "
                 "--clipped \"0.3 mm\" --who Ann",
                 log_add);
-  LogOptions& reading = actions.options();
+  LogTexts& reading = actions.options().texts;
   actions.add_box();
   actions.add_comb();
   actions.add("--track", reading.track, "of the tooth", "N").required();
@@ -112,7 +113,7 @@ void add_filing(Actions& actions) {
                 "examples/bramble.toml --db bench.db --remark \"plays a whole turn\" --who Ann",
                 log_test);
   actions.add_box();
-  actions.add("--remark", actions.options().remark, "what came out", "WORDS").required();
+  actions.add("--remark", actions.options().texts.remark, "what came out", "WORDS").required();
   actions.add_who_and_when();
   actions.add_json();
 
@@ -121,7 +122,7 @@ void add_filing(Actions& actions) {
   actions.action()
       .add_option("READING", actions.options().reading, "its number, as list shows it")
       ->required();
-  actions.add("--remark", actions.options().remark, "why", "WORDS").required();
+  actions.add("--remark", actions.options().texts.remark, "why", "WORDS").required();
   actions.action().add_flag("--work-too", actions.options().work_too,
                             "what was clipped or filed before it was not done either");
   actions.add_json();
@@ -130,9 +131,9 @@ void add_filing(Actions& actions) {
                 "examples/bramble.toml --db bench.db --remark \"lead gone\"", log_scrap);
   actions.add_box();
   actions.add_comb();
-  actions.add("--at", actions.options().at,
+  actions.add("--at", actions.options().texts.at,
               "2024-05-17 or, in UTC, 2024-05-17T09:30:00Z (default: now)", "DAY");
-  actions.add("--remark", actions.options().remark, "why", "WORDS");
+  actions.add("--remark", actions.options().texts.remark, "why", "WORDS");
   actions.add_json();
 }
 

@@ -13,18 +13,6 @@ Json array_of(const List& list, const Make& make) {
   return array;
 }
 
-Json comb_json(const records::FiledComb& comb) {
-  Json json = {{"box", comb.plan.box},
-               {"comb", comb.plan.comb},
-               {"comb_number", comb.number},
-               {"box_sha256", comb.plan.box_sha256},
-               {"in_tune_c", comb.plan.in_tune_c},
-               {"teeth", comb.plan.teeth.size()}};
-  json["scrapped_at"] = comb.scrapped_at.empty() ? Json(nullptr) : Json(comb.scrapped_at);
-  json["scrapped_why"] = comb.scrapped_why;
-  return json;
-}
-
 Json recording_json(const records::Recording& recording) {
   return {{"file", recording.file},
           {"sha256", recording.sha256},
@@ -49,6 +37,23 @@ Json tooth_json(const records::ToothSummary& tooth) {
 }
 
 }  // namespace
+
+Json to_json(const records::FiledComb& comb) {
+  Json json = {{"box", comb.plan.box},
+               {"comb", comb.plan.comb},
+               {"comb_number", comb.number},
+               {"box_sha256", comb.plan.box_sha256},
+               {"in_tune_c", comb.plan.in_tune_c},
+               {"teeth", comb.plan.teeth.size()},
+               {"teeth_read", comb.teeth_read}};
+  json["scrapped_at"] = comb.scrapped_at.empty() ? Json(nullptr) : Json(comb.scrapped_at);
+  json["scrapped_why"] = comb.scrapped_why;
+  return json;
+}
+
+Json to_json(const std::vector<records::ToothSummary>& teeth) {
+  return array_of(teeth, tooth_json);
+}
 
 Json to_json(const records::FiledReading& filed) {
   const records::Reading& reading = filed.reading;
@@ -97,7 +102,7 @@ Json to_json(const records::FiledTest& filed) {
 Json to_json(const RecordsList& list) {
   const auto make = [](const auto& filed) { return to_json(filed); };
   Json json;
-  json["combs"] = array_of(list.combs, comb_json);
+  json["combs"] = array_of(list.combs, make);
   json["readings"] = array_of(list.readings, make);
   json["tests"] = array_of(list.tests, make);
   return json;
@@ -115,7 +120,7 @@ Json to_json(const draw::Certificate& certificate) {
                {"comb", certificate.comb},
                {"in_tune_c", certificate.in_tune_c},
                {"tolerance_cents", certificate.tolerance_cents}};
-  json["teeth"] = array_of(certificate.teeth, tooth_json);
+  json["teeth"] = to_json(certificate.teeth);
   json["not_read"] = draw::tracks_not_read(certificate);
   json["out_of_tolerance"] = draw::tracks_out_of_tolerance(certificate);
   json["people"] = certificate.people;

@@ -17,6 +17,7 @@ namespace {
 
 struct Options {
   int port = 0;
+  std::string db;
 };
 
 // Stops a server when this process is told to end. The signals are held back from all threads that
@@ -47,7 +48,9 @@ class StopOnSignal {
 };
 
 int serve(const Options& options) {
-  const workbench::Desk desk(".");
+  const workbench::Desk desk(".", options.db);
+  // Named records that are no good are told before anybody measures a tooth for them.
+  if (!options.db.empty()) desk.check_records();
   workbench::Server server(
       [&desk](const workbench::Request& request) { return workbench::answer(desk, request); }, {});
   const int port = server.bind(options.port);
@@ -68,6 +71,10 @@ void add_workbench(CLI::App& program, app::Run& run) {
   command.add_option("--port", options->port, "of 127.0.0.1; any free one if not given")
       ->type_name("P")
       ->check(CLI::Range(1, 65535));
+  command
+      .add_option("--db", options->db,
+                  "the file of the records; records.db of this folder if not given")
+      ->type_name("FILE");
   command.callback([&run, options] { run = [options] { return serve(*options); }; });
 }
 

@@ -228,6 +228,11 @@ void check_track(const PlannedComb& comb, int track) {
         {}, fmt::format("track {} is not one of the comb's {} teeth", track, comb.teeth.size()));
 }
 
+void check_scrapping(const std::string& at, const std::string& why) {
+  check_moment(at);
+  check_text(why, "the reason");
+}
+
 }  // namespace
 
 std::int64_t file_reading(Database& database, const PlannedComb& comb, int track,
@@ -302,8 +307,7 @@ void strike_reading(Database& database, std::int64_t number, const std::string& 
 
 void scrap_comb(Database& database, const std::string& box, const std::string& comb,
                 const std::string& at, const std::string& why) {
-  check_moment(at);
-  check_text(why, "the reason");
+  check_scrapping(at, why);
   Connection& connection = database.connection();
   Transaction change(connection);
   Statement(connection,
@@ -316,6 +320,21 @@ void scrap_comb(Database& database, const std::string& box, const std::string& c
         {.file = connection.shown()},
         fmt::format(R"(has no comb "{}" of a box "{}" in use; `log list` shows them)", comb, box));
   }
+  change.commit();
+}
+
+void scrap_comb(Database& database, std::int64_t number, const std::string& at,
+                const std::string& why) {
+  check_scrapping(at, why);
+  Connection& connection = database.connection();
+  Transaction change(connection);
+  Statement(connection,
+            "UPDATE combs SET scrapped_at = ?1, scrapped_why = ?2"
+            " WHERE scrapped_at IS NULL AND id = ?3")
+      .with(at, why, number)
+      .run();
+  if (changed_rows(connection) != 1)
+    throw Error({.file = connection.shown()}, fmt::format("has no comb {} in use", number));
   change.commit();
 }
 

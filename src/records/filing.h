@@ -54,4 +54,8 @@ void strike_reading(Database& database, std::int64_t number, const std::string& 
 void scrap_comb(Database& database, const std::string& box, const std::string& comb,
                 const std::string& at, const std::string& why);
 
+// The same of the comb with that number.
+void scrap_comb(Database& database, std::int64_t number, const std::string& at,
+                const std::string& why);
+
 }  // namespace combwright::records

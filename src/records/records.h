@@ -102,6 +102,7 @@ struct FiledComb {
   PlannedComb plan;
   std::string scrapped_at;             // empty: it is in use
   std::string scrapped_why;            // free text
+  int teeth_read = 0;                  // of its teeth, how many have a reading that counts
   std::vector<FiledReading> readings;  // in the order of filing; only those that count
 };
 
@@ -109,6 +110,7 @@ struct FiledComb {
 struct Filter {
   std::string box;
   std::string comb;
+  std::int64_t comb_number = 0;  // 0: of any
   std::optional<int> track;
   std::string since;  // a day or a moment, ISO 8601; that of the record must not be before it
   std::string who;

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <mutex>
 #include <system_error>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -12,6 +13,7 @@
 #include "app/output.h"
 #include "app/sum_list.h"
 #include "base/error.h"
+#include "records/database.h"
 
 namespace combwright::workbench {
 namespace {
@@ -53,6 +55,21 @@ std::mutex saving;
 
 }  // namespace
 
+Desk::Desk(std::string folder, const std::string& records)
+    : folder_(std::move(folder)),
+      records_(records.empty() ? (fs::path(folder_) / "records.db").string() : records) {}
+
+void Desk::check_records() const {
+  std::error_code unseen;  // then opening says why
+  if (fs::exists(fs::symlink_status(records_, unseen))) {
+    records::Database(records_, records::Access::look);
+    return;
+  }
+  const fs::path folder = fs::path(records_).parent_path();
+  if (!folder.empty() && !fs::is_directory(folder, unseen))
+    throw Error({.file = records_}, "has no folder to lie in; make it, or name another file");
+}
+
 std::vector<std::string> Desk::papers() const {
   return names(folder_, is_paper);
 }
@@ -79,6 +96,13 @@ std::string Desk::made(const std::string& folder, const std::string& name) const
   if (!is_name(name) || !app::read_sum_list(as_text(list)).sums.contains(name))
     throw Error({}, fmt::format("{} holds no {} of this program's", folder, name));
   return std::string(as_text(read_file((path / name).string())));
+}
+
+std::string Desk::copy_path(const std::string& name) const {
+  if (!is_name(name) || !name.ends_with(".db"))
+    throw Error({},
+                fmt::format("\"{}\" is no name of a copy; one in this folder ends in .db", name));
+  return (fs::path(folder_) / name).string();
 }
 
 Sheet Desk::read(const std::string& name) const {

@@ -7,7 +7,7 @@
 
 #include "base/file.h"
 
-// The folder that the workbench works in: its box files, shop files and tunes.
+// What the workbench works with: a folder with box files, shop files and tunes, and the records.
 namespace combwright::workbench {
 
 struct Sheet {
@@ -17,7 +17,14 @@ struct Sheet {
 
 class Desk {
  public:
-  explicit Desk(std::string folder) : folder_(std::move(folder)) {}
+  // The records lie in the folder as records.db unless another file is named for them.
+  explicit Desk(std::string folder, const std::string& records = "");
+
+  // The way to the records; the first thing that is filed makes the file.
+  const std::string& records() const { return records_; }
+
+  // Throws Error if the records that are there cannot be worked with, or their folder is missing.
+  void check_records() const;
 
   // Names of files, sorted: *.toml, and what ends like a tune.
   std::vector<std::string> papers() const;
@@ -36,6 +43,10 @@ class Desk {
   // The way to a file by its name, checked as in read.
   std::string path_of(const std::string& name) const;
 
+  // The way to a copy of the records by its name, which ends in .db. Throws Error if it is no name
+  // of a file right in the folder.
+  std::string copy_path(const std::string& name) const;
+
   // The way to a folder right in this one, there or not, checked likewise.
   std::string folder_of(const std::string& name) const;
 
@@ -45,6 +56,7 @@ class Desk {
 
  private:
   std::string folder_;
+  std::string records_;
 };
 
 }  // namespace combwright::workbench

@@ -52,6 +52,23 @@ std::optional<int> Question::count(const std::string& key) {
   return value.get<int>();
 }
 
+std::optional<std::int64_t> Question::whole(const std::string& key, std::int64_t low,
+                                            std::int64_t high) {
+  const Json value = taken(key);
+  if (value.is_null()) return std::nullopt;
+  if (!value.is_number_integer() || value.get<std::int64_t>() < low ||
+      value.get<std::int64_t>() > high)
+    throw Error({}, fmt::format("{} must be a whole number from {} to {}", key, low, high));
+  return value.get<std::int64_t>();
+}
+
+bool Question::flag(const std::string& key) {
+  const Json value = taken(key);
+  if (value.is_null()) return false;
+  if (!value.is_boolean()) throw Error({}, fmt::format("{} must be true or false", key));
+  return value.get<bool>();
+}
+
 void Question::end() const {
   if (fields_.empty()) return;
   throw Error({}, fmt::format("{} is no field of this question", fields_.begin().key()));

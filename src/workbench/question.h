@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -28,6 +29,12 @@ class Question {
 
   // A whole number; nothing where there is none. Throws Error if it is something else.
   std::optional<int> count(const std::string& key);
+
+  // The same within the ends, `low` from 0.
+  std::optional<std::int64_t> whole(const std::string& key, std::int64_t low, std::int64_t high);
+
+  // true or false; false where there is none. Throws Error if it is something else.
+  bool flag(const std::string& key);
 
   // Throws Error if a field was not asked for.
   void end() const;

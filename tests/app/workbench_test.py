@@ -21,11 +21,13 @@ from program import BRAMBLE, DAY, LARKSPUR, PROGRAM, WALTZ, ProgramTest
 
 
 class Workbench(ProgramTest):
+    OPTIONS = ()
+
     def setUp(self):
         super().setUp()
         for path in (BRAMBLE, LARKSPUR, WALTZ):
             shutil.copy(path, self.folder)
-        self.server = subprocess.Popen([PROGRAM, "workbench"], cwd=self.folder, text=True,
+        self.server = subprocess.Popen([PROGRAM, "workbench", *self.OPTIONS], cwd=self.folder, text=True,
                                        env={**os.environ, **DAY}, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
         self.addCleanup(self.end)
         self.port = int(re.search(r"http://127\.0\.0\.1:(\d+)/", self.server.stdout.readline())[1])
@@ -244,6 +246,16 @@ class Many(Workbench):
 
 
 class Line(ProgramTest):
+    def test_records_that_cannot_be_worked_with(self):
+        (self.folder / "other.db").write_bytes(b"another program's")
+        for name, line in (("other.db", "other.db: holds no records of this program; "
+                            "name another file"),
+                           ("none/bench.db", "none/bench.db: has no folder to lie in; make it, or "
+                            "name another file")):
+            run = self.run_program("workbench", "--db", name)
+            self.assert_refused(run, line)
+        self.assertEqual((self.folder / "other.db").read_bytes(), b"another program's")
+
     def test_a_port_that_is_taken(self):
         with socket.create_server(("127.0.0.1", 0)) as other:
             port = other.getsockname()[1]
