@@ -24,6 +24,7 @@ std::span<const NamedAsk> comb_questions();
 std::span<const NamedAsk> tune_questions();
 std::span<const NamedAsk> disc_questions();
 std::span<const NamedAsk> motor_questions();
+std::span<const NamedAsk> bench_questions();
 std::span<const NamedAsk> records_questions();
 
 // The answer as one line of JSON.
