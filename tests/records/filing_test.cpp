@@ -237,6 +237,54 @@ TEST_F(Filing, FindsByBoxCombTrackDayAndPerson) {
 }
 
 // Text that means something to SQL, a shell or a spreadsheet is text here.
+TEST_F(Filing, ListsTheLastOfManyAndThoseBefore) {
+  Database database(path(), Access::begin);
+  for (int i = 0; i < 5; ++i) {
+    Reading reading = made_reading();
+    reading.who = i < 3 ? "Ann" : "Ben";
+    file_reading(database, made_comb(), 1 + i % 2, reading, {});
+  }
+  file_reading(database, made_comb("bramble"), 1, made_reading(), {});
+  file_test(database, {"larkspur", "Cleo", "2024-05-17", "plays"});
+  strike_reading(database, 2, "wrong tooth", false);
+  strike_reading(database, 4, "wrong tooth", false);
+
+  const Listing last = list_part(database, {}, {.most = 2});
+  ASSERT_EQ(last.readings.size(), 2u);
+  EXPECT_EQ(last.readings.front().number, 5);
+  EXPECT_EQ(last.readings.back().number, 6);
+  EXPECT_EQ(last.readings_in_all, 6);
+  EXPECT_EQ(last.combs_in_all, 2);
+  EXPECT_EQ(last.tests_in_all, 1);
+  EXPECT_EQ(last.people, (std::vector<std::string>{"Ann", "Ben"}));  // no more than wanted
+  ASSERT_EQ(last.combs.size(), 2u);
+  EXPECT_EQ(last.combs.front().teeth_read, 1);  // both readings of its track 2 are struck
+
+  Filter first;
+  first.comb_number = last.combs.front().number;
+  const Listing before = list_part(database, first, {.most = 3, .readings_before = 4});
+  ASSERT_EQ(before.readings.size(), 3u);
+  EXPECT_EQ(before.readings.front().number, 1);
+  EXPECT_EQ(before.readings_in_all, 5);
+  EXPECT_EQ(before.combs_in_all, 1);
+  EXPECT_EQ(before.tests_in_all, 0);
+  EXPECT_EQ(count_readings(database, first), 5);
+}
+
+TEST_F(Filing, ScrapsAndFindsACombByItsNumber) {
+  Database database(path(), Access::begin);
+  file_reading(database, made_comb(), 1, made_reading(), {});
+  scrap_comb(database, 1, "2024-06-01", "lead gone");
+  EXPECT_THAT(refusal([&] { scrap_comb(database, 1, "2024-06-01", ""); }),
+              HasSubstr("no comb 1 in use"));
+  file_reading(database, made_comb(), 1, made_reading(), {});
+  ASSERT_TRUE(find_comb(database, 1).has_value());
+  EXPECT_EQ(find_comb(database, 1)->scrapped_why, "lead gone");
+  EXPECT_EQ(find_comb(database, 1)->readings.size(), 1u);
+  EXPECT_EQ(find_comb(database, "larkspur", "front")->number, 2);
+  EXPECT_FALSE(find_comb(database, 3).has_value());
+}
+
 TEST_F(Filing, KeepsHostileTextAsItIs) {
   Database database(path(), Access::begin);
   const std::string hostile = "'; DROP TABLE readings; --\"?1 \\ =1+1\n\t\xF0\x9F\x8E\xB5";

@@ -22,7 +22,7 @@ describe('what the records say in words', () => {
         { do: 'clip', length_m: 0.00035 },
         { do: 'file_root', length_m: 0.00002 },
       ]),
-    ).toBe('clipped 0.35 mm, root filed 0.020 mm');
+    ).toBe('clipped 0.35\u00a0mm, root filed 0.020\u00a0mm');
   });
 
   it('tells days and moments', () => {

@@ -6,7 +6,8 @@ const did = { clip: 'clipped', file_root: 'root filed', file_tip: 'tip filed' };
 
 /** "clipped 0.350 mm, root filed 0.0200 mm" */
 export function workWords(work: readonly Work[]): string {
-  return work.map((one) => `${did[one.do]} ${inUnit(one.length_m, 'mm', 2)}`).join(', ');
+  const length = (one: Work) => inUnit(one.length_m, 'mm', 2).replace(' ', '\u00a0');
+  return work.map((one) => `${did[one.do]} ${length(one)}`).join(', ');
 }
 
 /** A day or a moment of UTC for people: "2024-05-17 09:30". */
