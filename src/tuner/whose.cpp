@@ -11,7 +11,9 @@
 namespace combwright::tuner {
 namespace {
 
-// A pitch so near to a tooth's range may be that tooth's.
+// A pitch so near to where a tooth's may lie is taken for it without asking what else it could be;
+// further off, a tooth that it is so near to goes first. Both as in ear/take.h.
+constexpr double sure_cents = 80.0;
 constexpr double fits_cents = 60.0;
 constexpr std::size_t most_tracks = 3;
 
@@ -28,7 +30,7 @@ Whose whose(const steel::CombDesign& design, double temperature_c, std::size_t t
   const std::vector<steel::PitchRange> ranges = steel::pitch_ranges(design, temperature_c);
   const double off = last_hz ? std::abs(music::cents(heard_hz / *last_hz))
                              : outside_cents(ranges[tooth], heard_hz);
-  Whose answer{.of_tooth = off <= another_tooth_cents, .tracks = {}};
+  Whose answer{.of_tooth = off <= sure_cents, .tracks = {}};
   if (answer.of_tooth) return answer;
   std::vector<std::pair<double, int>> fitting;
   for (std::size_t i = 0; i < ranges.size(); ++i) {
@@ -38,6 +40,7 @@ Whose whose(const steel::CombDesign& design, double temperature_c, std::size_t t
   std::sort(fitting.begin(), fitting.end());
   for (std::size_t i = 0; i < std::min(fitting.size(), most_tracks); ++i)
     answer.tracks.push_back(fitting[i].second);
+  answer.of_tooth = off <= another_tooth_cents && fitting.empty();
   return answer;
 }
 

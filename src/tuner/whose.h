@@ -9,13 +9,13 @@
 
 namespace combwright::tuner {
 
-// Further from where a tooth's pitch may lie, a pitch is another tooth's (that of ear/take.h).
+// Further from where a tooth's pitch may lie, a pitch is none of its own (that of ear/take.h).
 inline constexpr double another_tooth_cents = 250.0;
 
 // Which tooth of a comb a pitch can be of.
 struct Whose {
   bool of_tooth = false;    // of the one that it is taken for
-  std::vector<int> tracks;  // that fit it better otherwise, the nearest first; at most three
+  std::vector<int> tracks;  // that it fits otherwise, the nearest first; at most three
 };
 
 // A pitch at 20 C against the tooth with this place: its range from as cut to in tune, or its last

@@ -95,10 +95,13 @@ Reply tooth(const Desk& desk, Question& question) {
 Reply comb(const Desk& desk, Question& question) {
   const app::BoxInput input = app::load_box(desk.path_of(question.text("box")));
   const box::Shop shop = shop_of(desk, question);
-  const std::string name = question.text("comb");
+  std::string name = question.text("comb");
   question.end();
+  if (name.empty()) name = input.box.combs.front().name;
   Json json = app::bench_json(
       app::bench_comb(input, app::comb_place(input.box, name), shop, desk.records()));
+  json["combs"] = Json::array();
+  for (const box::Comb& each : input.box.combs) json["combs"].push_back(each.name);
   json["findings"] = Json::array();
   return json_reply(json);
 }
@@ -255,10 +258,10 @@ Reply listen(const Desk& desk, Question& question) {
 Reply file(const Desk& desk, Question& question) {
   const Choice choice = choice_of(desk, question);
   const app::BenchTexts texts = texts_of(question);
-  const std::string name = question.text("name");
+  const std::string name = question.text("recording");
   const std::string bytes = from_base64(question.text("bytes"));
   question.end();
-  if (name.empty()) throw Error({}, "name must say what the file is called");
+  if (name.empty()) throw Error({}, "recording must say what the file is called");
   const app::SoundInput sound =
       app::sound_input(Bytes(bytes.begin(), bytes.end()), name, texts.temperature);
   const Chosen at = chosen(desk, choice);

@@ -240,7 +240,7 @@ class Live(Bench):
 
 class Files(Bench):
     def test_a_file_is_read_as_by_clip(self):
-        fields = {**TOOTH, "name": "tooth.flac", "bytes": base64.b64encode(FLAC.read_bytes()).decode(),
+        fields = {**TOOTH, "recording": "tooth.flac", "bytes": base64.b64encode(FLAC.read_bytes()).decode(),
                   "temperature": "22 C", "who": "Ben"}
         answer = self.answered("bench/file", **fields)
         self.assertEqual(answer["heard"][0]["is"], "filed")
@@ -252,7 +252,7 @@ class Files(Bench):
         self.assertEqual(again["heard"][0]["is"], "known")
         self.assertEqual(again["heard"][0]["number"], answer["heard"][0]["number"])
         self.refused("bench/file", "", **{**fields, "bytes": base64.b64encode(b"RIFF").decode()})
-        self.refused("bench/file", "name must", **{**fields, "name": ""})
+        self.refused("bench/file", "recording must", **{**fields, "recording": ""})
 
 
 class Corrections(Bench):
