@@ -3,10 +3,10 @@ import { figures } from '../../parts/numbers';
 import type { Advice, Filed, Heard, Level, Standing, ToothAnswer } from './answers';
 import type { Told } from './told';
 
-/** "0.69 mm"; micrometres where a file takes them. */
+/** "0.69 mm", not to be broken; three places where a file takes micrometres. */
 export function lengthWords(length_m: number): string {
   const mm = 1000 * length_m;
-  return mm >= 0.1 ? `${mm.toFixed(2)} mm` : `${figures(mm, 2)} mm`;
+  return `${mm >= 0.1 ? mm.toFixed(2) : figures(mm, 2)}\u00a0mm`;
 }
 
 /** With its sign, a true minus: "−60.0". */
