@@ -13,10 +13,16 @@
 namespace combwright::app {
 
 SoundInput load_sound(const std::string& path, const std::string& temperature) {
+  // Before a long file is read.
+  temperature_option(temperature);
+  return sound_input(read_file(path, ear::max_recording_bytes), path, temperature);
+}
+
+SoundInput sound_input(const Bytes& bytes, const std::string& name,
+                       const std::string& temperature) {
   const std::optional<double> temperature_c = temperature_option(temperature);
-  const Bytes bytes = read_file(path, ear::max_recording_bytes);
-  ear::Recording recording = ear::read_recording(bytes, path);
-  SoundInput input{.listened = {.file = path,
+  ear::Recording recording = ear::read_recording(bytes, name);
+  SoundInput input{.listened = {.file = name,
                                 .sha256 = sha256(as_text(bytes)),
                                 .format = recording.format,
                                 .rate_hz = recording.rate_hz,

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "base/file.h"
 #include "base/finding.h"
 #include "records/records.h"
 
@@ -32,6 +33,9 @@ struct SoundInput {
 // Reads a recording and chooses its channel; the temperature is an option's text. Throws Error with
 // its place if the file is missing or wrong.
 SoundInput load_sound(const std::string& path, const std::string& temperature);
+
+// The same of a file's bytes at hand; `name` stands for it in messages and records.
+SoundInput sound_input(const Bytes& bytes, const std::string& name, const std::string& temperature);
 
 // What the records keep of it.
 records::Recording to_record(const Listened& listened, const std::string& settings);

@@ -25,6 +25,11 @@ void check_text(std::string_view text, const char* name) {
     throw Error({}, fmt::format("{} is no UTF-8 text; write it as such", name));
 }
 
+void check_reason(std::string_view why) {
+  check_text(why, "the reason");
+  if (why.empty()) throw Error({}, "a reading is struck for a reason; say which");
+}
+
 void check_name(std::string_view text, const char* name) {
   check_text(text, name);
   if (text.empty()) throw Error({}, fmt::format("{} has no name; give it one", name));
@@ -194,6 +199,14 @@ std::optional<std::int64_t> known_reading(Connection& connection, std::int64_t c
   return found(look.with(tooth_row(connection, comb_id, one.track), one.reading.recording->sha256));
 }
 
+void enter_work(Connection& connection, std::int64_t reading, const std::vector<Work>& work) {
+  std::int64_t place = 0;
+  Statement enter(connection,
+                  "INSERT INTO work(reading, place, kind, length_m) VALUES (?1, ?2, ?3, ?4)");
+  for (const Work& done : work)
+    enter.with(reading, ++place, to_text(done.kind), done.length_m).run();
+}
+
 std::int64_t enter_reading(Connection& connection, const PlannedComb& comb, std::int64_t comb_id,
                            const ToothReading& one) {
   const Reading& reading = one.reading;
@@ -213,11 +226,7 @@ std::int64_t enter_reading(Connection& connection, const PlannedComb& comb, std:
                      " VALUES (?1, ?2, ?3, ?4, ?5)");
   for (const ReadPartial& partial : reading.partials)
     partials.with(number, ++place, partial.frequency_hz, partial.decay_s, partial.level_db).run();
-  place = 0;
-  Statement work(connection,
-                 "INSERT INTO work(reading, place, kind, length_m) VALUES (?1, ?2, ?3, ?4)");
-  for (const Work& done : one.work_before)
-    work.with(number, ++place, to_text(done.kind), done.length_m).run();
+  enter_work(connection, number, one.work_before);
   return number;
 }
 
@@ -289,8 +298,7 @@ std::int64_t file_test(Database& database, const Test& test) {
 
 void strike_reading(Database& database, std::int64_t number, const std::string& why,
                     bool work_too) {
-  check_text(why, "the reason");
-  if (why.empty()) throw Error({}, "a reading is struck for a reason; say which");
+  check_reason(why);
   Connection& connection = database.connection();
   Transaction change(connection);
   Statement(connection,
@@ -303,6 +311,44 @@ void strike_reading(Database& database, std::int64_t number, const std::string& 
                             number));
   }
   change.commit();
+}
+
+std::int64_t correct_work(Database& database, std::int64_t number, const std::vector<Work>& work,
+                          const std::string& why) {
+  check(work);
+  check_reason(why);
+  Connection& connection = database.connection();
+  Transaction change(connection);
+  Statement look(connection,
+                 "SELECT 1 FROM readings r JOIN teeth t ON t.id = r.tooth"
+                 " JOIN combs c ON c.id = t.comb WHERE r.id = ?1 AND r.struck = ''"
+                 " AND c.scrapped_at IS NULL AND NOT EXISTS (SELECT 1 FROM readings l"
+                 " WHERE l.tooth = r.tooth AND l.struck = '' AND l.id > r.id)");
+  if (!found(look.with(number))) {
+    throw Error({.file = connection.shown()},
+                fmt::format("has no reading {} that is the last of its tooth; only that one can be "
+                            "corrected",
+                            number));
+  }
+  Statement(connection, "UPDATE readings SET struck = ?1, work_struck = 1 WHERE id = ?2")
+      .with(why, number)
+      .run();
+  Statement(connection,
+            "INSERT INTO readings(tooth, box_sha256, frequency_hz, stderr_hz, decay_s,"
+            " temperature_c, recording, onset_s, who, at, remark)"
+            " SELECT tooth, box_sha256, frequency_hz, stderr_hz, decay_s, temperature_c, recording,"
+            " onset_s, who, at, remark FROM readings WHERE id = ?1")
+      .with(number)
+      .run();
+  const std::int64_t corrected = last_row(connection);
+  Statement(connection,
+            "INSERT INTO partials(reading, place, frequency_hz, decay_s, level_db)"
+            " SELECT ?1, place, frequency_hz, decay_s, level_db FROM partials WHERE reading = ?2")
+      .with(corrected, number)
+      .run();
+  enter_work(connection, corrected, work);
+  change.commit();
+  return corrected;
 }
 
 void scrap_comb(Database& database, const std::string& box, const std::string& comb,

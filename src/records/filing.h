@@ -49,6 +49,12 @@ std::int64_t file_test(Database& database, const Test& test);
 // (it was another tooth). Throws Error if there is no such reading or it is struck already.
 void strike_reading(Database& database, std::int64_t number, const std::string& why, bool work_too);
 
+// What was done before a reading was told wrongly: the reading is struck together with that work
+// and filed anew, with this work, in one change. Only the last reading of a tooth of a comb in use
+// that counts can be corrected; throws Error for another. Gives the new number.
+std::int64_t correct_work(Database& database, std::int64_t number, const std::vector<Work>& work,
+                          const std::string& why);
+
 // The comb in use is scrapped; the next reading under its name is of a new one. Throws Error if
 // there is no such comb.
 void scrap_comb(Database& database, const std::string& box, const std::string& comb,

@@ -35,6 +35,14 @@ Stretch stretch(const steel::CombTooth& tooth, Work work) {
   return {0.0, filed_share * length};
 }
 
+Stretch next_cut(const steel::CombTooth& tooth, const TakenOff& off, Work work, double amount_m) {
+  Stretch place = stretch(tooth, work);
+  if (work != Work::clip) return place;
+  place.to_m = std::max(place.from_m, place.to_m - off.clip_m);
+  place.from_m = std::max(place.from_m, place.to_m - amount_m);
+  return place;
+}
+
 double& part(TakenOff& off, Work work) {
   switch (work) {
     case Work::clip:

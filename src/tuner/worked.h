@@ -27,6 +27,10 @@ struct Stretch {
 // untouched root, as the comb was designed to be tuned; see docs/comb.md.
 Stretch stretch(const steel::CombTooth& tooth, Work work);
 
+// Where the next `amount_m` comes off after that was taken off: of a weight at the tip end of what
+// is left of it, of the steel the stretch that is filed.
+Stretch next_cut(const steel::CombTooth& tooth, const TakenOff& off, Work work, double amount_m);
+
 double& part(TakenOff& off, Work work);
 double part(const TakenOff& off, Work work);
 

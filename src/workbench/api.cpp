@@ -30,7 +30,7 @@ Reply no_such(std::string_view what) {
 
 Ask find(std::string_view name) {
   for (const auto group : {box_questions(), tune_questions(), disc_questions(), comb_questions(),
-                           motor_questions(), records_questions()})
+                           motor_questions(), bench_questions(), records_questions()})
     for (const NamedAsk& each : group)
       if (each.name == name) return each.ask;
   return nullptr;

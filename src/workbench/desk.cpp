@@ -14,6 +14,8 @@
 #include "app/sum_list.h"
 #include "base/error.h"
 #include "records/database.h"
+#include "workbench/designed_boxes.h"
+#include "workbench/listening.h"
 
 namespace combwright::workbench {
 namespace {
@@ -57,7 +59,9 @@ std::mutex saving;
 
 Desk::Desk(std::string folder, const std::string& records)
     : folder_(std::move(folder)),
-      records_(records.empty() ? (fs::path(folder_) / "records.db").string() : records) {}
+      records_(records.empty() ? (fs::path(folder_) / "records.db").string() : records),
+      designed_boxes_(std::make_shared<DesignedBoxes>()),
+      listenings_(std::make_shared<Listenings>()) {}
 
 void Desk::check_records() const {
   std::error_code unseen;  // then opening says why

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,6 +10,9 @@
 
 // What the workbench works with: a folder with box files, shop files and tunes, and the records.
 namespace combwright::workbench {
+
+class DesignedBoxes;
+class Listenings;
 
 struct Sheet {
   std::string text;
@@ -22,6 +26,10 @@ class Desk {
 
   // The way to the records; the first thing that is filed makes the file.
   const std::string& records() const { return records_; }
+
+  // What is kept between questions, to answer sooner.
+  DesignedBoxes& designed_boxes() const { return *designed_boxes_; }
+  Listenings& listenings() const { return *listenings_; }
 
   // Throws Error if the records that are there cannot be worked with, or their folder is missing.
   void check_records() const;
@@ -57,6 +65,8 @@ class Desk {
  private:
   std::string folder_;
   std::string records_;
+  std::shared_ptr<DesignedBoxes> designed_boxes_;
+  std::shared_ptr<Listenings> listenings_;
 };
 
 }  // namespace combwright::workbench

@@ -25,6 +25,7 @@ std::span<const NamedAsk> comb_questions();
 std::span<const NamedAsk> tune_questions();
 std::span<const NamedAsk> disc_questions();
 std::span<const NamedAsk> motor_questions();
+std::span<const NamedAsk> bench_questions();
 std::span<const NamedAsk> records_questions();
 
 // What is wrong, and the place in a file without the folder that it lies in.
