@@ -18,8 +18,10 @@ class Editing {
   private waiting = new Map<string, Edit>();
   private busy = false;
   private lastField = '';
+  // The text before that field was begun, and after what was typed last.
+  private base = '';
   private after = '';
-  private stepped = false;
+  private free: (() => void)[] = [];
 
   refusalOf(edit: Edit): string {
     return this.refused.get(nameOf(edit)) ?? '';
@@ -37,7 +39,7 @@ class Editing {
 
   /** Several edits as one step. Throws Refusal. */
   async together(edits: readonly Edit[]) {
-    const text = await this.edited(edits);
+    const text = await this.edited(job.text, edits);
     this.lastField = '';
     job.edit(text);
     ++this.turned;
@@ -73,8 +75,14 @@ class Editing {
     ++this.turned;
   }
 
-  private async edited(edits: readonly Edit[]): Promise<string> {
-    const fields = { box: job.loaded, box_text: job.text, edits };
+  /** Once everything typed so far is in the text or refused. */
+  settled(): Promise<void> {
+    if (!this.busy) return Promise.resolve();
+    return new Promise((done) => this.free.push(done));
+  }
+
+  private async edited(box_text: string, edits: readonly Edit[]): Promise<string> {
+    const fields = { box: job.loaded, box_text, edits };
     return (await ask<{ box_text: string }>('edit', fields)).box_text;
   }
 
@@ -91,19 +99,23 @@ class Editing {
       }
     } finally {
       this.busy = false;
+      for (const done of this.free.splice(0)) done();
     }
   }
 
   private async one(name: string, edit: Edit) {
     const before = job.text;
+    const typingOn = this.lastField === name && this.after === before;
+    // What is typed on stands in place of what was typed: nothing half typed leaves a trace.
+    const base = typingOn ? this.base : before;
     try {
-      const text = await this.edited([edit]);
+      const text = await this.edited(base, [edit]);
       // The text went another way meanwhile, by undo or another box.
       if (job.text !== before) return;
-      if (this.lastField === name && this.after === before && this.stepped) job.undo();
-      this.stepped = text !== job.text;
-      if (this.stepped) job.edit(text);
+      if (typingOn && base !== before) job.undo();
+      if (text !== job.text) job.edit(text);
       this.lastField = name;
+      this.base = base;
       this.after = text;
       this.drop(edit);
     } catch (error) {
