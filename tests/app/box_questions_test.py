@@ -7,13 +7,14 @@ import math
 import pathlib
 import random
 import re
+import shutil
 import subprocess
 import tomllib
 import unittest
 
 import svgelements
 
-from program import BRAMBLE, LARKSPUR
+from program import BRAMBLE, LARKSPUR, WALTZ
 from served import Served
 
 
@@ -136,6 +137,23 @@ class Edits(BoxQuestions):
                     found = ", ".join(str(item) for item in found)
                 self.assertEqual(found, value)
             self.assertEqual(comments(now), comments(text))
+
+    def test_lines_of_a_box_file_are_edits(self):
+        text = LARKSPUR.read_text()
+        lines = '[spring]\nturns_used = 4\n\n[[comb]]\n[[comb]]\nclearance = "0.15 mm"\n'
+        now = self.good("edit", box="larkspur.toml", box_text=text, lines=lines)["box_text"]
+        self.assertEqual(now, self.edited(
+            text, {"section": "spring", "name": "turns_used", "value": "4"},
+            {"section": "comb", "row": 1, "name": "clearance", "value": "0.15 mm"}))
+        for bad in ("[spring]\nturns_usd = 4\n", "[spring", "[spring]\nturns_used = 'many'\n"):
+            self.assertEqual(self.question("edit", box="larkspur.toml", lines=bad)[0], 400)
+
+    def test_notes_chosen_for_tunes_are_put_into_a_box(self):
+        shutil.copy(WALTZ, self.folder)
+        plan = self.good("scale", box="bramble.toml", tunes=[WALTZ.name], teeth="28")
+        now = self.good("edit", box="bramble.toml", lines=plan["keys"])["box_text"]
+        check = self.good("check", box="bramble.toml", box_text=now)["box"]
+        self.assertEqual(check["scale"]["midi"], [tooth["midi"] for tooth in plan["scale"]])
 
     def test_what_is_refused(self):
         edit = {"section": "disc", "name": "diameter", "value": "wide"}

@@ -75,6 +75,24 @@ class Answers(Served):
         first = arrangement["notes"][lifted["at"]["notes"][0]]
         self.assertTrue(lifted["where"].startswith(f"bar {first['bar']} "), lifted["where"])
 
+    def test_mode_shapes_are_of_the_teeth_of_the_comb(self):
+        teeth = self.answer("comb", "bramble.toml")["teeth"]
+        status, answer = self.question("mode_shapes", box="bramble.toml", comb=teeth[0]["comb"])
+        self.assertEqual(status, 200, answer)
+        self.assertEqual([one["track"] for one in answer["teeth"]], [one["track"] for one in teeth])
+        for one, tooth in zip(answer["teeth"], teeth):
+            self.assertEqual(one["positions_m"][0], 0)
+            self.assertAlmostEqual(one["positions_m"][-1], tooth["length_m"], delta=1e-12)
+            for k, mode in enumerate(one["modes"]):
+                self.assertAlmostEqual(mode["frequency_hz"], tooth["modes_hz"][k], delta=1e-6)
+                self.assertAlmostEqual(mode["deflections"][-1], 1, delta=1e-9)
+                # Mode k has k nodes besides the root (Sturm's oscillation theorem); near it the
+                # shape is too flat to have a sign.
+                signs = [y > 0 for y in mode["deflections"][5:]]
+                self.assertEqual(sum(a != b for a, b in zip(signs, signs[1:])), k)
+            self.assertAlmostEqual(one["lifted_stress_pa"][0] / tooth["root_stress_pa"], 1, delta=1e-9)
+            self.assertEqual(one["lifted_stress_pa"][-1], 0)
+
     def test_the_sound_is_that_of_the_command(self):
         self.answer("hear", "bramble.toml", WALTZ.name, "-o", "waltz.wav", "--wind", "last")
         status, headers, sound = self.ask("POST", "/api/hear", json.dumps(

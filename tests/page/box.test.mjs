@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // The view of the box: a key is changed, turned back, saved; the file keeps every other byte.
 import assert from 'node:assert/strict';
-import { readFile, writeFile } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { after, before, beforeEach, test } from 'node:test';
 import { assertAccessible, openWorkbench, root, screenshot } from './workbench.mjs';
@@ -205,6 +206,30 @@ test('a new box is a copy under another name', async () => {
     (await original('bramble.toml')).replace('name = "bramble"', 'name = "thistle"'),
   );
   assert.match(page.url(), /box=thistle\.toml/);
+});
+
+test('an empty folder begins with an empty box', async () => {
+  const folder = await mkdtemp(path.join(tmpdir(), 'combwright-page-'));
+  const other = await openWorkbench({ folder });
+  try {
+    await other.go('/box');
+    await other.page.locator('::-p-text(New box)').click();
+    await other.page.waitForSelector('form input');
+    await assertAccessible(other.page);
+    await other.page.$eval('form input', (input) => input.select());
+    await other.page.type('form input', 'thistle');
+    await other.page.keyboard.press('Enter');
+    await other.page.waitForSelector('#box-disc-diameter');
+    const text = await readFile(path.join(folder, 'thistle.toml'), 'utf8');
+    assert.equal(text, '# A new box.\nname = "thistle"\n');
+    await other.page.type('#box-disc-diameter', '200 mm');
+    await other.page.waitForFunction(
+      () => !document.querySelector('#box-disc-diameter-said')?.textContent.includes('Missing'),
+    );
+  } finally {
+    await other.close();
+    await rm(folder, { recursive: true });
+  }
 });
 
 test('a second comb comes and goes', async () => {

@@ -11,7 +11,12 @@ const shown = (text) =>
 const asked = (question, fields) =>
   page.evaluate(
     async (name, body) =>
-      (await fetch(`/api/${name}`, { method: 'POST', body: JSON.stringify(body) })).json(),
+      (
+        await fetch(`/api/${name}`, {
+          method: 'POST',
+          body: JSON.stringify(body),
+        })
+      ).json(),
     question,
     fields,
   );
@@ -41,7 +46,10 @@ after(() => bench.close());
 
 test('it says what the command says, of the tune and of the hardest turn', async () => {
   await open();
-  const ofTune = await asked('motor', { box: 'bramble.toml', tune: 'bramble-waltz.musicxml' });
+  const ofTune = await asked('motor', {
+    box: 'bramble.toml',
+    tune: 'bramble-waltz.musicxml',
+  });
   await factIs('Plays on one wind', `${ofTune.plays}`);
   await (await page.waitForSelector('::-p-text(the hardest turn)')).click();
   const hardest = await asked('motor', { box: 'bramble.toml' });
@@ -51,10 +59,14 @@ test('it says what the command says, of the tune and of the hardest turn', async
 
 test('torque and energy are tables too, and the books are even', async () => {
   await open();
-  const told = await asked('motor', { box: 'bramble.toml', tune: 'bramble-waltz.musicxml' });
+  const told = await asked('motor', {
+    box: 'bramble.toml',
+    tune: 'bramble-waltz.musicxml',
+  });
   await (await page.waitForSelector('::-p-aria([name="Table of Torque at the barrel"])')).click();
-  const rows = await page.$$eval('[role=region][aria-label="Torque at the barrel"] tbody tr', (all) =>
-    all.map((row) => row.innerText.split('\t').map(Number)),
+  const rows = await page.$$eval(
+    '[role=region][aria-label="Torque at the barrel"] tbody tr',
+    (all) => all.map((row) => row.innerText.split('\t').map(Number)),
   );
   assert.equal(rows.length, told.torque.length);
   for (const [i, [, winding, running]] of rows.entries()) {
@@ -69,7 +81,10 @@ test('torque and energy are tables too, and the books are even', async () => {
 
 test('a turn less of the spring shows at once', async () => {
   await open();
-  const before = await asked('motor', { box: 'bramble.toml', tune: 'bramble-waltz.musicxml' });
+  const before = await asked('motor', {
+    box: 'bramble.toml',
+    tune: 'bramble-waltz.musicxml',
+  });
   await factIs('Plays on one wind', `${before.plays}`);
   await (await page.waitForSelector('::-p-aria([name="Less: Turns used"])')).click();
   await shown('changed, not saved');

@@ -14,6 +14,7 @@ describe('stepped', () => {
     ['7850 kg/m3', 1, '7851 kg/m3'],
     ['1340MPa', 1, '1341MPa'],
     ['99', 1, '100'],
+    ['1.4906117698', 1, '1.50'],
   ])('%s by %i is %s', (text, steps, expected) => {
     expect(stepped(text, steps)).toBe(expected);
   });

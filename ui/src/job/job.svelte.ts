@@ -38,6 +38,18 @@ class Job {
   canUndo = $derived(this.course.past.length > 0);
   canRedo = $derived(this.course.ahead.length > 0);
 
+  // Texts, so that another choice of the address does not make them others.
+  private shop = $derived(this.choices.shop ?? '');
+  private arranging = $derived(
+    JSON.stringify(
+      Object.fromEntries(
+        ['bars', 'transpose', 'tempo', 'melody']
+          .filter((name) => this.choices[name])
+          .map((name) => [name, this.choices[name]]),
+      ),
+    ),
+  );
+
   /** Fields of a question about the text of the box as it is on the page. */
   boxOnly = $derived<Fields>({
     box: this.loaded,
@@ -47,18 +59,14 @@ class Job {
   /** The same with the shop that it is made in. */
   boxFields = $derived<Fields>({
     ...this.boxOnly,
-    ...(this.choices.shop ? { shop: this.choices.shop } : {}),
+    ...(this.shop ? { shop: this.shop } : {}),
   });
 
   /** The same with the tune and how it is to be arranged. */
   tuneFields = $derived<Fields>({
     ...this.boxFields,
     tune: this.tune,
-    ...Object.fromEntries(
-      ['bars', 'transpose', 'tempo', 'melody']
-        .filter((name) => this.choices[name])
-        .map((name) => [name, this.choices[name]]),
-    ),
+    ...(JSON.parse(this.arranging) as Fields),
     ...(this.locks.length > 0 ? { locks: this.locks } : {}),
   });
 

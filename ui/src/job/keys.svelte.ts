@@ -35,6 +35,8 @@ class Keys {
   private readonly settings = new Answer<{ settings: Setting[] }>('settings');
   private last: Promise<unknown> = Promise.resolve();
   private started = false;
+  // What the last change of a row of changes made, which are one step to undo.
+  private going = '';
 
   /** To be called in an effect: reads again whenever the box is another. */
   follow() {
@@ -59,13 +61,19 @@ class Keys {
 
   /**
    * Changes the text of the box, one change after the other. Gives what is wrong with it, in which
-   * case nothing is changed.
+   * case nothing is changed. `along`: one of a row, all of which are one step to undo.
    */
-  change(how: { edits: Edit[] } | { lines: string }): Promise<Refusal | null> {
+  change(how: { edits: Edit[] } | { lines: string }, along = false): Promise<Refusal | null> {
     const made = this.last.then(async () => {
+      const before = job.text;
       try {
         const answer = await ask<{ box_text: string }>('edit', { ...job.boxOnly, ...how });
+        // It went another way meanwhile, by undo or another box.
+        if (job.text !== before) return null;
+        if (along && this.going === before) job.undo();
+        const from = job.text;
         job.edit(answer.box_text);
+        this.going = along && job.text !== from ? job.text : '';
         return null;
       } catch (error) {
         if (error instanceof Refusal) return error;
@@ -74,6 +82,11 @@ class Keys {
     });
     this.last = made.catch(() => null);
     return made;
+  }
+
+  /** The next change is a step of its own. */
+  pause() {
+    this.going = '';
   }
 
   private async learn() {
