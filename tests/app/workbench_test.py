@@ -7,6 +7,7 @@ import concurrent.futures
 import io
 import json
 import pathlib
+import re
 import signal
 import socket
 import unittest
