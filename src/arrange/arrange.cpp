@@ -47,12 +47,14 @@ void take_over(const SearchResult& found, const std::vector<ScoreNote>& notes, A
 
 }  // namespace
 
-Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options) {
+Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options,
+                    const Watch& watch) {
+  watch.say("arranging " + tune.title);
   const double turn_time = box.motor.turn_time_s;
   const Problem limits = problem_of(box, turn_time);
   const TurnPart part = part_of_turn(box, limits, tune, options);
   const ExcerptChoice& excerpt = part.excerpt;
-  SearchResult found = search(limits, part.notes, part.space);
+  SearchResult found = search(limits, part.notes, part.space, watch);
 
   Arrangement a;
   a.box_name = box.name;

@@ -5,6 +5,7 @@
 
 #include "arrange/arrangement.h"
 #include "arrange/excerpt.h"
+#include "base/watch.h"
 #include "box/box.h"
 #include "music/tune.h"
 
@@ -23,7 +24,8 @@ inline constexpr int transpose_reach_semitones = 24;
 // what any arrangement under the same rules could keep. Every transposition within the reach and
 // every tempo that the box allows, in steps of 2 %, is either solved or ruled out by its bound
 // or that of the slowest tempo.
-// Throws Error if the options ask for what the tune or the box can't give.
-Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options = {});
+// Throws Error if the options ask for what the tune or the box can't give, Cancelled if stopped.
+Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options = {},
+                    const Watch& watch = {});
 
 }  // namespace combwright::arrange

@@ -91,9 +91,11 @@ struct LessMerit {
 // Best-first search over the trials, which lie by transposition, then tempo, slowest first.
 class TrialSearch {
  public:
-  TrialSearch(const Problem& limits, const std::vector<ScoreNote>& notes, const SearchSpace& space)
+  TrialSearch(const Problem& limits, const std::vector<ScoreNote>& notes, const SearchSpace& space,
+              const Watch& watch)
       : limits_(limits),
         notes_(notes),
+        watch_(watch),
         tempos_(space.tempo_factors.size()),
         total_(weight_of(notes)) {
     const PitchBounds pitch_bounds(limits, notes);
@@ -140,8 +142,8 @@ class TrialSearch {
         .problem = with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor),
         .stopped = stopped_};
     std::vector<double>& prices = note_prices_[best / tempos_];
-    const Solution quick = solve(result.problem, quick_effort, prices);
-    result.solution = solve(result.problem, effort_for(notes_.size()), prices);
+    const Solution quick = solve(result.problem, quick_effort, prices, watch_);
+    result.solution = solve(result.problem, effort_for(notes_.size()), prices, watch_);
     if (quick.earned > result.solution.earned) {
       result.solution.earned = quick.earned;
       result.solution.choices = quick.choices;
@@ -174,7 +176,7 @@ class TrialSearch {
     notes_solved_ += notes_.size();
     const Solution solution =
         solve(with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor),
-              quick_effort, note_prices_[t / tempos_]);
+              quick_effort, note_prices_[t / tempos_], watch_);
     trial.bound = std::min(trial.bound, solution.bound / total_);
     trial.fidelity = std::min(trial.bound, solution.earned / total_);
   }
@@ -192,6 +194,7 @@ class TrialSearch {
 
   const Problem& limits_;
   const std::vector<ScoreNote>& notes_;
+  const Watch& watch_;
   const std::size_t tempos_;
   const double total_;
   std::size_t notes_solved_ = 0;
@@ -219,9 +222,9 @@ Problem with_demands(Problem limits, const std::vector<ScoreNote>& notes, int tr
 }
 
 SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
-                    const SearchSpace& space) {
+                    const SearchSpace& space, const Watch& watch) {
   assert(!space.transpositions.empty() && !space.tempo_factors.empty());
-  TrialSearch trials(limits, notes, space);
+  TrialSearch trials(limits, notes, space, watch);
   const std::size_t best = trials.run();
   SearchResult result = trials.finish(best);
   prefer_near_octaves(result.problem, result.solution.choices);
