@@ -47,7 +47,7 @@ _combwright() {
       tooth)
         words="--length --width --thickness --tip-thickness --lead --lead-length --root-stiffness
           --modulus --density --theory --temperature --json --help" ;;
-      workbench) words="--db --port --help" ;;
+      workbench) words="--db --port --open --help" ;;
     esac
     [ "$previous" = --wind ] && words="full half last"
     case $previous in

@@ -282,7 +282,8 @@ std::vector<Contribution> ranked(const std::vector<ToothSpread>& teeth) {
 }
 
 Trials trials(const box::Box& box, const box::ActionTolerance& tolerance, double turn_time_s,
-              const TrialOptions& options) {
+              const TrialOptions& options, const Watch& watch) {
+  watch.say("drawing boxes at random");
   assert(options.boxes > 0 && turn_time_s > 0.0);
   const box::StarDrive drive = box::star_drive(box);
   const std::vector<Site> places = sites(box, drive, turn_time_s);
@@ -297,6 +298,7 @@ Trials trials(const box::Box& box, const box::ActionTolerance& tolerance, double
   const std::size_t blocks = (options.boxes + block - 1) / block;
   std::vector<std::vector<Sums>> of_block(blocks);
   parallel_for(blocks, options.threads, [&](std::size_t index) {
+    watch.check();
     std::vector<Sums>& sums = of_block[index];
     sums.resize(places.size());
     std::vector<Errors> wheel(wheels);

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/finding.h"
+#include "base/watch.h"
 #include "box/box.h"
 #include "box/shop.h"
 
@@ -97,7 +98,8 @@ struct Trials {
 // Teeth that would not be plucked, if there are enough of them to worry.
 Findings findings(const Trials& trials, const std::vector<Contribution>& ranked);
 
+// Boxes drawn at random. Throws Cancelled if stopped.
 Trials trials(const box::Box& box, const box::ActionTolerance& tolerance, double turn_time_s,
-              const TrialOptions& options = {});
+              const TrialOptions& options = {}, const Watch& watch = {});
 
 }  // namespace combwright::action

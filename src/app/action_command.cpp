@@ -68,12 +68,13 @@ int show_action(const Options& options) {
   for (const std::string& path : {options.svg, options.plot})
     if (!path.empty()) check_single(drawing_file(path, input.box, options.force));
   std::vector<steel::CombDesign> designs;
-  {
-    const Progress progress("designing the combs");
-    designs = designed(input.box, shop);
-  }
-  const ActionJob job = action_job(
-      input, shop, designs, options.tolerances ? std::optional(options.trials) : std::nullopt);
+  const ActionJob job = [&] {
+    Progress progress;
+    designs = designed(input.box, shop, progress.watch());
+    return action_job(input, shop, designs,
+                      options.tolerances ? std::optional(options.trials) : std::nullopt,
+                      progress.watch());
+  }();
   if (options.track > 0) {
     const draw::ActionScene scene{input.box, designs, options.track};
     if (!options.svg.empty())

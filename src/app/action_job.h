@@ -8,6 +8,7 @@
 #include "action/tolerance.h"
 #include "app/inputs.h"
 #include "base/finding.h"
+#include "base/watch.h"
 #include "box/shop.h"
 #include "steel/comb.h"
 
@@ -31,6 +32,6 @@ struct ActionJob {
 // the turn time of the box.
 ActionJob action_job(const BoxInput& input, const box::Shop& shop,
                      const std::vector<steel::CombDesign>& designs,
-                     const std::optional<action::TrialOptions>& trials);
+                     const std::optional<action::TrialOptions>& trials, const Watch& watch = {});
 
 }  // namespace combwright::app

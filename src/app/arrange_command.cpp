@@ -48,8 +48,8 @@ int arrange_one(const Options& options) {
                            {options.box, options.tunes.front()}};
   if (!midi.path.empty()) check_single(midi);
   const auto arrangement = [&] {
-    const Progress progress("arranging " + tune.tune.title);
-    return arrange::arrange(box.box, tune.tune, wishes);
+    Progress progress;
+    return arrange::arrange(box.box, tune.tune, wishes, progress.watch());
   }();
   const Findings findings = merged({&box.findings, &tune.tune.findings, &arrangement.findings});
   if (!midi.path.empty()) write_single(midi, arrangement_midi(arrangement));

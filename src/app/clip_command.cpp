@@ -92,8 +92,8 @@ int show_clip(const Options& options) {
   const std::size_t comb = comb_place(input.box, options.comb);
   const std::size_t tooth = tooth_of(input.box, options.track);
   const std::vector<steel::CombDesign> designs = [&] {
-    const Progress progress("designing the combs");
-    return designed(input.box, shop);
+    Progress progress;
+    return designed(input.box, shop, progress.watch());
   }();
   const ToothReadings read = tooth_readings(options.sources, input, designs[comb], comb, tooth);
   request.doubtful = read.doubtful;

@@ -89,10 +89,10 @@ int show_comb(const Options& options) {
   const OutputFolder folder{options.out, input.box.name, "its combs", options.force};
   if (!options.out.empty()) check_folder(folder, files);
   {
-    const Progress progress("designing the combs");
-    job = comb_job(input.box, shop);
+    Progress progress;
+    job = comb_job(input.box, shop, progress.watch());
+    if (!options.out.empty()) write_folder(folder, files, {}, progress.watch());
   }
-  if (!options.out.empty()) write_folder(folder, files);
   if (!file.path.empty()) write_single(file, draw::write_dxf(job.drawing));
   const Findings findings = comb_findings(input.findings, job);
   if (options.json) {

@@ -18,13 +18,14 @@ std::string combs_title(const box::Box& box) {
   return fmt::format("combs of {}", box.name);
 }
 
-std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& shop) {
-  return steel::design_combs(box, shop, action::lifts_m(box));
+std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& shop,
+                                        const Watch& watch) {
+  return steel::design_combs(box, shop, action::lifts_m(box), watch);
 }
 
-CombJob comb_job(const box::Box& box, const box::Shop& shop) {
+CombJob comb_job(const box::Box& box, const box::Shop& shop, const Watch& watch) {
   CombJob job;
-  job.designs = designed(box, shop);
+  job.designs = designed(box, shop, watch);
   job.drawing = draw::comb_drawing(box, job.designs, combs_title(box));
   return job;
 }

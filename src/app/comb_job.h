@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "app/output.h"
+#include "base/watch.h"
 #include "box/box.h"
 #include "box/shop.h"
 #include "draw/shape.h"
@@ -22,11 +23,12 @@ struct CombJob {
 // What their drawing is called.
 std::string combs_title(const box::Box& box);
 
-// The combs of a box for the lift that its star wheels give.
-std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& shop);
+// The combs of a box for the lift that its star wheels give. Throws Cancelled if stopped.
+std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& shop,
+                                        const Watch& watch = {});
 
 // The same with their drawing.
-CombJob comb_job(const box::Box& box, const box::Shop& shop);
+CombJob comb_job(const box::Box& box, const box::Shop& shop, const Watch& watch = {});
 
 // Findings of a box file and of all its combs.
 Findings comb_findings(const Findings& of_box, const CombJob& job);

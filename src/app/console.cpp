@@ -37,6 +37,10 @@ void print(std::string_view text) {
   write_to(STDOUT_FILENO, text);
 }
 
+void note(std::string_view text) {
+  say(text);
+}
+
 Status status_of(const Findings& findings) {
   return has_fault(findings) ? fault_stands : done;
 }
@@ -62,13 +66,17 @@ void Progress::set(std::string doing) {
   changed_.notify_one();
 }
 
+Watch Progress::watch() {
+  return {.told = [this](const std::string& doing) { set(doing); }};
+}
+
 void Progress::show() {
   constexpr auto patience = std::chrono::milliseconds(500);
   constexpr std::string_view wipe = "\r\x1b[K";
   std::unique_lock lock(guard_);
   if (changed_.wait_for(lock, patience, [this] { return ended_; })) return;
   while (!ended_) {
-    say(fmt::format("{}{} ...", wipe, doing_));
+    if (!doing_.empty()) say(fmt::format("{}{} ...", wipe, doing_));
     changed_.wait(lock);
   }
   say(wipe);

@@ -8,6 +8,7 @@
 #include <thread>
 
 #include "base/finding.h"
+#include "base/watch.h"
 
 namespace combwright::app {
 
@@ -17,6 +18,9 @@ enum Status : int { done = 0, fault_stands = 1, wrong_request = 2, machine_refus
 // a reader that has gone away is not an error.
 void print(std::string_view text);
 
+// Says something on standard error that is no answer, such as what did not come about.
+void note(std::string_view text);
+
 // done, or fault_stands if any finding is a fault.
 Status status_of(const Findings& findings);
 
@@ -24,12 +28,15 @@ Status status_of(const Findings& findings);
 // longer than half a second; the line is wiped at the end.
 class Progress {
  public:
-  explicit Progress(std::string doing);
+  explicit Progress(std::string doing = {});  // nothing is shown while there are no words
   Progress(const Progress&) = delete;
   Progress& operator=(const Progress&) = delete;
   ~Progress();
 
   void set(std::string doing);
+
+  // Says here what is told there, while this lasts.
+  Watch watch();
 
  private:
   void show();

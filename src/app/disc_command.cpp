@@ -60,11 +60,12 @@ std::string summary(const DiscJob& job) {
   });
 }
 
-DiscJob job_of_tune(const Options& options, const std::vector<OutputFile>& files) {
+DiscJob job_of_tune(const Options& options, const std::vector<OutputFile>& files,
+                    const Watch& watch) {
   const TuneInputs inputs =
       read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
   check_folder(folder_of(inputs, options.out, options.force), files);
-  return tune_job(inputs, list_of(files), Combs::left_out).disc;
+  return tune_job(inputs, list_of(files), Combs::left_out, watch).disc;
 }
 
 int cut_disc(const Options& options) {
@@ -72,8 +73,12 @@ int cut_disc(const Options& options) {
   check_folder_path(options.out);
   DiscJob job;
   const std::vector<OutputFile> files = disc_files(job);
-  job = options.from.empty() ? job_of_tune(options, files) : plan_job(options.from, options.shop);
-  write_folder(folder_of(job, options.out, options.force), files);
+  {
+    Progress progress;
+    job = options.from.empty() ? job_of_tune(options, files, progress.watch())
+                               : plan_job(options.from, options.shop, progress.watch());
+    write_folder(folder_of(job, options.out, options.force), files, {}, progress.watch());
+  }
   const Findings& findings = job.plan.disc.findings;
   if (options.json)
     print(page_of(answer(job, files, options.out)));

@@ -5,7 +5,6 @@
 #include <utility>
 
 #include "action/survey.h"
-#include "app/console.h"
 #include "base/file.h"
 #include "disc/layout.h"
 #include "disc/shop_checks.h"
@@ -34,23 +33,26 @@ TuneInputs read_inputs(const TuneRequest& request) {
           date};
 }
 
-TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files, Combs combs) {
+TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files, Combs combs,
+                 const Watch& watch) {
   const box::Box& box = inputs.box.box;
-  Progress progress("arranging " + inputs.tune.tune.title);
   std::future<CombJob> designed;
   if (combs == Combs::designed) {
-    designed = std::async(std::launch::async, [&] { return comb_job(box, inputs.shop); });
+    designed = std::async(std::launch::async, [&] { return comb_job(box, inputs.shop, watch); });
   }
   TuneJob job;
-  job.arrangement = arrange::arrange(box, inputs.tune.tune, inputs.options);
-  progress.set("laying out the disc");
+  job.arrangement = arrange::arrange(box, inputs.tune.tune, inputs.options, watch);
+  watch.check();
+  watch.say("laying out the disc");
   disc::Disc disc = disc::lay_out(box, job.arrangement, inputs.shop.punch);
   if (designed.valid()) job.combs = designed.get();
+  watch.check();
   const Findings comb_findings = to_look_at(job.combs.designs);
   const action::Survey survey =
       action::survey(box, steel::tip_stiffness_n_m(job.combs.designs), disc.turn_time_s);
   Findings motor_findings;
   if (combs == Combs::designed) {
+    watch.say("running the motor");
     job.motor = motor::predict(box, job.combs.designs, disc);
     motor_findings = job.motor->findings;
   }
@@ -63,16 +65,17 @@ TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& fi
                       merged({&inputs.box.findings, &inputs.tune.tune.findings, &comb_findings,
                               &survey.findings, &job.arrangement.findings, &motor_findings}),
                   .files = files};
+  watch.check();
   job.arrangement.findings.clear();  // told by the disc from here on
   job.disc = finished(std::move(plan), inputs.shop);
   return job;
 }
 
-DiscJob plan_job(const std::string& plan_path, const std::string& shop_path) {
+DiscJob plan_job(const std::string& plan_path, const std::string& shop_path, const Watch& watch) {
   const Bytes bytes = read_file(plan_path, disc::max_plan_bytes);
   disc::Plan plan = disc::read_plan(as_text(bytes), plan_path);
   box::Shop shop = load_shop(shop_path);
-  const Progress progress("ordering and checking the hits");
+  watch.say("ordering and checking the hits");
   plan.disc = disc::finish(plan.box, std::move(plan.disc), shop.punch);
   return finished(std::move(plan), std::move(shop));
 }

@@ -9,6 +9,7 @@
 #include "app/inputs.h"
 #include "app/output.h"
 #include "arrange/arrange.h"
+#include "base/watch.h"
 #include "box/shop.h"
 #include "disc/plan.h"
 #include "draw/shape.h"
@@ -59,12 +60,14 @@ TuneInputs read_inputs(const TuneRequest& request);
 enum class Combs { left_out, designed };
 
 // Arranges the tune and lays out the disc; its plan names `files` as made with it. Throws Error as
-// the arranger does.
-TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files, Combs combs);
+// the arranger does, Cancelled if stopped.
+TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files, Combs combs,
+                 const Watch& watch = {});
 
 // The disc of a plan, ordered and checked anew: of the plan's text only what is cut is taken, and
 // the findings of the stages before the disc. Throws Error as the reader of plans does.
-DiscJob plan_job(const std::string& plan_path, const std::string& shop_path);
+DiscJob plan_job(const std::string& plan_path, const std::string& shop_path,
+                 const Watch& watch = {});
 
 // The folder for a job's files.
 OutputFolder folder_of(const TuneInputs& inputs, const std::string& path, bool force);

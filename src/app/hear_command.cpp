@@ -69,12 +69,13 @@ int hear(const Options& options) {
   const SingleFile file = {
       options.out, heard_title(inputs), options.force, {options.box, options.tune, options.shop}};
   check_single(file);
-  const TuneJob job = tune_job(inputs, {}, Combs::designed);
-  const Findings& findings = job.disc.plan.disc.findings;
+  TuneJob job;
   const Heard heard = [&] {
-    const Progress progress("computing the sound");
-    return heard_at(job, wind);
+    Progress progress;
+    job = tune_job(inputs, {}, Combs::designed, progress.watch());
+    return heard_at(job, wind, progress.watch());
   }();
+  const Findings& findings = job.disc.plan.disc.findings;
   const sound::Preview& preview = heard.sound;
   write_single(file, as_text(sound::wav(preview, file.title)));
   if (options.json) {

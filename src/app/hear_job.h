@@ -5,6 +5,7 @@
 #include <string>
 
 #include "app/disc_job.h"
+#include "base/watch.h"
 #include "disc/disc.h"
 #include "motor/motor.h"
 #include "sound/preview.h"
@@ -21,10 +22,10 @@ struct Heard {
 };
 
 // A tune's job, with its combs designed, at the even speed of its turn or as the motor turns it in
-// that state of the wind. Throws Error as sound::preview does.
-Heard heard_at(const TuneJob& job, std::optional<motor::WindState> wind);
+// that state of the wind. Throws as sound::preview does.
+Heard heard_at(const TuneJob& job, std::optional<motor::WindState> wind, const Watch& watch = {});
 
 // The notes alone that the disc leaves out.
-sound::Preview left_out(const TuneJob& job);
+sound::Preview left_out(const TuneJob& job, const Watch& watch = {});
 
 }  // namespace combwright::app

@@ -39,11 +39,13 @@ struct Options {
 };
 
 MotorJob job_of(const Options& options) {
+  Progress progress;
   if (!options.tune.empty())
-    return motor_job(read_inputs({options.box, options.tune, options.shop, parsed(options.texts)}));
+    return motor_job(read_inputs({options.box, options.tune, options.shop, parsed(options.texts)}),
+                     progress.watch());
   if (!options.texts.nothing())
     throw Error({}, "--bars, --transpose, --tempo, --melody and --lock need a tune");
-  return motor_job(load_box(options.box), load_shop(options.shop));
+  return motor_job(load_box(options.box), load_shop(options.shop), progress.watch());
 }
 
 void refuse_wishes_alone(const Options& options) {
@@ -55,8 +57,8 @@ int size(const Options& options, const MotorJob& work) {
   const motor::Wishes asked = wishes_of(options.wishes, work);
   // The plucks stand at the same places of the disc whatever time it takes to turn.
   const motor::Sizing sizing = [&] {
-    const Progress progress("trying motors");
-    return motor::size_motor(work.box, work.shop, work.prediction.plucks, asked);
+    Progress progress;
+    return motor::size_motor(work.box, work.shop, work.prediction.plucks, asked, progress.watch());
   }();
   const Findings findings = merged({&sizing.findings, &work.findings});
   if (options.json) {

@@ -6,19 +6,18 @@
 
 #include "action/survey.h"
 #include "app/comb_job.h"
-#include "app/console.h"
 
 namespace combwright::app {
 
-MotorJob motor_job(const TuneInputs& inputs) {
-  TuneJob job = tune_job(inputs, {}, Combs::designed);
+MotorJob motor_job(const TuneInputs& inputs, const Watch& watch) {
+  TuneJob job = tune_job(inputs, {}, Combs::designed, watch);
   return {inputs.box.box, inputs.shop, inputs.tune.tune.title, std::move(*job.motor),
           job.disc.plan.disc.findings};
 }
 
-MotorJob motor_job(const BoxInput& input, const box::Shop& shop) {
-  const Progress progress("designing the combs");
-  const std::vector<steel::CombDesign> combs = designed(input.box, shop);
+MotorJob motor_job(const BoxInput& input, const box::Shop& shop, const Watch& watch) {
+  const std::vector<steel::CombDesign> combs = designed(input.box, shop, watch);
+  watch.say("running the motor");
   const Findings found = to_look_at(combs);
   const action::Survey survey =
       action::survey(input.box, steel::tip_stiffness_n_m(combs), input.box.motor.turn_time_s);

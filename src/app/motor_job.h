@@ -6,6 +6,7 @@
 #include "app/disc_job.h"
 #include "app/inputs.h"
 #include "base/finding.h"
+#include "base/watch.h"
 #include "box/shop.h"
 #include "motor/motor.h"
 
@@ -20,8 +21,8 @@ struct MotorJob {
   Findings findings;  // of all stages before the motor; with a tune, of the motor too
 };
 
-// A tune, and the hardest turn that the arranger may write. Throws Error as tune_job does.
-MotorJob motor_job(const TuneInputs& inputs);
-MotorJob motor_job(const BoxInput& input, const box::Shop& shop);
+// A tune, and the hardest turn that the arranger may write. Throws as tune_job does.
+MotorJob motor_job(const TuneInputs& inputs, const Watch& watch = {});
+MotorJob motor_job(const BoxInput& input, const box::Shop& shop, const Watch& watch = {});
 
 }  // namespace combwright::app

@@ -88,12 +88,15 @@ void check_overwriting(const OutputFolder& folder, const Earlier& earlier,
 
 // The files and their list, made on all cores, written into a folder that takes them for now.
 void write_all(const OutputFolder& folder, const std::vector<OutputFile>& files,
-               const fs::path& into, const FileCalls& calls) {
+               const fs::path& into, const FileCalls& calls, const Watch& watch) {
+  watch.say("writing the files");
   std::vector<std::string> contents(files.size()), sums(files.size());
   parallel_for(files.size(), 0, [&](std::size_t i) {
+    watch.check();
     contents[i] = files[i].contents();
     sums[i] = sha256(contents[i]);
   });
+  watch.check();
   const auto write = [&](const std::string& name, const std::string& text) {
     write_file((into / name).string(), text, calls, (fs::path(folder.path) / name).string());
   };
@@ -103,11 +106,11 @@ void write_all(const OutputFolder& folder, const std::vector<OutputFile>& files,
 
 // A whole new folder comes into place at once, with those above it that were missing.
 void write_new(const OutputFolder& folder, const std::vector<OutputFile>& files,
-               const fs::path& path, const FileCalls& calls) {
+               const fs::path& path, const FileCalls& calls, const Watch& watch) {
   const fs::path there = nearest_there(path, folder.path);
   const fs::path missing = path.lexically_relative(there);
   const Stage stage(there, folder.path);
-  write_all(folder, files, stage.folder(missing), calls);
+  write_all(folder, files, stage.folder(missing), calls, watch);
   const fs::path first = *missing.begin();
   Moves(calls).move(stage.path() / first, there / first, folder.path);
   flush_folder_of((there / first).string());
@@ -134,10 +137,10 @@ void swap_files(const OutputFolder& folder, const std::vector<OutputFile>& files
 }
 
 void write_into(const OutputFolder& folder, const std::vector<OutputFile>& files,
-                const fs::path& path, const FileCalls& calls) {
+                const fs::path& path, const FileCalls& calls, const Watch& watch) {
   Stage stage(path, folder.path);
   stage.folder("old");
-  write_all(folder, files, stage.folder("new"), calls);
+  write_all(folder, files, stage.folder("new"), calls, watch);
   Moves moves(calls);
   try {
     swap_files(folder, files, path, stage, moves);
@@ -177,13 +180,13 @@ void check_folder(const OutputFolder& folder, const std::vector<OutputFile>& fil
 }
 
 void write_folder(const OutputFolder& folder, const std::vector<OutputFile>& files,
-                  const FileCalls& calls) {
+                  const FileCalls& calls, const Watch& watch) {
   check_folder(folder, files);
   const fs::path path = resolved(folder.path);
   if (is_there(path, folder.path))
-    write_into(folder, files, path, calls);
+    write_into(folder, files, path, calls, watch);
   else
-    write_new(folder, files, path, calls);
+    write_new(folder, files, path, calls, watch);
 }
 
 }  // namespace combwright::app

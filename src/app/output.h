@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/file_calls.h"
+#include "base/watch.h"
 
 namespace combwright::app {
 
@@ -43,8 +44,9 @@ void check_folder(const OutputFolder& folder, const std::vector<OutputFile>& fil
 // done is undone. Unchanged earlier output that is not among the files is taken away, so that a
 // folder never mixes two discs; other files stay. A process that is killed in that moment leaves
 // no list of sums, and the old files in a hidden folder `.combwright.*` in it.
-// Throws Error as check_folder does, or if this machine can't.
+// Throws Error as check_folder does, or if this machine can't; Cancelled if stopped while the files
+// were made, and then nothing was written.
 void write_folder(const OutputFolder& folder, const std::vector<OutputFile>& files,
-                  const FileCalls& calls = {});
+                  const FileCalls& calls = {}, const Watch& watch = {});
 
 }  // namespace combwright::app

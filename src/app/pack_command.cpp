@@ -35,10 +35,10 @@ int make_pack(const Options& options) {
       read_inputs({options.box, options.tune, options.shop, parsed(options.texts)});
   const OutputFolder folder = folder_of(inputs, options.out, options.force);
   check_folder(folder, files);
-  job = tune_job(inputs, list_of(files), Combs::designed);
   {
-    const Progress progress("writing the files");
-    write_folder(folder, files);
+    Progress progress;
+    job = tune_job(inputs, list_of(files), Combs::designed, progress.watch());
+    write_folder(folder, files, {}, progress.watch());
   }
   const Findings& findings = job.disc.plan.disc.findings;
   if (options.json)

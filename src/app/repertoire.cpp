@@ -54,7 +54,8 @@ Read read_tune(const std::string& path, bool named, const box::Box& box,
 // In blocks, so that no more notes are held than a repertoire may have and one block brings; the
 // same block says so however the threads ran.
 std::vector<Read> read_tunes(const std::vector<std::string>& paths,
-                             const std::vector<std::string>& named, const box::Box& box) {
+                             const std::vector<std::string>& named, const box::Box& box,
+                             const Watch& watch) {
   constexpr std::size_t block = 64;
   const arrange::Problem limits = arrange::problem_of(box, box.motor.turn_time_s);
   std::vector<Read> read(paths.size());
@@ -62,6 +63,7 @@ std::vector<Read> read_tunes(const std::vector<std::string>& paths,
   for (std::size_t first = 0; first < paths.size(); first += block) {
     const std::size_t count = std::min(block, paths.size() - first);
     parallel_for(count, 0, [&](std::size_t k) {
+      watch.check();
       const std::string& path = paths[first + k];
       const bool is_named = std::find(named.begin(), named.end(), path) != named.end();
       read[first + k] = read_tune(path, is_named, box, limits);
@@ -76,14 +78,16 @@ std::vector<Read> read_tunes(const std::vector<std::string>& paths,
 
 }  // namespace
 
-Repertoire read_repertoire(const std::vector<std::string>& named, const box::Box& box) {
+Repertoire read_repertoire(const std::vector<std::string>& named, const box::Box& box,
+                           const Watch& watch) {
+  watch.say("reading the tunes");
   const std::vector<std::string> paths = tune_paths(named);
   if (paths.size() > arrange::most_tunes_of_repertoire) {
     throw Error({}, fmt::format("{} tunes are more than the {} that can be looked at; name fewer",
                                 paths.size(), arrange::most_tunes_of_repertoire));
   }
   Repertoire repertoire;
-  for (Read& read : read_tunes(paths, named, box)) {
+  for (Read& read : read_tunes(paths, named, box, watch)) {
     if (read.tune)
       repertoire.tunes.push_back(std::move(*read.tune));
     else

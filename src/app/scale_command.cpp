@@ -3,8 +3,6 @@
 #include <string>
 #include <vector>
 
-#include <fmt/format.h>
-
 #include "app/answers.h"
 #include "app/commands.h"
 #include "app/console.h"
@@ -40,13 +38,11 @@ int show_scale(const Options& options) {
   const SingleFile file = {options.notes, scale_title(input.box.name), options.force,
                            inputs_of(options)};
   if (!file.path.empty()) check_single(file);
-  const Repertoire repertoire = [&] {
-    const Progress progress("reading the tunes");
-    return read_repertoire(options.tunes, input.box);
-  }();
-  const auto plan = [&] {
-    const Progress progress(fmt::format("choosing a scale for {} tunes", repertoire.tunes.size()));
-    return arrange::plan_scale(input.box, repertoire.tunes, wishes);
+  Repertoire repertoire;
+  const arrange::ScalePlan plan = [&] {
+    Progress progress;
+    repertoire = read_repertoire(options.tunes, input.box, progress.watch());
+    return arrange::plan_scale(input.box, repertoire.tunes, wishes, 0, progress.watch());
   }();
   const Findings findings = merged({&input.findings, &repertoire.findings, &plan.findings});
   if (!file.path.empty()) write_single(file, scale_file(plan));

@@ -56,13 +56,15 @@ void take_over(const SearchResult& found, const std::vector<ScoreNote>& notes, A
 
 }  // namespace
 
-Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options) {
+Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options,
+                    const Watch& watch) {
+  watch.say("arranging " + tune.title);
   const double turn_time = box.motor.turn_time_s;
   const Problem limits = problem_of(box, turn_time);
   TurnPart part = part_of_turn(box, limits, tune, options);
   const Findings passed_over = put_locks(options.locks, part.excerpt.bars, part.notes);
   const ExcerptChoice& excerpt = part.excerpt;
-  SearchResult found = search(limits, part.notes, part.space);
+  SearchResult found = search(limits, part.notes, part.space, watch);
   if (!found.locks_kept)
     throw Error({}, "no arrangement was found that keeps all locks; take some of them away");
 
@@ -89,7 +91,8 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
 }
 
 std::vector<Trial> transpositions(const box::Box& box, const music::Tune& tune,
-                                  const Options& options) {
+                                  const Options& options, const Watch& watch) {
+  watch.say("solving every transposition of " + tune.title);
   const Problem limits = problem_of(box, box.motor.turn_time_s);
   Options any = options;
   any.transpose_semitones.reset();
@@ -97,8 +100,8 @@ std::vector<Trial> transpositions(const box::Box& box, const music::Tune& tune,
   put_locks(options.locks, part.excerpt.bars, part.notes);
   std::vector<Trial> best(part.space.transpositions.size());
   parallel_for(best.size(), 0, [&](std::size_t i) {
-    const SearchResult found =
-        search(limits, part.notes, {{part.space.transpositions[i]}, part.space.tempo_factors});
+    const SearchResult found = search(
+        limits, part.notes, {{part.space.transpositions[i]}, part.space.tempo_factors}, watch);
     best[i] = *std::find_if(found.trials.begin(), found.trials.end(), [&](const Trial& trial) {
       return trial.tempo_factor == found.tempo_factor;
     });

@@ -7,6 +7,7 @@
 #include "arrange/arrangement.h"
 #include "arrange/excerpt.h"
 #include "arrange/lock.h"
+#include "base/watch.h"
 #include "box/box.h"
 #include "music/tune.h"
 
@@ -28,13 +29,15 @@ inline constexpr int transpose_reach_semitones = 24;
 // every tempo that the box allows, in steps of 2 %, is either solved or ruled out by its bound
 // or that of the slowest tempo.
 // No arrangement under the same rules and locks exceeds the bound. Throws Error if the options ask
-// for what the tune or the box can't give, or if no arrangement is found that keeps all locks.
-Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options = {});
+// for what the tune or the box can't give, or if no arrangement is found that keeps all locks,
+// Cancelled if stopped.
+Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options = {},
+                    const Watch& watch = {});
 
 // The best tempo of every transposition within the reach, each solved by itself; the options'
 // transposition is of no account. Fidelity is nothing where the locks can't be kept. Throws Error
-// likewise.
+// and Cancelled likewise.
 std::vector<Trial> transpositions(const box::Box& box, const music::Tune& tune,
-                                  const Options& options = {});
+                                  const Options& options = {}, const Watch& watch = {});
 
 }  // namespace combwright::arrange

@@ -84,14 +84,17 @@ Groups groups_of(const std::vector<double>& interval_s) {
 
 class Bound {
  public:
-  Bound(const ScaleTask& task, unsigned threads)
+  Bound(const ScaleTask& task, unsigned threads, const Watch& watch)
       : task_(task),
         threads_(threads),
+        watch_(watch),
         groups_(groups_of(task.interval_s)),
         slots_(index(task.highest_midi - task.lowest_midi + 1) * ways),
         tunes_(task.tunes.size()) {
-    parallel_for(tunes_.size(), threads_,
-                 [&](std::size_t j) { tunes_[j] = gain_of(task.tunes[j]); });
+    parallel_for(tunes_.size(), threads_, [&](std::size_t j) {
+      watch_.check();
+      tunes_[j] = gain_of(task.tunes[j]);
+    });
   }
 
   double in_keys(const std::vector<int>& keys) const {
@@ -111,6 +114,7 @@ class Bound {
       std::vector<double> gain(slots_);
       double best = 0.0;
       for (const int key : task_.transpositions) {
+        watch_.check();
         if (most_in_key(j, key) <= best) continue;
         std::fill(gain.begin(), gain.end(), 0.0);
         add_gain(j, key, gain);
@@ -138,6 +142,7 @@ class Bound {
     for (int round = 0; round < rounds; ++round) {
       std::vector<std::vector<double>> price(tunes);
       parallel_for(tunes, threads_, [&](std::size_t j) {
+        watch_.check();
         price[j] = way_prices(step_price[j]);
         pick[j] = best_pick(j, price[j]);
       });
@@ -369,6 +374,7 @@ class Bound {
 
   const ScaleTask& task_;
   const unsigned threads_;
+  const Watch& watch_;
   Groups groups_;
   std::size_t slots_;
   std::vector<std::vector<PitchGain>> tunes_;
@@ -377,12 +383,12 @@ class Bound {
 }  // namespace
 
 ScaleBounds scale_bounds(const ScaleTask& task, const std::vector<int>& keys, double reached,
-                         int rounds, unsigned threads) {
+                         int rounds, unsigned threads, const Watch& watch) {
   assert(!task.tunes.empty() && keys.size() == task.tunes.size() && !task.interval_s.empty());
   assert(!task.transpositions.empty());
   assert(std::is_sorted(task.interval_s.begin(), task.interval_s.end()) ||
          std::is_sorted(task.interval_s.rbegin(), task.interval_s.rend()));
-  const Bound bound(task, threads);
+  const Bound bound(task, threads, watch);
   return {.any_keys = bound.any_keys(reached, rounds),
           .in_keys = bound.in_keys(keys),
           .of_tune = bound.of_tunes()};

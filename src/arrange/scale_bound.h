@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "arrange/scale_task.h"
+#include "base/watch.h"
 
 namespace combwright::arrange {
 
@@ -29,8 +30,8 @@ struct ScaleBounds {
 //
 // The task's tunes stand at the slowest tempo that each may take; its intervals rise or fall along
 // the scale, as those of tracks do. `keys`, by tune; `reached` is what some scale earns. Same
-// result for any number of threads (0: one for each core).
+// result for any number of threads (0: one for each core). Throws Cancelled if stopped.
 ScaleBounds scale_bounds(const ScaleTask& task, const std::vector<int>& keys, double reached,
-                         int rounds, unsigned threads);
+                         int rounds, unsigned threads, const Watch& watch = {});
 
 }  // namespace combwright::arrange

@@ -71,10 +71,11 @@ double mean(const std::vector<double>& values) {
 
 // What the arranger's solver keeps of each tune on the box, in the keys given.
 std::vector<double> kept(const box::Box& box, const std::vector<RepertoireTune>& tunes,
-                         const std::vector<int>& keys, unsigned threads) {
+                         const std::vector<int>& keys, unsigned threads, const Watch& watch) {
   const Problem limits = problem_of(box, box.motor.turn_time_s);
   std::vector<double> share(tunes.size());
   parallel_for(tunes.size(), threads, [&](std::size_t j) {
+    watch.check();
     const TurnPart& part = tunes[j].part;
     double total = 0.0;
     for (const ScoreNote& note : part.notes) total += note.weight;
@@ -146,14 +147,14 @@ bool has_room(const box::Box& box, int tracks) {
 // What each tooth more would buy.
 std::vector<NextTooth> next_teeth(const box::Box& box, const std::vector<RepertoireTune>& tunes,
                                   ScaleTask task, const ScalePlan& plan, double worth,
-                                  unsigned threads) {
+                                  unsigned threads, const Watch& watch) {
   std::vector<int> midi;
   for (const ScaleTooth& tooth : plan.scale) midi.push_back(tooth.midi);
   const auto teeth = static_cast<int>(midi.size());
   task.interval_s = intervals_by_place(with_tracks(box, teeth + teeth_shown_next));
   std::vector<NextTooth> next;
   double before = plan.coverage;
-  for (const ScaleChoice& grown : grow_scale(task, midi)) {
+  for (const ScaleChoice& grown : grow_scale(task, midi, watch)) {
     constexpr double nothing = 1e-6;
     if (grown.worth < worth + nothing) break;
     worth = grown.worth;
@@ -162,7 +163,7 @@ std::vector<NextTooth> next_teeth(const box::Box& box, const std::vector<Reperto
     NextTooth tooth{.midi = grown.midi[static_cast<std::size_t>(added)],
                     .track = box::track_of_place(with_scale(box, grown.midi), added)};
     midi = grown.midi;
-    tooth.coverage = mean(kept(with_scale(box, midi), tunes, grown.transpositions, threads));
+    tooth.coverage = mean(kept(with_scale(box, midi), tunes, grown.transpositions, threads, watch));
     tooth.gain = tooth.coverage - before;
     before = tooth.coverage;
     next.push_back(tooth);
@@ -251,18 +252,20 @@ void add_findings(const box::Box& box, ScalePlan& plan) {
 }  // namespace
 
 ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tunes,
-                     const ScaleOptions& options, unsigned threads) {
+                     const ScaleOptions& options, unsigned threads, const Watch& watch) {
   assert(!tunes.empty());
+  watch.say(fmt::format("choosing a scale for {} tunes", tunes.size()));
   const Range range = checked(box, options);
   ScaleTask task = task_of(tunes, range, Tempo::nearest);
   task.interval_s = intervals_by_place(box);
-  const ScaleChoice now = worth_of_scale(task, box.scale.midi, threads);
-  const std::vector<double> kept_now = kept(box, tunes, now.transpositions, threads);
+  const ScaleChoice now = worth_of_scale(task, box.scale.midi, threads, watch);
+  const std::vector<double> kept_now = kept(box, tunes, now.transpositions, threads, watch);
 
   task.interval_s = intervals_by_place(with_tracks(box, range.teeth));
-  ScaleChoice chosen = choose_scale(task, stretched(box.scale.midi, range), threads);
+  ScaleChoice chosen =
+      choose_scale(task, stretched(box.scale.midi, range), threads, usual_notes_looked_at, watch);
   std::vector<double> kept_then =
-      kept(with_scale(box, chosen.midi), tunes, chosen.transpositions, threads);
+      kept(with_scale(box, chosen.midi), tunes, chosen.transpositions, threads, watch);
   const bool now_would_do = box.tracks.count == range.teeth &&
                             box.scale.midi.front() >= range.lowest &&
                             box.scale.midi.back() <= range.highest;
@@ -277,10 +280,11 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
     plan.scale.push_back({chosen.midi[i], box::track_of_place(planned, static_cast<int>(i))});
   plan.coverage = mean(kept_then);
   plan.coverage_now = mean(kept_now);
+  watch.say("looking for what no scale can exceed");
   ScaleTask slowest = task_of(tunes, range, Tempo::slowest);
   slowest.interval_s = task.interval_s;
   const ScaleBounds bounds =
-      scale_bounds(slowest, chosen.transpositions, plan.coverage, bound_rounds, threads);
+      scale_bounds(slowest, chosen.transpositions, plan.coverage, bound_rounds, threads, watch);
   plan.coverage_bound = not_below(bounds.any_keys, plan.coverage);
   plan.coverage_bound_in_keys = not_below(bounds.in_keys, plan.coverage);
   for (std::size_t j = 0; j < tunes.size(); ++j) {
@@ -296,7 +300,8 @@ ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tun
                           .bars = part.excerpt.bars});
   }
   const Findings copies = copies_noted(task, range, chosen);
-  plan.next = next_teeth(box, tunes, std::move(task), plan, chosen.worth, threads);
+  watch.say("adding teeth");
+  plan.next = next_teeth(box, tunes, std::move(task), plan, chosen.worth, threads, watch);
   add_findings(box, plan);
   plan.findings.insert(plan.findings.end(), copies.begin(), copies.end());
   return plan;

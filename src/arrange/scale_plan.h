@@ -9,6 +9,7 @@
 #include "arrange/scale_search.h"
 #include "arrange/turn_part.h"
 #include "base/finding.h"
+#include "base/watch.h"
 #include "box/box.h"
 
 namespace combwright::arrange {
@@ -72,9 +73,10 @@ struct ScalePlan {
 // The scale for the box that lets the tunes (at least one) keep most of their weight, and what it
 // is worth beside the box's own and beside bounds. What a tune keeps is what the arranger's solver
 // keeps at a first look, under all rules, at the tempo nearest to the written one.
-// Throws Error if the options ask for what can't be. Same result for any number of threads (0: one
-// for each core).
+// Throws Error if the options ask for what can't be, Cancelled if stopped. Same result for any
+// number of threads (0: one for each core).
 ScalePlan plan_scale(const box::Box& box, const std::vector<RepertoireTune>& tunes,
-                     const ScaleOptions& options = {}, unsigned threads = 0);
+                     const ScaleOptions& options = {}, unsigned threads = 0,
+                     const Watch& watch = {});
 
 }  // namespace combwright::arrange

@@ -99,8 +99,11 @@ constexpr std::size_t keys_at_once = 8;
 // One local search.
 class Chain {
  public:
-  Chain(const ScaleTask& task, std::uint64_t most_work)
-      : task_(task), most_work_(most_work), lanes_(task.tunes.size() * keys_at_once) {}
+  Chain(const ScaleTask& task, std::uint64_t most_work, const Watch& watch)
+      : task_(task),
+        watch_(watch),
+        most_work_(most_work),
+        lanes_(task.tunes.size() * keys_at_once) {}
 
   void start(const std::vector<int>& midi) {
     counts_ = counts_of(midi);
@@ -175,6 +178,7 @@ class Chain {
     merit_.resize(lanes_);
     double sum = 0.0;
     for (std::size_t j = 0; j < task_.tunes.size(); ++j) {
+      watch_.check();
       const auto best =
           best_keys(task_.tunes[j], task_.transpositions, teeth_, keys_at_once, work_);
       for (std::size_t l = 0; l < keys_at_once; ++l) {
@@ -223,6 +227,7 @@ class Chain {
     for (int m = pitch_class; m < midi_notes; m += 12) {
       if (m < task_.lowest_midi || m > task_.highest_midi) continue;
       for (const int by : {1, -1}) {
+        watch_.check();
         std::vector<double>& change = by > 0 ? more_[index(m)] : less_[index(m)];
         if (by < 0 && counts_[index(m)] == 0) {
           change.clear();
@@ -336,6 +341,7 @@ class Chain {
     double most = worth_ + 1e-7;
     std::pair<int, int> best{-1, -1};
     for (const Option& a : in) {
+      watch_.check();
       for (const Option& r : out) {
         if (a.midi == r.midi) continue;
         double worth = mean_of_best(&more_[index(a.midi)], &less_[index(r.midi)]);
@@ -365,6 +371,7 @@ class Chain {
   }
 
   const ScaleTask& task_;
+  const Watch& watch_;
   std::uint64_t most_work_;
   std::uint64_t work_ = 0;
   std::size_t lanes_;
@@ -447,12 +454,14 @@ TeethByPitch teeth_by_pitch(const std::vector<int>& midi, const std::vector<doub
   return teeth;
 }
 
-ScaleChoice worth_of_scale(const ScaleTask& task, const std::vector<int>& midi, unsigned threads) {
+ScaleChoice worth_of_scale(const ScaleTask& task, const std::vector<int>& midi, unsigned threads,
+                           const Watch& watch) {
   const TeethByPitch teeth = teeth_by_pitch(midi, task.interval_s);
   ScaleChoice choice{.midi = midi};
   choice.transpositions.resize(task.tunes.size());
   std::vector<double> merit(task.tunes.size());
   parallel_for(task.tunes.size(), threads, [&](std::size_t j) {
+    watch.check();
     std::uint64_t work = 0;
     const Ranked best = best_keys(task.tunes[j], task.transpositions, teeth, 1, work).front();
     choice.transpositions[j] = best.transpose_semitones;
@@ -463,7 +472,7 @@ ScaleChoice worth_of_scale(const ScaleTask& task, const std::vector<int>& midi, 
 }
 
 ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present, unsigned threads,
-                         std::uint64_t most_notes_looked_at) {
+                         std::uint64_t most_notes_looked_at, const Watch& watch) {
   assert(!task.tunes.empty() && !task.transpositions.empty());
   assert(present.size() == task.interval_s.size());
   // Few for many notes, as then they come to much the same.
@@ -473,11 +482,11 @@ ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present,
   const std::uint64_t each = most_notes_looked_at / chains;
   std::vector<ScaleChoice> found(chains);
   parallel_for(chains, threads, [&](std::size_t i) {
-    Chain chain(task, each);
+    Chain chain(task, each, watch);
     if (i == 0)
       chain.start(present);
     else if (i == 1)
-      chain.start_empty(worth_of_scale(task, present, 1).transpositions);
+      chain.start_empty(worth_of_scale(task, present, 1, watch).transpositions);
     else
       chain.start_empty(aligned_keys(task, i));
     chain.descend();
@@ -488,9 +497,10 @@ ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present,
       [](const ScaleChoice& a, const ScaleChoice& b) { return a.worth < b.worth; });
 }
 
-std::vector<ScaleChoice> grow_scale(const ScaleTask& task, const std::vector<int>& midi) {
+std::vector<ScaleChoice> grow_scale(const ScaleTask& task, const std::vector<int>& midi,
+                                    const Watch& watch) {
   std::vector<ScaleChoice> grown;
-  Chain chain(task, std::numeric_limits<std::uint64_t>::max());
+  Chain chain(task, std::numeric_limits<std::uint64_t>::max(), watch);
   chain.start(midi);
   for (std::size_t size = midi.size(); size < task.interval_s.size(); ++size) {
     chain.grow();

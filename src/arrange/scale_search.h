@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "arrange/scale_task.h"
+#include "base/watch.h"
 
 namespace combwright::arrange {
 
@@ -29,16 +30,19 @@ TeethByPitch teeth_by_pitch(const std::vector<int>& midi, const std::vector<doub
 // the tunes' best keys on `present`, and two (22 where the tunes have few notes) that grew in keys
 // that bring the tunes near to each other, seeded.
 // `present` has as many notes as interval_s. Same result for any number of threads (0: one for each
-// core).
+// core). Throws Cancelled if stopped, as all of these.
 ScaleChoice choose_scale(const ScaleTask& task, const std::vector<int>& present, unsigned threads,
-                         std::uint64_t most_notes_looked_at = usual_notes_looked_at);
+                         std::uint64_t most_notes_looked_at = usual_notes_looked_at,
+                         const Watch& watch = {});
 
 // What the scale is worth, and the tunes' best transpositions. `midi` has as many notes as
 // interval_s.
-ScaleChoice worth_of_scale(const ScaleTask& task, const std::vector<int>& midi, unsigned threads);
+ScaleChoice worth_of_scale(const ScaleTask& task, const std::vector<int>& midi, unsigned threads,
+                           const Watch& watch = {});
 
 // Lets a scale grow by one tooth at a time, each time the one that earns most. interval_s has a
 // place for all of them. Element k has k + 1 teeth more than `midi`.
-std::vector<ScaleChoice> grow_scale(const ScaleTask& task, const std::vector<int>& midi);
+std::vector<ScaleChoice> grow_scale(const ScaleTask& task, const std::vector<int>& midi,
+                                    const Watch& watch = {});
 
 }  // namespace combwright::arrange

@@ -135,9 +135,11 @@ struct LessMerit {
 // Best-first search over the trials, which lie by transposition, then tempo, slowest first.
 class TrialSearch {
  public:
-  TrialSearch(const Problem& limits, const std::vector<ScoreNote>& notes, const SearchSpace& space)
+  TrialSearch(const Problem& limits, const std::vector<ScoreNote>& notes, const SearchSpace& space,
+              const Watch& watch)
       : limits_(limits),
         notes_(notes),
+        watch_(watch),
         tempos_(space.tempo_factors.size()),
         total_(weight_of(notes)) {
     const PitchBounds pitch_bounds(limits, notes);
@@ -184,8 +186,8 @@ class TrialSearch {
         .problem = with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor),
         .stopped = stopped_};
     std::vector<double>& prices = note_prices_[best / tempos_];
-    Solution quick = solve(result.problem, quick_effort, prices);
-    result.solution = solve(result.problem, effort_for(notes_.size()), prices);
+    Solution quick = solve(result.problem, quick_effort, prices, watch_);
+    result.solution = solve(result.problem, effort_for(notes_.size()), prices, watch_);
     const bool quick_kept = settle_locks(notes_, quick);
     result.locks_kept = settle_locks(notes_, result.solution);
     if (quick_kept >= result.locks_kept &&
@@ -222,7 +224,7 @@ class TrialSearch {
     notes_solved_ += notes_.size();
     Solution solution =
         solve(with_demands(limits_, notes_, trial.transpose_semitones, trial.tempo_factor),
-              quick_effort, note_prices_[t / tempos_]);
+              quick_effort, note_prices_[t / tempos_], watch_);
     const bool kept = settle_locks(notes_, solution);
     trial.bound = std::min(trial.bound, solution.bound / total_);
     trial.fidelity = kept ? std::min(trial.bound, solution.earned / total_) : 0.0;
@@ -241,6 +243,7 @@ class TrialSearch {
 
   const Problem& limits_;
   const std::vector<ScoreNote>& notes_;
+  const Watch& watch_;
   const std::size_t tempos_;
   const double total_;
   std::size_t notes_solved_ = 0;
@@ -268,9 +271,9 @@ Problem with_demands(Problem limits, const std::vector<ScoreNote>& notes, int tr
 }
 
 SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
-                    const SearchSpace& space) {
+                    const SearchSpace& space, const Watch& watch) {
   assert(!space.transpositions.empty() && !space.tempo_factors.empty());
-  TrialSearch trials(limits, notes, space);
+  TrialSearch trials(limits, notes, space, watch);
   const std::size_t best = trials.run();
   SearchResult result = trials.finish(best);
   prefer_near_octaves(result.problem, result.solution.choices);

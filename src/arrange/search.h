@@ -6,6 +6,7 @@
 #include "arrange/arrangement.h"
 #include "arrange/problem.h"
 #include "arrange/score.h"
+#include "base/watch.h"
 
 namespace combwright::arrange {
 
@@ -34,7 +35,8 @@ Problem with_demands(Problem limits, const std::vector<ScoreNote>& notes, int tr
 // The best transposition and tempo, best first by bounds: a candidate is solved only while what it
 // could reach is better than the best solution so far, and while fewer than some 400,000 notes were
 // solved in all. `limits` is problem_of(box); the notes are those of the excerpt, at least one.
+// Throws Cancelled if stopped.
 SearchResult search(const Problem& limits, const std::vector<ScoreNote>& notes,
-                    const SearchSpace& space);
+                    const SearchSpace& space, const Watch& watch = {});
 
 }  // namespace combwright::arrange

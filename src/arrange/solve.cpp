@@ -33,9 +33,11 @@ struct Priced {
 
 class PricedSearch {
  public:
-  PricedSearch(const Problem& problem, const Effort& effort, std::vector<double>& note_prices)
+  PricedSearch(const Problem& problem, const Effort& effort, std::vector<double>& note_prices,
+               const Watch& watch)
       : problem_(problem),
         effort_(effort),
+        watch_(watch),
         classes_(pitch_classes(problem)),
         base_(classes_),
         solved_(classes_.size()),
@@ -92,6 +94,7 @@ class PricedSearch {
   }
 
   void solve_priced(std::size_t c, const ClassEffort& effort) {
+    watch_.check();
     const PitchClass& pitch_class = classes_[c];
     std::vector<double> prices;
     prices.reserve(pitch_class.notes.size());
@@ -245,6 +248,7 @@ class PricedSearch {
   // Makes choices keep all limits, improves them by exchanges and crowd by crowd, and remembers the
   // result if it is the best so far.
   void improve(const std::vector<Choice>& start, std::size_t nodes) {
+    watch_.check();
     std::vector<Choice> feasible = start;
     mend(feasible);
     improve_by_exchange(problem_, feasible, effort_.exchange_attempts);
@@ -265,6 +269,7 @@ class PricedSearch {
 
   const Problem& problem_;
   const Effort effort_;
+  const Watch& watch_;
   std::vector<PitchClass> classes_;  // with prices taken off
   const std::vector<PitchClass> base_;
   std::vector<ClassSolution> solved_;
@@ -298,9 +303,10 @@ Effort effort_for(std::size_t notes) {
   return effort;
 }
 
-Solution solve(const Problem& problem, const Effort& effort, std::vector<double>& note_prices) {
+Solution solve(const Problem& problem, const Effort& effort, std::vector<double>& note_prices,
+               const Watch& watch) {
   assert(note_prices.size() == problem.demands.size());
-  return PricedSearch(problem, effort, note_prices).run();
+  return PricedSearch(problem, effort, note_prices, watch).run();
 }
 
 Solution solve(const Problem& problem) {

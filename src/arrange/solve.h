@@ -6,6 +6,7 @@
 
 #include "arrange/class_search.h"
 #include "arrange/problem.h"
+#include "base/watch.h"
 
 namespace combwright::arrange {
 
@@ -35,8 +36,10 @@ inline constexpr Effort quick_effort{.price_rounds = 0,
 // the best priced solution is repaired.
 //
 // `note_prices`, by demand, are where the bounds of the pitch classes start (class_search.h) and
-// then the best found: those of a problem much like this one save time.
-Solution solve(const Problem& problem, const Effort& effort, std::vector<double>& note_prices);
+// then the best found: those of a problem much like this one save time. Throws Cancelled if
+// stopped.
+Solution solve(const Problem& problem, const Effort& effort, std::vector<double>& note_prices,
+               const Watch& watch = {});
 Solution solve(const Problem& problem, const Effort& effort);
 Solution solve(const Problem& problem);  // with effort_for its notes
 

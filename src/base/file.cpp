@@ -4,15 +4,16 @@
 #include <algorithm>
 #include <array>
 #include <cerrno>
-#include <utility>
 
 #include <fcntl.h>
 #include <fmt/format.h>
-#include <openssl/evp.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "base/descriptor.h"
 #include "base/file_calls.h"
+#include "base/file_writer.h"
+#include "base/sha256.h"
 
 namespace combwright {
 namespace {
@@ -28,56 +29,10 @@ Error::Kind kind_of(int error) {
   throw file_error(path, "read", last_reason(), "name a file that can be read");
 }
 
-[[noreturn]] void fail_to_write(const std::string& path) {
-  throw file_error(path, "write", last_reason(), "nothing was changed");
-}
-
 void refuse_irregular(const struct stat& status, const std::string& path) {
   if (S_ISDIR(status.st_mode)) throw Error({.file = path}, "is a folder; name a file in it");
   if (!S_ISREG(status.st_mode))
     throw Error({.file = path}, "is a pipe or a device; only regular files are read");
-}
-
-class Descriptor {
- public:
-  explicit Descriptor(int fd) : fd_(fd) {}
-  Descriptor(Descriptor&& other) noexcept : fd_(other.release()) {}
-  Descriptor(const Descriptor&) = delete;
-  Descriptor& operator=(const Descriptor&) = delete;
-  ~Descriptor() {
-    if (fd_ >= 0) ::close(fd_);
-  }
-
-  int get() const { return fd_; }
-  int release() { return std::exchange(fd_, -1); }
-
- private:
-  int fd_;
-};
-
-void write_all(int fd, std::string_view contents, const std::string& path, const FileCalls& calls) {
-  while (!contents.empty()) {
-    const ssize_t n = calls.write(fd, contents.data(), contents.size());
-    if (n < 0) {
-      if (errno == EINTR) continue;
-      fail_to_write(path);
-    }
-    contents.remove_prefix(static_cast<std::size_t>(n));
-  }
-}
-
-// A file that did not exist before, beside `path`, with the permissions that the user's umask
-// gives.
-Descriptor create_beside(const std::string& path, const std::string& shown,
-                         std::string& temporary) {
-  constexpr int most_tries = 1000;
-  for (int i = 0; i < most_tries; ++i) {
-    temporary = fmt::format("{}.part{}", path, i);
-    const int fd = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-    if (fd >= 0) return Descriptor(fd);
-    if (errno != EEXIST) break;
-  }
-  fail_to_write(shown);
 }
 
 }  // namespace
@@ -112,18 +67,9 @@ std::string_view as_text(const Bytes& bytes) {
 
 void write_file(const std::string& path, std::string_view contents, const FileCalls& calls,
                 const std::string& shown) {
-  std::string temporary;
-  Descriptor file = create_beside(path, shown, temporary);
-  try {
-    write_all(file.get(), contents, shown, calls);
-    if (calls.fsync(file.get()) != 0) fail_to_write(shown);
-    if (calls.close(file.release()) != 0) fail_to_write(shown);
-    if (calls.rename(temporary.c_str(), path.c_str()) != 0) fail_to_write(shown);
-  } catch (...) {
-    ::unlink(temporary.c_str());
-    throw;
-  }
-  flush_folder_of(path);
+  FileWriter writer(path, calls, shown);
+  writer.write(contents);
+  writer.commit();
 }
 
 void flush_folder_of(const std::string& path) {
@@ -153,12 +99,9 @@ std::error_code last_reason() {
 }
 
 std::string sha256(std::string_view contents) {
-  std::array<unsigned char, EVP_MAX_MD_SIZE> digest{};
-  unsigned size = 0;
-  EVP_Digest(contents.data(), contents.size(), digest.data(), &size, EVP_sha256(), nullptr);
-  std::string text;
-  for (unsigned i = 0; i < size; ++i) text += fmt::format("{:02x}", digest[i]);
-  return text;
+  Sha256 sum;
+  sum.add(contents);
+  return sum.hex();
 }
 
 }  // namespace combwright

@@ -54,7 +54,8 @@ LimitWords words_of(Limit limit) {
 // Sets a box's governor until the turns of a wind take the time wished for on their mean. Chords
 // slow the disc, so that it must hold a speed somewhat above the mean: the secant of the turn time
 // over that speed needs two or three runs. The limit that stands against it, or nothing.
-std::optional<Limit> set_by_runs(box::Box& box, Machine machine, double turn_time_s) {
+std::optional<Limit> set_by_runs(box::Box& box, Machine machine, double turn_time_s,
+                                 const Watch& watch) {
   constexpr double close = 5e-4;
   constexpr int most_runs = 5;
   double speed = turn_rad * machine.governor_per_disc / turn_time_s;
@@ -62,6 +63,7 @@ std::optional<Limit> set_by_runs(box::Box& box, Machine machine, double turn_tim
   double last_speed = 0.0;
   double last_off = 0.0;
   for (int i = 0; i < most_runs; ++i) {
+    watch.check();
     const Wind wind = run(machine, settle_rad(box));
     if (wind.stalls || wind.turns.empty()) return Limit::chord;
     const double off = wind.mean_turn_s() / turn_time_s - 1.0;
@@ -81,9 +83,10 @@ std::optional<Limit> set_by_runs(box::Box& box, Machine machine, double turn_tim
 // Sets the design's governor and runs it over a wind. The limit that it breaks, or nothing if it
 // keeps the wishes.
 std::optional<Limit> verify(SizedMotor& design, const std::vector<PluckLoad>& plucks,
-                            const Wishes& wishes) {
+                            const Wishes& wishes, const Watch& watch) {
+  watch.check();
   const Machine first = machine(design.box, load(design.box, plucks));
-  if (const auto limit = set_by_runs(design.box, first, wishes.turn_time_s)) return limit;
+  if (const auto limit = set_by_runs(design.box, first, wishes.turn_time_s, watch)) return limit;
   Machine heavy = machine(design.box, heavier(first.load, least_margin));
   if (!ends_its_last_turn(std::move(heavy))) return Limit::chord;
   design.prediction = predict(design.box, plucks, wishes.turn_time_s);
@@ -151,19 +154,21 @@ std::vector<Candidate> spread(std::vector<Candidate> good, std::size_t most) {
 }  // namespace
 
 Sizing size_motor(const box::Box& box, const box::Shop& shop, const std::vector<PluckLoad>& plucks,
-                  const Wishes& wishes) {
+                  const Wishes& wishes, const Watch& watch) {
+  watch.say("trying motors");
   Sizing sizing{.wishes = wishes};
-  Trial trial = search(box, shop, plucks, wishes);
+  Trial trial = search(box, shop, plucks, wishes, watch);
   sizing.tried = trial.tried;
   constexpr std::size_t most_designs = 10;
   std::vector<SizedMotor> tried;
   for (Candidate& candidate : spread(std::move(trial.good), most_designs))
     tried.push_back({.box = std::move(candidate.box), .strip_mass_kg = candidate.strip_mass_kg});
+  watch.say(fmt::format("running {} motors over a wind", tried.size()));
   std::vector<std::future<std::optional<Limit>>> limits;
   limits.reserve(tried.size());
   for (SizedMotor& design : tried)
     limits.push_back(std::async(std::launch::async, verify, std::ref(design), std::cref(plucks),
-                                std::cref(wishes)));
+                                std::cref(wishes), std::cref(watch)));
   std::vector<SizedMotor> designs;
   for (std::size_t i = 0; i < tried.size(); ++i) {
     if (const auto limit = limits[i].get())

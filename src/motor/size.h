@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/finding.h"
+#include "base/watch.h"
 #include "box/box.h"
 #include "box/shop.h"
 #include "motor/motor.h"
@@ -42,9 +43,9 @@ inline constexpr double least_margin = 1.5;
 // From the strips and gears of the shop; without a strip there, from the box's own. What is left of
 // the box stays: friction, key, vanes and pads. Each design offered was run over a whole wind with
 // these plucks and keeps all wishes: plays, drop of tempo and, on the mean and within that drop,
-// time of a turn; with least_margin.
+// time of a turn; with least_margin. Throws Cancelled if stopped.
 Sizing size_motor(const box::Box& box, const box::Shop& shop, const std::vector<PluckLoad>& plucks,
-                  const Wishes& wishes);
+                  const Wishes& wishes, const Watch& watch = {});
 
 // The keys of a box's spring, train and governor that sizing sets, as they stand in a box file;
 // before them motor.turn_time and tempo_drop where they differ from those of the box as it is now.

@@ -77,10 +77,11 @@ struct Driving {
 class Search {
  public:
   Search(const box::Box& box, const box::Shop& shop, const std::vector<PluckLoad>& plucks,
-         const Wishes& wishes)
+         const Wishes& wishes, const Watch& watch)
       : box_(box),
         shop_(shop),
         wishes_(wishes),
+        watch_(watch),
         load_(load(box, plucks)),
         heavy_(heavier(load_, least_margin)),
         governor_rad_s_(turn_rad * train_ratio(box.train) * box.spring.turns_per_disc_turn /
@@ -143,6 +144,7 @@ class Search {
 
   // The limit that stands against this motor; nothing if it is good.
   std::optional<Limit> try_gearing(const box::Spring& spring, const SpringCurve& curve) {
+    watch_.check();
     Candidate candidate{box_, strip_mass_kg(spring)};
     box::Box& made = candidate.box;
     made.spring = spring;
@@ -202,6 +204,7 @@ class Search {
   const box::Box& box_;
   const box::Shop& shop_;
   const Wishes& wishes_;
+  const Watch& watch_;
   Load load_;
   Load heavy_;
   double governor_rad_s_;
@@ -211,8 +214,8 @@ class Search {
 }  // namespace
 
 Trial search(const box::Box& box, const box::Shop& shop, const std::vector<PluckLoad>& plucks,
-             const Wishes& wishes) {
-  return Search(box, shop, plucks, wishes).all();
+             const Wishes& wishes, const Watch& watch) {
+  return Search(box, shop, plucks, wishes, watch).all();
 }
 
 }  // namespace combwright::motor

@@ -35,7 +35,8 @@ struct Trial {
   int tried = 0;                 // springs
 };
 
+// Throws Cancelled if stopped.
 Trial search(const box::Box& box, const box::Shop& shop, const std::vector<PluckLoad>& plucks,
-             const Wishes& wishes);
+             const Wishes& wishes, const Watch& watch);
 
 }  // namespace combwright::motor

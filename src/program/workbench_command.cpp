@@ -7,8 +7,10 @@
 #include <thread>
 
 #include <fmt/format.h>
+#include <sys/wait.h>
 
 #include "app/console.h"
+#include "program/browser.h"
 #include "workbench/api.h"
 #include "workbench/server.h"
 
@@ -18,19 +20,24 @@ namespace {
 struct Options {
   int port = 0;
   std::string db;
+  bool open = false;
 };
 
-// Stops a server when this process is told to end. The signals are held back from all threads that
-// are made after it and before its own destruction.
+void say_no_browser() {
+  app::note("The browser was not opened, or ended with an error; open the address by hand.\n");
+}
+
+// Stops a server when this process is told to end, and tells when the browser fails. The signals
+// are held back from all threads that are made after it and before its own destruction.
 class StopOnSignal {
  public:
   explicit StopOnSignal(workbench::Server& server) {
     ::sigemptyset(&signals_);
-    for (const int signal : {SIGINT, SIGTERM}) ::sigaddset(&signals_, signal);
+    for (const int signal : {SIGINT, SIGTERM, SIGCHLD}) ::sigaddset(&signals_, signal);
     ::pthread_sigmask(SIG_BLOCK, &signals_, nullptr);
     waiter_ = std::thread([this, &server] {
       int signal = 0;
-      ::sigwait(&signals_, &signal);
+      while (::sigwait(&signals_, &signal) == 0 && signal == SIGCHLD) look_at_browser();
       server.stop();
     });
   }
@@ -42,7 +49,17 @@ class StopOnSignal {
     waiter_.join();
   }
 
+  // Here, where the end of the browser is waited for.
+  void open(const std::string& address) {
+    if (!open_browser(address)) say_no_browser();
+  }
+
  private:
+  void look_at_browser() {
+    int status = 0;
+    if (::waitpid(-1, &status, WNOHANG) > 0 && status != 0) say_no_browser();
+  }
+
   ::sigset_t signals_{};
   std::thread waiter_;
 };
@@ -52,11 +69,16 @@ int serve(const Options& options) {
   // Named records that are no good are told before anybody measures a tooth for them.
   if (!options.db.empty()) desk.check_records();
   workbench::Server server(
-      [&desk](const workbench::Request& request) { return workbench::answer(desk, request); }, {});
+      {.answer = [&desk](const workbench::Request& request,
+                         const Watch& watch) { return workbench::answer(desk, request, watch); },
+       .upload =
+           [&desk](const workbench::Request& request) { return workbench::upload(desk, request); }},
+      {});
   const int port = server.bind(options.port);
-  const StopOnSignal stop(server);
+  StopOnSignal stop(server);
   app::print(
       fmt::format("Workbench of this folder: {}\nEnd it with Ctrl-C.\n", workbench::address(port)));
+  if (options.open) stop.open(workbench::address(port));
   server.run();
   return app::done;
 }
@@ -67,7 +89,7 @@ void add_workbench(CLI::App& program, app::Run& run) {
   const auto options = std::make_shared<Options>();
   CLI::App& command =
       app::add_command(program, "workbench", "Serve this folder's boxes and tunes on this computer",
-                       "combwright workbench --port 47310");
+                       "combwright workbench --open");
   command.add_option("--port", options->port, "of 127.0.0.1; any free one if not given")
       ->type_name("P")
       ->check(CLI::Range(1, 65535));
@@ -75,6 +97,7 @@ void add_workbench(CLI::App& program, app::Run& run) {
       .add_option("--db", options->db,
                   "the file of the records; records.db of this folder if not given")
       ->type_name("FILE");
+  command.add_flag("--open", options->open, "open it in the browser of this desktop");
   command.callback([&run, options] { run = [options] { return serve(*options); }; });
 }
 

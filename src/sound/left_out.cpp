@@ -34,14 +34,15 @@ steel::CombTooth moved(steel::CombTooth tooth, int semitones) {
 }  // namespace
 
 Preview left_out(const box::Box& box, const std::vector<steel::CombDesign>& combs,
-                 const arrange::Arrangement& arrangement, const PreviewOptions& options) {
+                 const arrange::Arrangement& arrangement, const PreviewOptions& options,
+                 const Watch& watch) {
   std::vector<int> pitches;
   for (const arrange::ArrangedNote& note : arrangement.notes)
     if (note.fate == arrange::Fate::dropped)
       pitches.push_back(note.midi + arrangement.transpose_semitones);
   disc::Disc disc;
   disc.turn_time_s = arrangement.turn_time_s;
-  if (pitches.empty()) return preview(box, combs, disc, options);
+  if (pitches.empty()) return preview(box, combs, disc, options, watch);
   std::sort(pitches.begin(), pitches.end());
   pitches.erase(std::unique(pitches.begin(), pitches.end()), pitches.end());
 
@@ -67,7 +68,7 @@ Preview left_out(const box::Box& box, const std::vector<steel::CombDesign>& comb
                                 .time_s = std::clamp(note.onset_s, 0.0, disc.turn_time_s),
                                 .note = note.index});
   }
-  return preview(heard, heard_combs, disc, options);
+  return preview(heard, heard_combs, disc, options, watch);
 }
 
 }  // namespace combwright::sound

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "arrange/arrangement.h"
+#include "base/watch.h"
 #include "box/box.h"
 #include "sound/preview.h"
 #include "steel/comb.h"
@@ -16,6 +17,7 @@ namespace combwright::sound {
 // with the same force; nothing damps one note for the next of another pitch. Silent where nothing
 // was dropped. `combs` are those of the box. Throws Error as preview() does.
 Preview left_out(const box::Box& box, const std::vector<steel::CombDesign>& combs,
-                 const arrange::Arrangement& arrangement, const PreviewOptions& options = {});
+                 const arrange::Arrangement& arrangement, const PreviewOptions& options = {},
+                 const Watch& watch = {});
 
 }  // namespace combwright::sound

@@ -237,7 +237,8 @@ void fade_out(Preview& preview, double length_s) {
 }  // namespace
 
 Preview preview(const box::Box& box, const std::vector<steel::CombDesign>& combs,
-                const disc::Disc& disc, const PreviewOptions& options) {
+                const disc::Disc& disc, const PreviewOptions& options, const Watch& watch) {
+  watch.say("computing the sound");
   check(box, disc, options);
   const double sample_rate_hz = options.sample_rate_hz;
   const std::vector<std::vector<Partials>> partials = partials_of(box, combs);
@@ -257,6 +258,7 @@ Preview preview(const box::Box& box, const std::vector<steel::CombDesign>& combs
   result.right = result.left;
   const std::int64_t chunks = (length + chunk_length - 1) / chunk_length;
   parallel_for(static_cast<std::size_t>(chunks), options.threads, [&](std::size_t chunk) {
+    watch.check();
     const auto first = static_cast<std::int64_t>(chunk) * chunk_length;
     render_chunk(rings, first, std::min(first + chunk_length, length), result);
   });

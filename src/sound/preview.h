@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "base/watch.h"
 #include "box/box.h"
 #include "disc/disc.h"
 #include "steel/comb.h"
@@ -43,9 +44,10 @@ inline constexpr double widest_pan_rad = 0.35;
 // force at the roots; neither soundboard nor changes of speed are in it: a preview for the ear, no
 // prediction. `combs` are those of the box, each with a tooth for every track. Throws Error if an
 // option is out of bounds, a projection's track is not of the box, its time is not within the turn,
-// or the turn lasts longer than longest_turn_s.
+// or the turn lasts longer than longest_turn_s; Cancelled if stopped.
 Preview preview(const box::Box& box, const std::vector<steel::CombDesign>& combs,
-                const disc::Disc& disc, const PreviewOptions& options = {});
+                const disc::Disc& disc, const PreviewOptions& options = {},
+                const Watch& watch = {});
 
 inline constexpr double longest_turn_s = 3600.0;
 

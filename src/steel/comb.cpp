@@ -76,11 +76,12 @@ Findings stout(const Bench& bench, const std::vector<CombTooth>& teeth) {
   return result;
 }
 
-CombDesign on_curves(const Bench& bench, const std::vector<Order>& orders,
-                     const CombCurves& curves) {
+CombDesign on_curves(const Bench& bench, const std::vector<Order>& orders, const CombCurves& curves,
+                     const Watch& watch) {
   CombDesign design{.name = bench.comb.name, .curves = curves};
   design.teeth.resize(orders.size());
   parallel_for(orders.size(), 0, [&](std::size_t i) {
+    watch.check();
     CombTooth tooth = tooth_on(bench, curves, orders[i], plucked_modes);
     tooth.modes_hz = frequencies(tooth.in_tune);
     tooth.modes_as_cut_hz = frequencies(tooth.as_cut);
@@ -128,15 +129,17 @@ bool any_leaded(const std::vector<CombDesign>& designs) {
 }
 
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
-                                     const std::vector<std::vector<double>>& lift_m) {
+                                     const std::vector<std::vector<double>>& lift_m,
+                                     const Watch& watch) {
   assert(lift_m.size() == box.combs.size());
+  watch.say("designing the combs");
   std::vector<CombDesign> designs;
   for (std::size_t comb = 0; comb < box.combs.size(); ++comb) {
     const Bench bench = steel::bench(box, comb, shop);
     const std::vector<Order> orders = steel::orders(box, comb, lift_m[comb]);
     const bool alike = comb > 0 && differ_in_pitch_only(box.combs[0], box.combs[comb]);
-    CombDesign design =
-        on_curves(bench, orders, alike ? designs[0].curves : best_curves(bench, orders));
+    CombDesign design = on_curves(
+        bench, orders, alike ? designs[0].curves : best_curves(bench, orders, watch), watch);
     design.cut_spread = cut_spread(box, comb, design.teeth);
     const Findings margin = margin_findings(box.combs[comb], design.cut_spread);
     design.findings = merged({&design.findings, &margin});

@@ -9,6 +9,7 @@
 
 #include "base/finding.h"
 #include "base/quantity.h"
+#include "base/watch.h"
 #include "box/box.h"
 #include "box/shop.h"
 #include "steel/tooth.h"
@@ -116,9 +117,10 @@ bool any_leaded(const std::vector<CombDesign>& designs);
 // All combs of the box, tooth by tooth; `lift_m` for each comb and track. Box and shop must have
 // passed their readers. Combs that differ in nothing but pitch follow the same curves. A wish that
 // cannot be met is a finding (fault) that says which tooth breaks which limit and what would free
-// it; teeth that may come off the saw sharp are a warning.
+// it; teeth that may come off the saw sharp are a warning. Throws Cancelled if stopped.
 std::vector<CombDesign> design_combs(const box::Box& box, const box::Shop& shop,
-                                     const std::vector<std::vector<double>>& lift_m);
+                                     const std::vector<std::vector<double>>& lift_m,
+                                     const Watch& watch = {});
 
 // Of each tooth's tip, for each comb and track.
 std::vector<std::vector<double>> tip_stiffness_n_m(const std::vector<CombDesign>& combs);

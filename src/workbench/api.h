@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <memory>
+
+#include "base/watch.h"
 #include "workbench/desk.h"
 #include "workbench/message.h"
 
@@ -8,7 +11,11 @@
 namespace combwright::workbench {
 
 // Answers a request below /api/. What is wrong with the request or one of its files becomes status
-// 400 with {"error", "place"}; never throws for such.
-Reply answer(const Desk& desk, const Request& request);
+// 400 with {"error", "place"}; never throws for such. Throws Cancelled if stopped.
+Reply answer(const Desk& desk, const Request& request, const Watch& watch);
+
+// Takes the file of PUT /api/files/NAME; what is wrong shows at its end, in the same way. The desk
+// must outlive it.
+std::unique_ptr<Intake> upload(const Desk& desk, const Request& request);
 
 }  // namespace combwright::workbench

@@ -25,7 +25,7 @@ Reply comb(const Desk& desk, Question& question) {
   const app::BoxInput input = box_of(desk, question);
   const box::Shop shop = shop_of(desk, question);
   question.end();
-  const app::CombJob job = app::comb_job(input.box, shop);
+  const app::CombJob job = app::comb_job(input.box, shop, question.watch());
   Json json = app::to_json(input.box, job.designs, app::comb_findings(input.findings, job));
   json["cautions"] = draw::comb_sheet_cautions(input.box, job.designs);
   return json_reply(json);
@@ -37,14 +37,15 @@ Reply mode_shapes(const Desk& desk, Question& question) {
   const std::string name = question.text("comb");
   question.end();
   const std::size_t place = app::comb_place(input.box, name);
-  return json_reply(app::mode_shapes_json(app::designed(input.box, shop)[place]));
+  return json_reply(app::mode_shapes_json(app::designed(input.box, shop, question.watch())[place]));
 }
 
 Reply action(const Desk& desk, Question& question) {
   const app::BoxInput input = box_of(desk, question);
   const box::Shop shop = shop_of(desk, question);
   question.end();
-  const auto job = app::action_job(input, shop, app::designed(input.box, shop), std::nullopt);
+  const auto job =
+      app::action_job(input, shop, app::designed(input.box, shop, question.watch()), std::nullopt);
   Json json = app::to_json(input.box, shop, job);
   json["cautions"] = draw::setting_cautions();
   return json_reply(json);
@@ -57,8 +58,9 @@ Reply scale(const Desk& desk, Question& question) {
   const arrange::ScaleOptions wishes = app::parsed(
       app::ScaleTexts{question.text("teeth"), question.text("lowest"), question.text("highest")});
   question.end();
-  const app::Repertoire repertoire = app::read_repertoire(paths, input.box);
-  const arrange::ScalePlan plan = arrange::plan_scale(input.box, repertoire.tunes, wishes);
+  const app::Repertoire repertoire = app::read_repertoire(paths, input.box, question.watch());
+  const arrange::ScalePlan plan =
+      arrange::plan_scale(input.box, repertoire.tunes, wishes, 0, question.watch());
   Json json = app::to_json(plan, merged({&input.findings, &repertoire.findings, &plan.findings}));
   return json_reply(json);
 }

@@ -13,6 +13,7 @@
 #include "app/output.h"
 #include "app/sum_list.h"
 #include "base/error.h"
+#include "base/file.h"
 #include "records/database.h"
 #include "workbench/designed_boxes.h"
 #include "workbench/listening.h"
@@ -114,15 +115,14 @@ Sheet Desk::read(const std::string& name) const {
   return {std::string(as_text(bytes)), sha256(as_text(bytes))};
 }
 
-bool Desk::save(const std::string& name, std::string_view text, const std::string& known,
-                std::string& version) const {
+bool Desk::save(const std::string& name, FileWriter& written, const std::string& known) const {
   const std::string path = path_of(name);
+  written.flush();
   const std::lock_guard lock(saving);
   std::error_code unseen;
   const bool there = fs::exists(fs::symlink_status(path, unseen));
   if (there ? known.empty() || read(name).version != known : !known.empty()) return false;
-  write_file(path, text);
-  version = sha256(text);
+  written.commit();
   return true;
 }
 

@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-#include "base/file.h"
+#include "base/file_writer.h"
 
 // What the workbench works with: a folder with box files, shop files and tunes, and the records.
 namespace combwright::workbench {
@@ -42,11 +42,10 @@ class Desk {
   // if there is none that can be read.
   Sheet read(const std::string& name) const;
 
-  // Writes a file whole or not at all, if it is still what the caller knows: `known` is its
-  // version, empty for a file that is not there yet. Nothing is written, and false given, if it is
-  // not. Gives the new version in `version`. Throws Error as read does.
-  bool save(const std::string& name, std::string_view text, const std::string& known,
-            std::string& version) const;
+  // Puts what was written to path_of(name) into its place, if the file there is still what the
+  // caller knows: `known` is its version, empty for a file that is not there yet. Nothing is
+  // changed, and false given, if it is not. Throws Error as read does.
+  bool save(const std::string& name, FileWriter& written, const std::string& known) const;
 
   // The way to a file by its name, checked as in read.
   std::string path_of(const std::string& name) const;

@@ -24,7 +24,7 @@ using app::Json;
 Reply disc(const Desk& desk, Question& question) {
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
-  const app::DiscJob job = app::tune_job(inputs, {}, app::Combs::left_out).disc;
+  const app::DiscJob job = app::tune_job(inputs, {}, app::Combs::left_out, question.watch()).disc;
   Json json = disc::to_json(job.plan);
   json["drawing"] = app::drawing_json(job.drawing);
   json["cautions"] = app::cautions(job);
@@ -35,7 +35,7 @@ Reply disc(const Desk& desk, Question& question) {
 Reply files(const Desk& desk, Question& question) {
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
-  const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::designed);
+  const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::designed, question.watch());
   return json_reply(
       {{"files", app::files_json(app::pack_files(job), "")}, {"cautions", app::cautions(job)}});
 }
@@ -49,8 +49,8 @@ Reply file(const Desk& desk, Question& question) {
   const auto found = std::find_if(list.begin(), list.end(),
                                   [&](const app::OutputFile& each) { return each.name == name; });
   if (found == list.end()) throw Error({}, fmt::format("a pack has no file {}", name));
-  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed);
-  return {.type = std::string(content_type(name)), .body = found->contents()};
+  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed, question.watch());
+  return {.type = std::string(content_type(name)), .body = found->contents(), .file_name = name};
 }
 
 Reply pack(const Desk& desk, Question& question) {
@@ -62,8 +62,8 @@ Reply pack(const Desk& desk, Question& question) {
   const std::vector<app::OutputFile> list = app::pack_files(job);
   const app::OutputFolder folder = app::folder_of(inputs, path, false);
   app::check_folder(folder, list);
-  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed);
-  app::write_folder(folder, list);
+  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed, question.watch());
+  app::write_folder(folder, list, {}, question.watch());
   return json_reply(app::pack_json(job, list, out));
 }
 

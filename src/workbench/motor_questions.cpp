@@ -20,9 +20,10 @@ app::MotorJob job_of(const Desk& desk, Question& question) {
   const std::string tune = question.text("tune");
   const app::ArrangeTexts texts = arranging_of(question);
   question.end();
-  if (tune.empty()) return app::motor_job(input, shop);
+  if (tune.empty()) return app::motor_job(input, shop, question.watch());
   return app::motor_job({std::move(input), app::load_tune(desk.path_of(tune)), std::move(shop),
-                         app::parsed(texts), app::today()});
+                         app::parsed(texts), app::today()},
+                        question.watch());
 }
 
 Reply motor(const Desk& desk, Question& question) {
@@ -37,8 +38,8 @@ Reply size(const Desk& desk, Question& question) {
   const app::WishTexts texts{question.count("plays").value_or(0), question.text("turn_time"),
                              question.text("tempo_drop"), question.text("barrel")};
   const app::MotorJob job = job_of(desk, question);
-  const motor::Sizing sizing =
-      motor::size_motor(job.box, job.shop, job.prediction.plucks, app::wishes_of(texts, job));
+  const motor::Sizing sizing = motor::size_motor(job.box, job.shop, job.prediction.plucks,
+                                                 app::wishes_of(texts, job), question.watch());
   Json json = app::to_json(job.box, job.tune, sizing, merged({&sizing.findings, &job.findings}));
   json["cautions"] = draw::motor_cautions();
   return json_reply(json);

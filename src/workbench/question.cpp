@@ -14,7 +14,8 @@ namespace combwright::workbench {
 
 using app::Json;
 
-Question::Question(const std::string& body) : fields_(Json::parse(body, nullptr, false)) {
+Question::Question(const std::string& body, const Watch& watch)
+    : fields_(Json::parse(body, nullptr, false)), watch_(&watch) {
   if (!fields_.is_object()) throw Error({}, "the body must be a JSON object");
 }
 

@@ -10,6 +10,7 @@
 #include "app/disc_job.h"
 #include "app/inputs.h"
 #include "app/json.h"
+#include "base/watch.h"
 #include "box/shop.h"
 #include "workbench/desk.h"
 
@@ -18,8 +19,11 @@ namespace combwright::workbench {
 // The fields of a question, each taken once: what is left over at the end is a mistake.
 class Question {
  public:
-  // Throws Error if the body is no JSON object.
-  explicit Question(const std::string& body);
+  // Throws Error if the body is no JSON object. The watch, of him who waits for the answer, must
+  // outlive it.
+  Question(const std::string& body, const Watch& watch);
+
+  const Watch& watch() const { return *watch_; }
 
   // A text; empty where there is none. Throws Error if it is something else.
   std::string text(const std::string& key);
@@ -46,6 +50,7 @@ class Question {
   app::Json taken(const std::string& key);
 
   app::Json fields_;
+  const Watch* watch_;
 };
 
 // What `box` names, or `box_text` in its place: what the page has made of it, not saved yet. Throws

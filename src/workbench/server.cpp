@@ -6,6 +6,7 @@
 #include <atomic>
 #include <chrono>
 #include <condition_variable>
+#include <cstdint>
 #include <exception>
 #include <mutex>
 #include <string_view>
@@ -15,6 +16,9 @@
 #include <httplib.h>
 
 #include "base/error.h"
+#include "workbench/body.h"
+#include "workbench/lines.h"
+#include "workbench/turns.h"
 
 namespace combwright::workbench {
 namespace {
@@ -32,34 +36,23 @@ bool is_read_only(const std::string& method) {
   return method == "GET" || method == "HEAD";
 }
 
-// So many at once; the others wait their turn for a while.
-class Turns {
- public:
-  explicit Turns(int free) : free_(free) {}
+constexpr std::string_view no_method = "look with GET, ask with POST, write a file with PUT";
+constexpr std::string_view too_much = "too much is being computed at once; try again";
 
-  bool take(std::chrono::seconds patience) {
-    std::unique_lock lock(guard_);
-    if (!given_back_.wait_for(lock, patience, [&] { return free_ > 0; })) return false;
-    --free_;
-    return true;
+// That the browser keeps a file under its name (RFC 6266, with the letters of RFC 8187).
+std::string disposition(std::string_view name) {
+  std::string text = "attachment; filename*=UTF-8''";
+  for (const char c : name) {
+    const auto byte = static_cast<std::uint8_t>(c);
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                       c == '.' || c == '-' || c == '_';
+    text += plain ? std::string(1, c) : fmt::format("%{:02X}", byte);
   }
-
-  void give_back() {
-    {
-      const std::lock_guard lock(guard_);
-      ++free_;
-    }
-    given_back_.notify_one();
-  }
-
- private:
-  std::mutex guard_;
-  std::condition_variable given_back_;
-  int free_;
-};
+  return text;
+}
 
 std::string problem(std::string_view what) {
-  return fmt::format("{{\"error\":\"{}\"}}\n", what);
+  return fmt::format("{{\"error\":\"{}\",\"place\":null}}\n", what);
 }
 
 void refuse(httplib::Response& response, int status, std::string_view what) {
@@ -83,14 +76,15 @@ class Listener : public httplib::Server {
 }  // namespace
 
 struct Server::State {
-  State(Handler answer, const Limits& asked)
-      : handler(std::move(answer)), limits(asked), turns(asked.computing) {}
+  State(Handlers given, const Limits& asked)
+      : handlers(std::move(given)), limits(asked), turns(asked.computing) {}
 
-  Handler handler;
+  Handlers handlers;
   Limits limits;
   Turns turns;
   Listener http;
-  std::mutex ending;
+  std::atomic<bool> ending = false;
+  std::mutex ended_guard;
   std::condition_variable ended_changed;
   bool ended = false;
   std::array<std::string, 3> hosts;  // by which this server may be called
@@ -104,53 +98,131 @@ struct Server::State {
     return origin.starts_with(scheme) && is_own_host(origin.substr(scheme.size()));
   }
 
-  // Before anything is read of the body.
-  httplib::Server::HandlerResponse guard(const httplib::Request& request,
-                                         httplib::Response& response) const {
-    using Response = httplib::Server::HandlerResponse;
-    if (!is_own_host(request.get_header_value("Host"))) {
-      refuse(response, 403, "this server is called by a name that is not its own");
-      return Response::Handled;
-    }
+  // What stands against the request; empty for nothing.
+  std::string_view foreign(const httplib::Request& request) const {
+    if (!is_own_host(request.get_header_value("Host")))
+      return "this server is called by a name that is not its own";
     const std::string origin = request.get_header_value("Origin");
     const std::string site = request.get_header_value("Sec-Fetch-Site");
-    const bool foreign = site == "cross-site" || site == "same-site";
-    if ((!origin.empty() && !is_own_page(origin)) || (foreign && !is_read_only(request.method))) {
-      refuse(response, 403, "another page may not use this server");
-      return Response::Handled;
-    }
-    return Response::Unhandled;
+    const bool elsewhere = site == "cross-site" || site == "same-site";
+    if ((!origin.empty() && !is_own_page(origin)) || (elsewhere && !is_read_only(request.method)))
+      return "another page may not use this server";
+    return {};
   }
 
-  void answer(const httplib::Request& request, httplib::Response& response) {
-    if (!turns.take(std::chrono::seconds(limits.wait_s))) {
-      response.set_header("Retry-After", "1");
-      refuse(response, 503, "too much is being computed at once; try again");
+  // Reads the body to its end, whoever sent it, and then refuses what is foreign or no body. True
+  // if there is something to answer.
+  bool accept(const httplib::Request& request, httplib::Response& response,
+              const httplib::ContentReader& reader,
+              const std::function<void(std::string_view)>& take) const {
+    const std::string_view why = foreign(request);
+    const BodyEnd end =
+        read_body(request, response, reader, limits.body_bytes, [&](std::string_view bytes) {
+          if (why.empty()) take(bytes);
+        });
+    if (!why.empty())
+      refuse(response, 403, why);
+    else if (end == BodyEnd::too_large)
+      refuse(response, 413, "that is larger than anything here may be");
+    else if (end == BodyEnd::packed)
+      refuse(response, 415, "send it as it is, neither packed nor in parts");
+    else if (end == BodyEnd::broken)
+      refuse(response, 400, "it ended before its end");
+    else
+      return true;
+    return false;
+  }
+
+  void look(const httplib::Request& request, httplib::Response& response) {
+    if (const std::string_view why = foreign(request); !why.empty())
+      return refuse(response, 403, why);
+    set(response, handlers.answer(asked(request), {}));
+  }
+
+  void ask(const httplib::Request& request, httplib::Response& response,
+           const httplib::ContentReader& reader) {
+    Request question = asked(request);
+    if (!accept(request, response, reader, [&](std::string_view part) { question.body += part; }))
       return;
+    if (request.get_header_value("Accept").find(lines_type) == std::string::npos)
+      return answer(question, response);
+    response.set_header("Cache-Control", "no-store");
+    response.set_chunked_content_provider(
+        std::string(lines_type),
+        [this, question = std::move(question)](std::size_t, httplib::DataSink& sink) {
+          return answer(question, sink);
+        });
+  }
+
+  void refuse_method(const httplib::Request& request, httplib::Response& response,
+                     const httplib::ContentReader& reader) const {
+    if (accept(request, response, reader, [](std::string_view) {}))
+      refuse(response, 405, no_method);
+  }
+
+  void take_in(const httplib::Request& request, httplib::Response& response,
+               const httplib::ContentReader& reader) {
+    std::unique_ptr<Intake> intake;
+    if (foreign(request).empty()) intake = handlers.upload(asked(request));
+    if (accept(request, response, reader, [&](std::string_view part) { intake->take(part); }))
+      set(response, intake->end());
+  }
+
+  static Request asked(const httplib::Request& request) {
+    return {.method = request.method,
+            .path = request.path,
+            .body = {},
+            .if_match = request.get_header_value("If-Match"),
+            .accept_encoding = request.get_header_value("Accept-Encoding")};
+  }
+
+  void answer(const Request& question, httplib::Response& response) {
+    if (!turns.take(std::chrono::seconds(limits.wait_s), [] { return true; })) {
+      response.set_header("Retry-After", "1");
+      return refuse(response, 503, too_much);
     }
-    Reply reply;
-    try {
-      reply = handler({.method = request.method,
-                       .path = request.path,
-                       .body = request.body,
-                       .if_match = request.get_header_value("If-Match"),
-                       .accept_encoding = request.get_header_value("Accept-Encoding")});
-    } catch (const std::exception&) {
-      turns.give_back();
-      throw;
-    }
-    turns.give_back();
+    const Turn turn(turns);
+    set(response, handlers.answer(question, {}));
+  }
+
+  // In lines. False if the client has gone.
+  bool answer(const Request& question, httplib::DataSink& sink) {
+    const Client client{
+        .write = [&](std::string_view text) { return sink.write(text.data(), text.size()); },
+        .there = [&] { return sink.is_writable(); }};
+    const bool got = take_turn(client)
+                         ? answer(question, client)
+                         : client.write(last_line({.status = 503, .body = problem(too_much)}));
+    if (got) sink.done();
+    return got;
+  }
+
+  bool answer(const Request& question, const Client& client) {
+    const Turn turn(turns);
+    return answer_in_lines([&](const Watch& watch) { return handlers.answer(question, watch); },
+                           client, [this] { return ending.load(); });
+  }
+
+  // Waits for a turn as long as the client does.
+  bool take_turn(const Client& client) {
+    return turns.take_at_once() || (client.write(doing_line("waiting for other answers")) &&
+                                    turns.take(std::chrono::seconds(limits.wait_s), client.there));
+  }
+
+  static void set(httplib::Response& response, const Reply& reply) {
     response.status = reply.status;
     if (!reply.version.empty()) response.set_header("ETag", '"' + reply.version + '"');
     if (!reply.encoding.empty()) response.set_header("Content-Encoding", reply.encoding);
+    if (!reply.file_name.empty())
+      response.set_header("Content-Disposition", disposition(reply.file_name));
     response.set_header("Cache-Control",
                         reply.kept_for_ever ? "public, max-age=31536000, immutable" : "no-store");
     response.set_content(reply.body, reply.type);
   }
 };
 
-Server::Server(Handler handler, const Limits& limits)
-    : state_(std::make_unique<State>(std::move(handler), limits)) {
+Server::Server(Handlers handlers, const Limits& limits)
+    : state_(std::make_unique<State>(std::move(handlers), limits)) {
   httplib::Server& http = state_->http;
   State& state = *state_;
   http.new_task_queue = [&state] { return new httplib::ThreadPool(state.limits.connections); };
@@ -170,14 +242,27 @@ Server::Server(Handler handler, const Limits& limits)
                             {"Referrer-Policy", "no-referrer"},
                             {"Cross-Origin-Resource-Policy", "same-origin"},
                             {"Cross-Origin-Opener-Policy", "same-origin"}});
-  http.set_pre_routing_handler(
-      [&state](const auto& request, auto& response) { return state.guard(request, response); });
-  const auto answer = [&state](const httplib::Request& request, httplib::Response& response) {
-    state.answer(request, response);
+  http.Get("/.*", [&state](const auto& request, auto& response) { state.look(request, response); });
+  http.Post("/.*", [&state](const auto& request, auto& response, const auto& reader) {
+    state.ask(request, response, reader);
+  });
+  http.Put("/.*", [&state](const auto& request, auto& response, const auto& reader) {
+    state.take_in(request, response, reader);
+  });
+  const auto refuse_method = [&state](const auto& request, auto& response, const auto& reader) {
+    state.refuse_method(request, response, reader);
   };
-  http.Get("/.*", answer);
-  http.Post("/.*", answer);
-  http.Put("/.*", answer);
+  http.Patch("/.*", refuse_method);
+  http.Delete("/.*", refuse_method);
+  // Of a method that is not known the library would take a body of any size.
+  http.set_pre_routing_handler([](const auto& request, auto& response) {
+    constexpr std::array<std::string_view, 6> known{"GET", "HEAD",  "POST",
+                                                    "PUT", "PATCH", "DELETE"};
+    if (std::find(known.begin(), known.end(), request.method) != known.end())
+      return httplib::Server::HandlerResponse::Unhandled;
+    refuse(response, 405, no_method);
+    return httplib::Server::HandlerResponse::Handled;
+  });
   http.set_error_handler([](const httplib::Request&, httplib::Response& response) {
     if (response.body.empty()) refuse(response, response.status, "not here");
   });
@@ -207,15 +292,16 @@ int Server::bind(int port) {
 void Server::run() {
   state_->http.listen_after_bind();
   {
-    const std::lock_guard lock(state_->ending);
+    const std::lock_guard lock(state_->ended_guard);
     state_->ended = true;
   }
   state_->ended_changed.notify_all();
 }
 
 void Server::stop() {
+  state_->ending = true;
   // The library forgets a stop that comes before it serves.
-  std::unique_lock lock(state_->ending);
+  std::unique_lock lock(state_->ended_guard);
   do {
     if (state_->http.serves()) state_->http.stop();
   } while (!state_->ended_changed.wait_for(lock, std::chrono::milliseconds(20),

@@ -6,6 +6,7 @@
 #include <memory>
 #include <string>
 
+#include "base/watch.h"
 #include "workbench/message.h"
 
 // HTTP on this computer for the page in its browser, and for nobody else.
@@ -21,12 +22,17 @@ struct Limits {
   int read_s = 10;    // for a request to arrive, and for an answer to be taken
 };
 
-// Answers one request; called on many threads at once. What it throws becomes status 500.
-using Handler = std::function<Reply(const Request&)>;
+// Called on many threads at once. What they throw becomes status 500.
+struct Handlers {
+  // Answers a request without a body, or with all of it. It may throw Cancelled if it was stopped.
+  std::function<Reply(const Request&, const Watch&)> answer;
+  // Takes the body of a PUT.
+  std::function<std::unique_ptr<Intake>(const Request&)> upload;
+};
 
 class Server {
  public:
-  Server(Handler handler, const Limits& limits);
+  Server(Handlers handlers, const Limits& limits);
   Server(const Server&) = delete;
   Server& operator=(const Server&) = delete;
   ~Server();
@@ -36,9 +42,9 @@ class Server {
   int bind(int port);
 
   // Serves until stop() is called from another thread, be it before; requests under way are
-  // finished. Only
-  // requests whose Host is this server by a loopback name are answered, and of those with an Origin
-  // only those of its own page: a page from elsewhere that points the browser here gets 403.
+  // finished, those for lines stopped. Only requests whose Host is this server by a loopback name
+  // are answered, and of those with an Origin only those of its own page: a page from elsewhere
+  // that points the browser here gets 403.
   void run();
   void stop();
 

@@ -24,7 +24,8 @@ Reply arrange(const Desk& desk, Question& question) {
   const app::TuneInput tune = tune_of(desk, question);
   const app::ArrangeTexts texts = arranging_of(question);
   question.end();
-  const arrange::Arrangement found = arrange::arrange(input.box, tune.tune, app::parsed(texts));
+  const arrange::Arrangement found =
+      arrange::arrange(input.box, tune.tune, app::parsed(texts), question.watch());
   Json json = app::to_json(found);
   json["findings"] = disc::to_json(merged({&input.findings, &tune.tune.findings, &found.findings}));
   return json_reply(json);
@@ -41,8 +42,8 @@ Reply transpositions(const Desk& desk, Question& question) {
   const app::TuneInput tune = tune_of(desk, question);
   const app::ArrangeTexts texts = arranging_of(question);
   question.end();
-  return json_reply({{"trials", app::to_json(arrange::transpositions(input.box, tune.tune,
-                                                                     app::parsed(texts)))}});
+  return json_reply({{"trials", app::to_json(arrange::transpositions(
+                                    input.box, tune.tune, app::parsed(texts), question.watch()))}});
 }
 
 Reply hear(const Desk& desk, Question& question) {
@@ -51,8 +52,9 @@ Reply hear(const Desk& desk, Question& question) {
   if (!only.empty() && only != "left_out") throw Error({}, "only may be left_out");
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
-  const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::designed);
-  const sound::Preview heard = only.empty() ? app::heard_at(job, wind).sound : app::left_out(job);
+  const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::designed, question.watch());
+  const sound::Preview heard = only.empty() ? app::heard_at(job, wind, question.watch()).sound
+                                            : app::left_out(job, question.watch());
   return {.type = "audio/wav",
           .body = std::string(as_text(sound::wav(heard, app::heard_title(inputs))))};
 }

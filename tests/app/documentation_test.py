@@ -31,10 +31,10 @@ class Shown(ProgramTest):
             for block in shell_blocks(page):
                 for line in block.splitlines():
                     if line.startswith("combwright workbench"):
-                        # Serves until it is told to end.
+                        # Serves until it is told to end, in whatever browser.
                         line = f"timeout --preserve-status --signal=INT 2 {line}"
                     run = subprocess.run(["sh", "-c", line], cwd=folder, capture_output=True,
-                                         text=True, env={**os.environ, **DAY, "PATH": path})
+                                         text=True, env={**os.environ, **DAY, "PATH": path, "BROWSER": "true"})
                     with self.subTest(page=page.name, command=line):
                         self.assertIn(run.returncode, (0, 1), run.stderr)
                         self.assertEqual(run.stderr, "")

@@ -11,6 +11,8 @@
 
 #include "base/error.h"
 #include "base/file_calls.h"
+#include "base/file_writer.h"
+#include "base/sha256.h"
 
 namespace combwright {
 namespace {
@@ -54,6 +56,32 @@ TEST_F(File, what_was_written_is_read_back) {
   EXPECT_EQ(contents(), all);
   write_file(path_, Bytes{1, 2, 3});
   EXPECT_EQ(read_file(path_), (Bytes{1, 2, 3}));
+}
+
+TEST_F(File, parts_make_a_whole_or_nothing) {
+  write_file(path_, "old");
+  {
+    FileWriter given_up(path_);
+    given_up.write("new");
+    given_up.flush();
+    EXPECT_EQ(contents(), "old");
+    EXPECT_EQ(files(), 2);
+  }
+  EXPECT_EQ(contents(), "old");
+  EXPECT_EQ(files(), 1);
+  FileWriter writer(path_);
+  for (const char* part : {"one", "", ", two"}) writer.write(part);
+  writer.commit();
+  EXPECT_EQ(contents(), "one, two");
+  EXPECT_EQ(files(), 1);
+}
+
+// FIPS 180-4's example of two blocks.
+TEST(Sha256, of_parts_is_that_of_the_whole) {
+  Sha256 sum;
+  for (const char* part : {"abcdbcdecdefdefgefghfghigh", "", "ijhijkijkljklmklmnlmnomnopnopq"})
+    sum.add(part);
+  EXPECT_EQ(sum.hex(), "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1");
 }
 
 // No process writes to the pipe: to open it as usual would wait for ever.

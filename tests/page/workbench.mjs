@@ -45,6 +45,7 @@ export async function serve(folder, ...options) {
   const ended = new Promise((resolve) => server.on('exit', resolve));
   return {
     address,
+    pid: server.pid,
     async stop(signal = 'SIGTERM') {
       server.kill(signal);
       return ended;

@@ -166,7 +166,7 @@ CombTooth tooth_on(const Bench& bench, const CombCurves& curves, const Order& or
   return tooth;
 }
 
-CombCurves best_curves(const Bench& asked, const std::vector<Order>& orders) {
+CombCurves best_curves(const Bench& asked, const std::vector<Order>& orders, const Watch& watch) {
   if (!asked.comb.lines.empty()) return on_lines(asked.comb.lines);
   Bench bench = asked;
   bench.comb.safety_factor *= safety_on_top;
@@ -176,8 +176,12 @@ CombCurves best_curves(const Bench& asked, const std::vector<Order>& orders) {
   bench.comb.least_flat_cents += flat_on_top;
   bench.comb.most_flat_cents -= flat_on_top;
   const std::vector<Order> sample = sampled(orders);
-  const auto cost = [&](const Knobs& knobs) { return unevenness(bench, sample, curves(knobs)); };
+  const auto cost = [&](const Knobs& knobs) {
+    watch.check();
+    return unevenness(bench, sample, curves(knobs));
+  };
   const auto cost_of_all = [&](const Knobs& knobs) {
+    watch.check();
     return unevenness(bench, orders, curves(knobs));
   };
   // Of the rules as asked.

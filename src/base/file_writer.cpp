@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "base/file_writer.h"
+
+#include <cerrno>
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "base/file.h"
+
+namespace combwright {
+namespace {
+
+[[noreturn]] void fail_to_write(const std::string& path) {
+  throw file_error(path, "write", last_reason(), "nothing was changed");
+}
+
+// A file that did not exist before, beside `path`, with the permissions that the user's umask
+// gives.
+Descriptor create_beside(const std::string& path, const std::string& shown,
+                         std::string& temporary) {
+  constexpr int most_tries = 1000;
+  for (int i = 0; i < most_tries; ++i) {
+    const std::string name = fmt::format("{}.part{}", path, i);
+    const int fd = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+    if (fd >= 0) {
+      temporary = name;
+      return Descriptor(fd);
+    }
+    if (errno != EEXIST) break;
+  }
+  fail_to_write(shown);
+}
+
+}  // namespace
+
+FileWriter::FileWriter(const std::string& path, const FileCalls& calls, const std::string& shown)
+    : path_(path), calls_(calls), shown_(shown), file_(create_beside(path_, shown_, temporary_)) {}
+
+FileWriter::~FileWriter() {
+  if (!temporary_.empty()) ::unlink(temporary_.c_str());
+}
+
+void FileWriter::write(std::string_view bytes) {
+  while (!bytes.empty()) {
+    const ssize_t n = calls_.write(file_.get(), bytes.data(), bytes.size());
+    if (n < 0) {
+      if (errno == EINTR) continue;
+      fail_to_write(shown_);
+    }
+    bytes.remove_prefix(static_cast<std::size_t>(n));
+  }
+}
+
+void FileWriter::flush() {
+  if (file_.get() < 0) return;
+  if (calls_.fsync(file_.get()) != 0) fail_to_write(shown_);
+  if (calls_.close(file_.release()) != 0) fail_to_write(shown_);
+}
+
+void FileWriter::commit() {
+  flush();
+  if (calls_.rename(temporary_.c_str(), path_.c_str()) != 0) fail_to_write(shown_);
+  temporary_.clear();
+  flush_folder_of(path_);
+}
+
+}  // namespace combwright

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "base/descriptor.h"
+#include "base/file_calls.h"
+
+namespace combwright {
+
+// A file that is written part by part, whole or not at all: it stands beside its place until it is
+// committed. Whatever fails throws Error with the system's reason (request if the path can't be,
+// else machine); then, and where it is given up before, the old file is untouched and no part is
+// left.
+class FileWriter {
+ public:
+  explicit FileWriter(const std::string& path) : FileWriter(path, {}, path) {}
+
+  // Through these calls; `shown` is the path that stands in errors.
+  FileWriter(const std::string& path, const FileCalls& calls, const std::string& shown);
+  FileWriter(const FileWriter&) = delete;
+  FileWriter& operator=(const FileWriter&) = delete;
+  ~FileWriter();
+
+  void write(std::string_view bytes);
+
+  // Puts all that was written onto the disk; nothing more can be.
+  void flush();
+
+  // Puts the file into its place, flushed.
+  void commit();
+
+  // Where it will stand.
+  const std::string& path() const { return path_; }
+
+ private:
+  std::string path_;
+  FileCalls calls_;
+  std::string shown_;
+  std::string temporary_;  // empty once it is gone or in place
+  Descriptor file_;
+};
+
+}  // namespace combwright
