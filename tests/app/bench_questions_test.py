@@ -16,7 +16,7 @@ import subprocess
 import unittest
 
 from program import DAY, EXAMPLES, LARKSPUR, PROGRAM
-from workbench_test import Workbench
+from served import Served
 
 RATE = 24000
 TOOTH = {"box": "bramble.toml", "track": 7}
@@ -39,7 +39,7 @@ def packed(sound):
     return base64.b64encode(struct.pack(f"<{len(sound)}f", *sound)).decode()
 
 
-class Bench(Workbench):
+class Bench(Served):
     def setUp(self):
         super().setUp()
         self.parts = {}
