@@ -44,9 +44,7 @@ std::vector<double> lifted_stress_pa(const Tooth& tooth, double tip_force_n,
   std::vector<double> stresses;
   stresses.reserve(positions_m.size());
   for (const double position : positions_m)
-    // A tip that rounding puts beyond the end bears nothing.
-    stresses.push_back(tip_force_n * std::max(0.0, length - position) *
-                       stress_per_moment(tooth, position));
+    stresses.push_back(tip_force_n * (length - position) * stress_per_moment(tooth, position));
   return stresses;
 }
 

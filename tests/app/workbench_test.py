@@ -92,7 +92,7 @@ class Answers(Served):
                 signs = [y > 0 for y in mode["deflections"][5:]]
                 self.assertEqual(sum(a != b for a, b in zip(signs, signs[1:])), k)
             self.assertAlmostEqual(one["lifted_stress_pa"][0] / tooth["root_stress_pa"], 1, delta=1e-9)
-            self.assertEqual(one["lifted_stress_pa"][-1], 0)
+            self.assertAlmostEqual(one["lifted_stress_pa"][-1], 0, delta=1)
 
     def test_the_sound_is_that_of_the_command(self):
         self.answer("hear", "bramble.toml", WALTZ.name, "-o", "waltz.wav", "--wind", "last")
