@@ -179,8 +179,8 @@ test('a tooth is tuned by ear and pedal, through a reload and a killed server', 
   await waitText('.do', 'Pluck again');
   assert.equal((await text('.do')).replace(/\s+/g, ' '), next);
   assert.equal(await text('.off'), before);
-  await page.waitForSelector('table .number');
-  assert.equal((await page.$$('section table tbody tr')).length, 2);
+  await page.waitForSelector('table.dense');
+  assert.equal((await page.$$('table.dense tbody tr')).length, 2);
 });
 
 test('the server is killed while it listens: the page goes on by itself', async () => {
@@ -188,7 +188,7 @@ test('the server is killed while it listens: the page goes on by itself', async 
   await waitText('.state', 'listening');
   await waitText('.heard', 'Reading 3 is filed', 40000);
   await server.stop('SIGKILL');
-  await waitText('[role="alert"]', 'does not answer');
+  await waitText('main', 'does not answer');
   server = await serve(folder, '--port', port);
   await page.waitForFunction(() => !document.querySelector('main [role="alert"] p'), {
     timeout: 20000,
@@ -261,7 +261,7 @@ test('dark, narrow, and with pairs', async () => {
     const other = await openPage(browser, options);
     await other.goto(`http://127.0.0.1:${port}/bench?box=bramble.toml&track=${track}`);
     await other.waitForSelector('.do');
-    await other.waitForSelector('section table');
+    await other.waitForSelector('table.dense');
     await assertAccessible(other);
     const wide = await other.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     assert.ok(wide <= 0, `${name} is ${wide} px too wide`);
