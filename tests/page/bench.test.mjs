@@ -99,12 +99,21 @@ const waitText = (selector, words, timeout = 30000) =>
     .catch(async (error) => {
       throw new Error(`${error.message}: ${words} is not in: ${await text('main')}`);
     });
+/** The button of these words; the page may be drawing it anew. */
 async function press(words, within = 'main') {
-  for (const button of await page.$$(`${within} button`)) {
-    const said = await button.evaluate((node) => node.textContent.replace(/\s+/g, ' ').trim());
-    if (said.startsWith(words)) return button.click();
-  }
-  assert.fail(`no button ${words}`);
+  const found = await page.waitForFunction(
+    (what, where) => {
+      const button = [...document.querySelectorAll(`${where} button`)].find((one) =>
+        one.textContent.replace(/\s+/g, ' ').trim().startsWith(what),
+      );
+      button?.click();
+      return button !== undefined;
+    },
+    { timeout: 10000 },
+    words,
+    within,
+  );
+  await found.dispose();
 }
 const go = async (where) => {
   await page.goto(`http://127.0.0.1:${port}${where}`);
@@ -226,10 +235,11 @@ test('recordings, another tooth, a correction, the keys', async () => {
   await assertAccessible(page);
   await press('Strike it', 'dialog');
   await waitText('.heard', `reading ${count + 1} is struck`);
+  await page.waitForFunction(() => !document.querySelector('dialog'));
   const [row] = await sql(`SELECT struck, work_struck FROM readings WHERE id = ${count + 1}`);
   assert.deepEqual(row, { struck: 'another tooth', work_struck: 1 });
 
-  await press('Correct what was done before');
+  await press('Correct');
   await page.waitForSelector('dialog[open]');
   await assertAccessible(page);
   await screenshot(page, 'bench-correct');
