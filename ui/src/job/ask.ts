@@ -83,6 +83,15 @@ async function streamed<T>(response: Response, doing: (what: string) => void): P
   throw new Refusal(0, 'the workbench broke off its answer');
 }
 
+async function whole<T>(response: Response, signal?: AbortSignal): Promise<T> {
+  try {
+    return (await response.json()) as T;
+  } catch (error) {
+    if (signal?.aborted) throw error;
+    throw new Refusal(0, 'the workbench broke off its answer');
+  }
+}
+
 /**
  * The answer to a question of docs/workbench.md. Throws Refusal; an aborted question throws as
  * fetch does.
@@ -100,7 +109,7 @@ export async function ask<T>(question: string, fields: Fields, asking: Asking = 
   const streams = response.headers.get('Content-Type')?.startsWith('application/x-ndjson');
   return streams && asking.doing
     ? streamed<T>(response, asking.doing)
-    : ((await response.json()) as T);
+    : whole<T>(response, asking.signal);
 }
 
 /** The same where the answer is bytes: sound, a drawing, a file. */
