@@ -15,7 +15,7 @@ import time
 import unittest
 
 from program import DAY, PROGRAM, WALTZ, ProgramTest
-from workbench_test import Workbench
+from served import Served
 
 LINES = "application/x-ndjson"
 QUESTION = {"box": "bramble.toml", "tune": WALTZ.name}
@@ -31,7 +31,7 @@ def until(true, seconds=60):
         time.sleep(0.02)
 
 
-class InLines(Workbench):
+class InLines(Served):
     @contextlib.contextmanager
     def asking(self, name, **fields):
         """An answer in lines, as it comes."""
@@ -119,7 +119,7 @@ class Stopped(InLines):
         self.assertEqual(self.server.wait(timeout=60), 0)
 
 
-class Bodies(Workbench):
+class Bodies(Served):
     def raw(self, *parts):
         """A connection that has sent so much."""
         plain = socket.create_connection(("127.0.0.1", self.port), timeout=60)
