@@ -147,9 +147,77 @@ async function turning(bench) {
   };
 }
 
+/** Milliseconds from a change of a field to the frame after which the text says something else. */
+async function fromChangeToPicture(page, field, values, said) {
+  const times = [];
+  for (let i = 0; i < 2 * runs; ++i) {
+    times.push(
+      await page.evaluate(
+        (selector, value, where) =>
+          new Promise((resolve) => {
+            const input = document.querySelector(selector);
+            const text = () => document.querySelector(where).textContent;
+            const before = text();
+            const start = performance.now();
+            input.value = value;
+            for (const kind of ['input', 'change'])
+              input.dispatchEvent(new Event(kind, { bubbles: true }));
+            const look = () =>
+              requestAnimationFrame(() =>
+                text() === before ? look() : resolve(performance.now() - start),
+              );
+            look();
+          }),
+        field,
+        values[i % values.length],
+        said,
+      ),
+    );
+  }
+  return median(times);
+}
+
+/** A tune of three minutes on the larger box: another transposition. */
+async function tuneOption(bench) {
+  const page = await openPage(await openBrowser());
+  await page.goto(`${bench.address}tune?box=larkspur.toml&tune=round-the-millpond.musicxml`);
+  await page.waitForSelector('[role=slider] rect.kept');
+  const field = 'form label:nth-of-type(3) input';
+  const measured = await fromChangeToPicture(page, field, ['1', '2', '-1', '0'], 'main dl');
+  await page.browser().close();
+  return {
+    figure: 'another transposition of a 3-minute tune, to its new picture',
+    reach: '<= 100 ms',
+    measured: `${measured.toFixed(0)} ms`,
+  };
+}
+
+/** Another diameter of the disc, to the new section. */
+async function boxEdit(bench) {
+  const page = await openPage(await openBrowser());
+  await page.goto(`${bench.address}box?box=larkspur.toml`);
+  await page.waitForFunction(() => document.querySelector('main svg')?.textContent.includes('disc'));
+  await page.evaluate(() => {
+    const inputs = [...document.querySelectorAll('main input')];
+    inputs.find((input) => input.value === '420 mm').id = 'diameter';
+  });
+  const measured = await fromChangeToPicture(
+    page,
+    '#diameter',
+    ['421 mm', '422 mm', '423 mm'],
+    'main svg',
+  );
+  await page.browser().close();
+  return {
+    figure: 'another diameter of the disc, to the box in section',
+    reach: '<= 100 ms',
+    measured: `${measured.toFixed(0)} ms`,
+  };
+}
+
 const figures = [];
 const bench = await openWorkbench();
-for (const measure of [firstPage, scriptSize, turning]) {
+for (const measure of [firstPage, scriptSize, tuneOption, boxEdit, turning]) {
   const row = await measure(bench);
   console.log(`${row.figure}: ${row.measured} (reach ${row.reach})`);
   figures.push(row);
