@@ -26,6 +26,7 @@ BoxKeys spring_keys();      // spring
 BoxKeys train_keys();       // train, governor
 BoxKeys friction_keys();    // friction
 BoxKeys hold_down_keys();   // hold_down
-BoxKeys case_keys();        // cabinet, soundboard
+BoxKeys case_keys();        // cabinet, soundboard, first part
+BoxKeys wood_keys();        // rest of soundboard
 
 }  // namespace combwright::box

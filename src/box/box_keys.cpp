@@ -46,7 +46,7 @@ Schema<Box> make_schema() {
   for (const BoxKeys& part :
        {top_keys(), disc_keys(), track_keys(), comb_keys(), tooth_keys(), comb_limit_keys(),
         scale_keys(), material_keys(), learnt_keys(), damper_keys(), motor_keys(), spring_keys(),
-        train_keys(), friction_keys(), hold_down_keys(), case_keys()})
+        train_keys(), friction_keys(), hold_down_keys(), case_keys(), wood_keys()})
     schema.keys.insert(schema.keys.end(), part.begin(), part.end());
   return schema;
 }

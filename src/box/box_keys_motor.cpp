@@ -281,7 +281,7 @@ BoxKeys hold_down_keys() {
 }
 
 BoxKeys case_keys() {
-  return all_later<Box>({
+  return {
       {{"cabinet", "length", Kind::quantity, D::length, "50 mm", "3 m", derived,
         "disc.diameter and a tenth", "Inside, along the soundboard's grain."},
        set<&Box::cabinet, &Cabinet::length_m>,
@@ -311,6 +311,11 @@ BoxKeys case_keys() {
       {{"soundboard", "thickness", Kind::quantity, D::length, "0.5 mm", "30 mm", fallback, "6 mm",
         "Of the board."},
        set<&Box::soundboard, &Soundboard::thickness_m>},
+  };
+}
+
+BoxKeys wood_keys() {
+  return all_later<Box>({
       {{"soundboard", "modulus_along", Kind::quantity, D::pressure, "1 GPa", "100 GPa", fallback,
         "11.88 GPa", "Young's modulus along the grain; the defaults are Sitka spruce's."},
        set<&Box::soundboard, &Soundboard::modulus_along_pa>},

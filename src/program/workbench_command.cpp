@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "program/workbench_command.h"
 
+#include <atomic>
 #include <csignal>
 #include <memory>
+#include <optional>
 #include <string>
 #include <thread>
 
@@ -51,16 +53,22 @@ class StopOnSignal {
 
   // Here, where the end of the browser is waited for.
   void open(const std::string& address) {
-    if (!open_browser(address)) say_no_browser();
+    const std::optional<pid_t> browser = open_browser(address);
+    if (!browser) return say_no_browser();
+    browser_ = *browser;
+    look_at_browser();  // it may have ended before its number was known
   }
 
  private:
+  // At the browser alone: one that could not be started is waited for where that was tried.
   void look_at_browser() {
+    const pid_t browser = browser_;
     int status = 0;
-    if (::waitpid(-1, &status, WNOHANG) > 0 && status != 0) say_no_browser();
+    if (browser > 0 && ::waitpid(browser, &status, WNOHANG) > 0 && status != 0) say_no_browser();
   }
 
   ::sigset_t signals_{};
+  std::atomic<pid_t> browser_ = 0;
   std::thread waiter_;
 };
 

@@ -226,7 +226,7 @@ class Opened(ProgramTest):
         server, address = self.served("missing:browser --new %s#")
         until((self.folder / "seen").exists)
         self.assertEqual((self.folder / "seen").read_text().splitlines(), ["--new", address + "#"])
-        self.end(server)
+        self.assertEqual(self.end(server), "")
 
     def test_no_shell_sees_the_name(self):
         server, _ = self.served("touch stolen;/bin/touch")
