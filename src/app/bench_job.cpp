@@ -89,6 +89,14 @@ std::optional<double> last_hz(const BenchTooth& tooth) {
   return last_hz(history(tooth, records_if_any(tooth.db)));
 }
 
+// Where the tooth should sound: as it did last, or between as cut and in tune.
+double near_hz(const BenchTooth& tooth, std::optional<double> last) {
+  if (last) return *last;
+  const steel::PitchRange range = steel::pitch_ranges(
+      tooth.of.designs[tooth.of.comb], tooth.of.box.scale.temperature_c)[tooth.of.tooth];
+  return std::sqrt(range.as_cut_hz * range.target_hz);
+}
+
 }  // namespace
 
 draw::Certificate bench_comb(const BoxInput& input, std::size_t comb, const box::Shop& shop,
@@ -126,10 +134,7 @@ ToothState tooth_state(const BenchTooth& tooth) {
 }
 
 double near_hz(const BenchTooth& tooth) {
-  if (const auto last = last_hz(tooth)) return *last;
-  const steel::PitchRange range = steel::pitch_ranges(
-      tooth.of.designs[tooth.of.comb], tooth.of.box.scale.temperature_c)[tooth.of.tooth];
-  return std::sqrt(range.as_cut_hz * range.target_hz);
+  return near_hz(tooth, last_hz(tooth));
 }
 
 std::vector<records::Work> work_of(const BenchTexts& texts) {
@@ -143,7 +148,8 @@ std::vector<records::Work> work_of(const BenchTexts& texts) {
 BenchHearing file_heard(const BenchTooth& tooth, const SoundInput& sound, ear::Heard heard,
                         const BenchTexts& texts) {
   const std::vector<records::Work> work = work_of(texts);
-  std::string settings = fmt::format("near {:.1f} Hz", near_hz(tooth));
+  const std::optional<double> last = last_hz(tooth);
+  std::string settings = fmt::format("near {:.1f} Hz", near_hz(tooth, last));
   if (heard.plucks.empty()) {
     // Another tooth than the one that was listened for.
     heard = ear::hear(sound.samples, sound.listened.rate_hz, {});
@@ -159,7 +165,7 @@ BenchHearing file_heard(const BenchTooth& tooth, const SoundInput& sound, ear::H
       to_reading(pluck, sound.listened, settings, {texts.who, now(), texts.remark});
   tuner::Whose whose =
       tuner::whose(tooth.of.designs[tooth.of.comb], tooth.of.box.scale.temperature_c,
-                   tooth.of.tooth, last_hz(tooth), records::frequency_hz_at(reading, reference_c));
+                   tooth.of.tooth, last, records::frequency_hz_at(reading, reference_c));
   hearing.verdict = Verdict::elsewhere;
   hearing.tracks = std::move(whose.tracks);
   if (!whose.of_tooth) return hearing;
