@@ -8,9 +8,12 @@
 namespace combwright::workbench {
 
 std::string_view content_type(std::string_view name) {
-  constexpr std::array<std::pair<std::string_view, std::string_view>, 10> types{
-      {{".csv", "text/csv; charset=utf-8"},
+  constexpr std::array<std::pair<std::string_view, std::string_view>, 13> types{
+      {{".css", "text/css; charset=utf-8"},
+       {".csv", "text/csv; charset=utf-8"},
        {".dxf", "image/vnd.dxf"},
+       {".html", "text/html; charset=utf-8"},
+       {".js", "text/javascript; charset=utf-8"},
        {".json", "application/json"},
        {".mid", "audio/midi"},
        {".ngc", "text/plain; charset=utf-8"},

@@ -5,6 +5,8 @@
 #include <array>
 #include <string>
 
+#include "workbench/content_type.h"
+
 namespace combwright::workbench {
 namespace {
 
@@ -26,7 +28,7 @@ Reply page(const Request& request) {
   if (found == files.end())
     return {.status = 404, .type = "text/plain; charset=utf-8", .body = "There is no such page.\n"};
   const bool gzip = takes_gzip(request);
-  Reply reply{.type = std::string(found->type),
+  Reply reply{.type = std::string(content_type(found->path)),
               .body = std::string(gzip ? found->compressed : found->bytes)};
   if (gzip) reply.encoding = "gzip";
   // The names of assets change with what is in them.

@@ -11,7 +11,6 @@ namespace combwright::workbench {
 
 struct PageFile {
   std::string_view path;  // "/index.html", "/assets/..."
-  std::string_view type;
   std::string_view bytes;
   std::string_view compressed;  // the same as gzip (RFC 1952)
 };
