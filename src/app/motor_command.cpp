@@ -109,7 +109,7 @@ void add_motor(CLI::App& program, Run& run) {
   command.add_flag("--size", options->size, "choose spring, train and governor from stock");
   command.add_option("--plays", options->wishes.plays, "with --size: tunes wished for on one wind")
       ->type_name("N")
-      ->check(CLI::Range(1, 200));
+      ->check(CLI::Range(1, most_plays));
   command.add_option("--turn-time", options->wishes.turn_time, "with --size: time of a turn")
       ->type_name("TIME");
   command

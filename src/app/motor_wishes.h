@@ -8,6 +8,8 @@
 
 namespace combwright::app {
 
+inline constexpr int most_plays = 200;  // on one wind, that may be wished
+
 // What is wished of a motor to be chosen, as typed; empty, or 0, where nothing is.
 struct WishTexts {
   int plays = 0;

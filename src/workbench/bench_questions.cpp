@@ -181,7 +181,7 @@ Part part_of(Question& question) {
   Part part;
   part.name = question.text("session");
   part.number = question.whole("part", 0, any_number).value_or(0);
-  part.rate_hz = static_cast<double>(question.count("rate_hz").value_or(0));
+  part.rate_hz = static_cast<double>(question.whole("rate_hz", 0, any_number).value_or(0));
   part.samples = samples_of(from_base64(question.text("samples")));
   if (part.name.empty() || part.name.size() > longest_name)
     throw Error({}, fmt::format("session must be a name of 1 to {} bytes", longest_name));

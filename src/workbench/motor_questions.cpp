@@ -35,8 +35,9 @@ Reply motor(const Desk& desk, Question& question) {
 }
 
 Reply size(const Desk& desk, Question& question) {
-  const app::WishTexts texts{question.count("plays").value_or(0), question.text("turn_time"),
-                             question.text("tempo_drop"), question.text("barrel")};
+  const app::WishTexts texts{
+      static_cast<int>(question.whole("plays", 1, app::most_plays).value_or(0)),
+      question.text("turn_time"), question.text("tempo_drop"), question.text("barrel")};
   const app::MotorJob job = job_of(desk, question);
   const motor::Sizing sizing = motor::size_motor(job.box, job.shop, job.prediction.plucks,
                                                  app::wishes_of(texts, job), question.watch());

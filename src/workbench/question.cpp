@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cstdint>
-#include <limits>
 #include <utility>
 
 #include <fmt/format.h>
@@ -50,16 +49,6 @@ std::vector<Json> Question::objects(const std::string& key) {
   if (!value.is_array() || !std::all_of(value.begin(), value.end(), is_object))
     throw Error({}, fmt::format("{} must be a list of objects", key));
   return value.get<std::vector<Json>>();
-}
-
-std::optional<int> Question::count(const std::string& key) {
-  const Json value = taken(key);
-  if (value.is_null()) return std::nullopt;
-  constexpr std::int64_t most = std::numeric_limits<int>::max();
-  if (!value.is_number_integer() || value.get<std::int64_t>() < 0 ||
-      value.get<std::int64_t>() > most)
-    throw Error({}, fmt::format("{} must be a whole number", key));
-  return value.get<int>();
 }
 
 std::optional<std::int64_t> Question::whole(const std::string& key, std::int64_t low,

@@ -34,10 +34,8 @@ class Question {
   // A list of objects; empty where there is none. Throws Error if it is something else.
   std::vector<app::Json> objects(const std::string& key);
 
-  // A whole number; nothing where there is none. Throws Error if it is something else.
-  std::optional<int> count(const std::string& key);
-
-  // The same within the ends, `low` from 0.
+  // A whole number within the ends, `low` from 0; nothing where there is none. Throws Error if it is
+  // something else.
   std::optional<std::int64_t> whole(const std::string& key, std::int64_t low, std::int64_t high);
 
   // true or false; false where there is none. Throws Error if it is something else.

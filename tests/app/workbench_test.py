@@ -148,7 +148,8 @@ class Answers(Served):
         for name, body, status in [("check", "{", 400), ("check", "[]", 400), ("check", "{}", 400),
                                    ("check", '{"box": 3}', 400),
                                    ("check", '{"box": "bramble.toml", "tune": "x.mid"}', 400),
-                                   ("check", '{"box": "none.toml"}', 400), ("none", "{}", 404)]:
+                                   ("check", '{"box": "none.toml"}', 400),
+                                   ("size", '{"box": "bramble.toml", "plays": 201}', 400), ("none", "{}", 404)]:
             with self.subTest(question=name, body=body):
                 found, _, text = self.ask("POST", f"/api/{name}", body)
                 self.assertEqual(found, status)
