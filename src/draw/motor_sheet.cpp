@@ -75,11 +75,11 @@ LinePlot torque_plot(const motor::Prediction& p) {
                 .across = "turns of the barrel, from run down",
                 .span = std::pair{p.machine.last_turns, p.machine.full_turns}};
   constexpr int steps = 200;
-  for (const double friction : {p.machine.coil_friction, -p.machine.coil_friction}) {
+  for (const auto torque : {motor::winding_torque_n_m, motor::running_torque_n_m}) {
     PlotLine& line = plot.lines.emplace_back();
     for (int i = 0; i <= steps; ++i) {
       const double turns = spring.least_turns() + spring.usable_turns() * i / steps;
-      line.emplace_back(turns, (1.0 + friction) * motor::torque_n_m(spring, turns));
+      line.emplace_back(turns, torque(p.machine, turns));
     }
   }
   return plot;
