@@ -190,8 +190,8 @@ class TrialSearch {
     result.solution = solve(result.problem, effort_for(notes_.size()), prices, watch_);
     const bool quick_kept = settle_locks(notes_, quick);
     result.locks_kept = settle_locks(notes_, result.solution);
-    if (quick_kept >= result.locks_kept &&
-        (quick_kept > result.locks_kept || quick.earned > result.solution.earned)) {
+    if (std::pair(quick_kept, quick.earned) >
+        std::pair(result.locks_kept, result.solution.earned)) {
       result.solution.earned = quick.earned;
       result.solution.choices = quick.choices;
       result.locks_kept = quick_kept;
