@@ -6,16 +6,14 @@ recordings' truth is in examples/recordings/README.md."""
 import base64
 import json
 import math
-import os
 import random
-import re
 import shutil
 import signal
 import struct
 import subprocess
 import unittest
 
-from program import DAY, EXAMPLES, LARKSPUR, PROGRAM
+from program import EXAMPLES, LARKSPUR, PROGRAM
 from served import Served
 
 RATE = 24000
@@ -49,21 +47,7 @@ class Bench(Served):
         self.server.wait(60)
         self.server.stdout.close()
         self.server.stderr.close()
-        self.server = subprocess.Popen([PROGRAM, "workbench"], cwd=self.folder, text=True,
-                                       env={**os.environ, **DAY}, stdout=subprocess.PIPE,
-                                       stderr=subprocess.PIPE)
-        self.port = int(re.search(r"127\.0\.0\.1:(\d+)/", self.server.stdout.readline())[1])
-
-    def answered(self, name, **fields):
-        status, answer = self.question(name, **fields)
-        self.assertEqual(status, 200, answer)
-        return answer
-
-    def refused(self, name, words, status=400, **fields):
-        found, answer = self.question(name, **fields)
-        self.assertEqual(found, status, answer)
-        self.assertIn(words, answer["error"])
-        return answer
+        self.start()
 
     def part(self, session, sound, **fields):
         number = self.parts.get(session, 0)

@@ -22,16 +22,6 @@ class Records(Served):
         self.assertEqual(status, 200, answer)
         return answer["reading"]
 
-    def answered(self, name, **fields):
-        status, answer = self.question(name, **fields)
-        self.assertEqual(status, 200, answer)
-        return answer
-
-    def refused(self, name, words, status=400, **fields):
-        found, answer = self.question(name, **fields)
-        self.assertEqual(found, status, answer)
-        self.assertIn(words, answer["error"])
-
     def bytes_of(self, name, **fields):
         status, headers, body = self.ask("POST", f"/api/{name}", json.dumps(fields))
         self.assertEqual(status, 200, body)

@@ -19,10 +19,13 @@ class Served(ProgramTest):
         super().setUp()
         for path in self.papers:
             shutil.copy(path, self.folder)
+        self.start()
+        self.addCleanup(self.end)
+
+    def start(self):
         self.server = subprocess.Popen([PROGRAM, "workbench", *self.options], cwd=self.folder, text=True,
                                        env={**os.environ, **DAY}, stdout=subprocess.PIPE,
                                        stderr=subprocess.PIPE)
-        self.addCleanup(self.end)
         self.port = int(re.search(r"http://127\.0\.0\.1:(\d+)/", self.server.stdout.readline())[1])
 
     def end(self):
@@ -45,3 +48,16 @@ class Served(ProgramTest):
     def question(self, name, **fields):
         status, _, body = self.ask("POST", f"/api/{name}", json.dumps(fields))
         return status, json.loads(body)
+
+    def answered(self, name, **fields):
+        """The answer to a question that is taken."""
+        status, answer = self.question(name, **fields)
+        self.assertEqual(status, 200, answer)
+        return answer
+
+    def refused(self, name, words, status=400, **fields):
+        """The answer to one that is refused with such words."""
+        found, answer = self.question(name, **fields)
+        self.assertEqual(found, status, answer)
+        self.assertIn(words, answer["error"])
+        return answer

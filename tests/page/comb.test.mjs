@@ -1,24 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
+import { askOn, shownOn, standsEverywhere } from './hands.mjs';
 import { assertAccessible, openWorkbench, screenshot } from './workbench.mjs';
 
 let bench;
 let page;
-const shown = (text) =>
-  page.waitForFunction((t) => document.querySelector('main')?.innerText.includes(t), {}, text);
-const asked = (question, fields) =>
-  page.evaluate(
-    async (name, body) =>
-      (
-        await fetch(`/api/${name}`, {
-          method: 'POST',
-          body: JSON.stringify(body),
-        })
-      ).json(),
-    question,
-    fields,
-  );
+const shown = (text) => shownOn(page, text);
+const asked = (question, fields) => askOn(page, question, fields);
 const field = (label) => page.waitForSelector(`::-p-aria([name="${label}"][role="textbox"])`);
 const factOf = (name) =>
   page.$$eval(
@@ -150,22 +139,10 @@ test('notes are chosen for tunes and put into the box', async () => {
 });
 
 test('it stands on a narrow page, in the dark and on paper', async () => {
-  for (const light of ['light', 'dark']) {
-    await page.emulateMediaFeatures([{ name: 'prefers-color-scheme', value: light }]);
-    for (const width of [1280, 390]) {
-      await page.setViewport({ width, height: 844 });
-      await open('/comb?box=larkspur.toml&track=40');
-      await shown('Mode 4');
-      await screenshot(page, `comb-${light}-${width}`, { fullPage: true });
-      await assertAccessible(page);
-      const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-      assert.ok(beyond <= 0, `${beyond} px too wide`);
-    }
-  }
-  await page.emulateMediaFeatures([{ name: 'prefers-color-scheme', value: 'light' }]);
-  await page.setViewport({ width: 1280, height: 800 });
-  await page.emulateMediaType('print');
-  await screenshot(page, 'comb-print', { fullPage: true });
+  await standsEverywhere(page, 'comb', async () => {
+    await open('/comb?box=larkspur.toml&track=40');
+    await shown('Mode 4');
+  });
   assert.equal(await page.$eval('.changed', (row) => getComputedStyle(row).display), 'none');
   await page.emulateMediaType('screen');
 });

@@ -4,23 +4,15 @@ import { readdir, readFile, mkdtemp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { after, before, test } from 'node:test';
+import { askOn, shownOn } from './hands.mjs';
 import { assertAccessible, openWorkbench, screenshot } from './workbench.mjs';
 
 let bench;
 let page;
 const address = '/disc?box=bramble.toml&tune=bramble-waltz.musicxml';
-const shown = (text) =>
-  page.waitForFunction((t) => document.querySelector('main')?.innerText.includes(t), {}, text);
+const shown = (text) => shownOn(page, text);
 
-const plan = () =>
-  page.evaluate(async () =>
-    (
-      await fetch('/api/disc', {
-        method: 'POST',
-        body: JSON.stringify({ box: 'bramble.toml', tune: 'bramble-waltz.musicxml' }),
-      })
-    ).json(),
-  );
+const plan = () => askOn(page, 'disc', { box: 'bramble.toml', tune: 'bramble-waltz.musicxml' });
 
 /** Where a projection is drawn while the disc is fitted and not turned. */
 async function placeOf({ projections, outer_radius_m }, hit) {

@@ -1,25 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
+import { askOn, shownOn, standsEverywhere } from './hands.mjs';
 import { assertAccessible, openWorkbench, screenshot } from './workbench.mjs';
 
 let bench;
 let page;
 const address = '/motor?box=bramble.toml&tune=bramble-waltz.musicxml';
-const shown = (text) =>
-  page.waitForFunction((t) => document.querySelector('main')?.innerText.includes(t), {}, text);
-const asked = (question, fields) =>
-  page.evaluate(
-    async (name, body) =>
-      (
-        await fetch(`/api/${name}`, {
-          method: 'POST',
-          body: JSON.stringify(body),
-        })
-      ).json(),
-    question,
-    fields,
-  );
+const shown = (text) => shownOn(page, text);
+const asked = (question, fields) => askOn(page, question, fields);
 const factIs = (name, value) =>
   page.waitForFunction(
     (n, v) =>
@@ -118,21 +107,9 @@ test('a motor from stock is put into the box and keeps the wish', async () => {
 });
 
 test('it stands on a narrow page, in the dark and on paper', async () => {
-  for (const light of ['light', 'dark']) {
-    await page.emulateMediaFeatures([{ name: 'prefers-color-scheme', value: light }]);
-    for (const width of [1280, 390]) {
-      await page.setViewport({ width, height: 844 });
-      await open('/motor?box=larkspur.toml&tune=hedgerow-morning.mid');
-      await shown('Energy of one wind');
-      await screenshot(page, `motor-${light}-${width}`, { fullPage: true });
-      await assertAccessible(page);
-      const beyond = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-      assert.ok(beyond <= 0, `${beyond} px too wide`);
-    }
-  }
-  await page.emulateMediaFeatures([{ name: 'prefers-color-scheme', value: 'light' }]);
-  await page.setViewport({ width: 1280, height: 800 });
-  await page.emulateMediaType('print');
-  await screenshot(page, 'motor-print', { fullPage: true });
+  await standsEverywhere(page, 'motor', async () => {
+    await open('/motor?box=larkspur.toml&tune=hedgerow-morning.mid');
+    await shown('Energy of one wind');
+  });
   await page.emulateMediaType('screen');
 });

@@ -6,6 +6,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { after, before, test } from 'node:test';
 import { promisify } from 'node:util';
+import { heldBy, pressOn } from './hands.mjs';
 import { assertAccessible, openWorkbench, root, screenshot } from './workbench.mjs';
 
 const run = promisify(execFile);
@@ -19,31 +20,13 @@ const log = (...words) =>
   run(program, ['log', ...words, '--db', 'records.db'], { cwd: bench.folder });
 const text = (selector) =>
   page.$eval(selector, (node) => node.textContent.replace(/\s+/g, ' ').trim());
-const waitText = (selector, words) =>
-  page.waitForFunction(
-    (where, what) => document.querySelector(where)?.textContent.includes(what),
-    {},
-    selector,
-    words,
-  );
+const waitText = (selector, words) => heldBy(page, selector, words);
 const rows = (selector) =>
   page.$$eval(`${selector} tbody tr`, (all) =>
     all.map((row) => [...row.cells].map((cell) => cell.textContent.replace(/\s+/g, ' ').trim())),
   );
 
-/** Presses the button of these words, also of those that are read out only, once there is one. */
-async function press(words, within = 'main') {
-  const button = await page.waitForFunction(
-    (where, what) =>
-      [...document.querySelectorAll(`${where} button`)].find(
-        (one) => !one.disabled && one.textContent.replace(/\s+/g, ' ').trim().startsWith(what),
-      ),
-    {},
-    within,
-    words,
-  );
-  await button.click();
-}
+const press = (words, within) => pressOn(page, words, within);
 
 /** The field of a form by its label. */
 async function field(label) {

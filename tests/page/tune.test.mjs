@@ -3,21 +3,15 @@ import assert from 'node:assert/strict';
 import { rm } from 'node:fs/promises';
 import path from 'node:path';
 import { after, before, test } from 'node:test';
+import { askOn, shownOn } from './hands.mjs';
 import { assertAccessible, openWorkbench, root, screenshot } from './workbench.mjs';
 
 let bench;
 let page;
 const address = '/tune?box=bramble.toml&tune=hedgerow-morning.mid';
 const fields = { box: 'bramble.toml', tune: 'hedgerow-morning.mid' };
-const shown = (text) =>
-  page.waitForFunction((t) => document.querySelector('main')?.innerText.includes(t), {}, text);
-const ask = (name, body) =>
-  page.evaluate(
-    async (question, asked) =>
-      (await fetch(`/api/${question}`, { method: 'POST', body: JSON.stringify(asked) })).json(),
-    name,
-    body,
-  );
+const shown = (text) => shownOn(page, text);
+const ask = (name, body) => askOn(page, name, body);
 const percent = (share) => `${(100 * share).toFixed(1)} %`;
 
 async function goToNote(index) {

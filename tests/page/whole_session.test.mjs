@@ -8,6 +8,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { after, before, test } from 'node:test';
 import { promisify } from 'node:util';
+import { heldBy, pressOn } from './hands.mjs';
 import { assertAccessible, openBrowser, openPage, root, serve } from './workbench.mjs';
 
 const run = promisify(execFile);
@@ -27,25 +28,8 @@ const go = async (where) => {
   await page.goto(server.address + where);
   await page.waitForSelector('main h1');
 };
-const waitText = (selector, words) =>
-  page.waitForFunction(
-    (where, what) => document.querySelector(where)?.textContent.includes(what),
-    {},
-    selector,
-    words,
-  );
-async function press(words, within = 'main') {
-  const button = await page.waitForFunction(
-    (where, what) =>
-      [...document.querySelectorAll(`${where} button`)].find(
-        (one) => !one.disabled && one.textContent.replace(/\s+/g, ' ').trim().startsWith(what),
-      ),
-    {},
-    within,
-    words,
-  );
-  await button.click();
-}
+const waitText = (selector, words) => heldBy(page, selector, words);
+const press = (words, within) => pressOn(page, words, within);
 async function type(label, text) {
   const id = await page.$$eval(
     'dialog label',
