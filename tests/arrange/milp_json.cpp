@@ -1,9 +1,22 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "arrange/milp_json.h"
 
+#include <string>
+
 namespace combwright::arrange {
 
 using nlohmann::json;
+
+namespace {
+
+Hold hold_from(const std::string& word) {
+  if (word == "none") return Hold::none;
+  if (word == "kept") return Hold::kept;
+  if (word == "octave") return Hold::octave;
+  throw json::other_error::create(501, "hold is none, kept or octave", nullptr);
+}
+
+}  // namespace
 
 Problem problem_from(const json& from) {
   Problem p;
@@ -15,7 +28,8 @@ Problem problem_from(const json& from) {
     p.demands.push_back({.onset_s = demand.at("onset_s"),
                          .midi = demand.at("midi"),
                          .weight = demand.at("weight"),
-                         .melody = demand.at("melody")});
+                         .melody = demand.at("melody"),
+                         .hold = hold_from(demand.value("hold", "none"))});
   p.most_plucks = from.at("most_plucks");
   p.pluck_window_s = from.at("pluck_window_s");
   p.earliest_s = from.at("earliest_s");

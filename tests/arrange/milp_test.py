@@ -71,8 +71,36 @@ def random_problem(seed, crowded, motor, neighbours):
     }
 
 
+def locked_problem(seed, folder, **binding):
+    """A problem some of whose notes are held to a fate, all of which can be met at once: they are
+    taken from the best arrangement of the same notes with other weights. As in ours, each is worth
+    more than all other notes together."""
+    problem = random_problem(seed, **binding)
+    pick = random.Random(~seed)
+    other = dict(problem, demands=[dict(demand, weight=pick.randint(300, 1200) / 1000)
+                                   for demand in problem["demands"]])
+    played = [(index, choice["fate"]) for index, choice
+              in enumerate(optimum(other, folder, f"{seed}-other"))
+              if choice["fate"] in ("kept", "octave")]
+    octaves = [one for one in played if one[1] == "octave"]
+    wanted = {*pick.sample(octaves, min(2, len(octaves))), *pick.sample(played, min(4, len(played)))}
+    premium = 1 + sum(demand["weight"] for demand in problem["demands"])
+    for index, fate in wanted:
+        demand = problem["demands"][index]
+        demand["hold"] = fate
+        demand["premium"] = premium
+        demand["weight"] += premium / share(demand, fate)
+    return problem
+
+
 def ways(problem, demand):
-    """(fate, tooth, tick) of every way to play a note."""
+    """(fate, tooth, tick) of every way to play a note as it is held to be played."""
+    for fate, tooth, time in free_ways(problem, demand):
+        if demand.get("hold", fate) == fate:
+            yield fate, tooth, time
+
+
+def free_ways(problem, demand):
     onset = ticks(demand["onset_s"])
     for tooth, data in enumerate(problem["teeth"]):
         away = abs(data["midi"] - demand["midi"])
@@ -97,6 +125,8 @@ def time_indexed(problem):
             meaning.append((index, fate, tooth, time))
             plucks.setdefault((tooth, time), []).append(own[-1])
         model.at_most_one_of(own)
+        if "hold" in demand:
+            model.at_most([(-1, v) for v in own], -1)
 
     def plucked(tooth, first, count):
         return [v for time in range(first, first + count) for v in plucks.get((tooth, time), [])]
@@ -137,8 +167,14 @@ def optimum(problem, folder, name):
 
 
 def earned(problem, choices):
+    """The weight of what is played; nothing for a held note that is played otherwise."""
     return sum(share(demand, choice["fate"]) * demand["weight"]
-               for demand, choice in zip(problem["demands"], choices))
+               for demand, choice in zip(problem["demands"], choices)
+               if demand.get("hold", choice["fate"]) == choice["fate"])
+
+
+def premiums(problem):
+    return sum(demand.get("premium", 0) for demand in problem["demands"])
 
 
 def broken_rules(problem, choices):
@@ -178,6 +214,9 @@ def complaints(problem, ours, best, exact):
     wrong = [f"ours: {rule}" for rule in broken_rules(problem, ours["choices"])]
     wrong += [f"cbc's: {rule}" for rule in broken_rules(problem, best)]
     most, least = earned(problem, best), earned(problem, ours["choices"])
+    wrong += [f"note {index} is not {demand['hold']}" for index, (demand, choice)
+              in enumerate(zip(problem["demands"], ours["choices"]))
+              if demand.get("hold", choice["fate"]) != choice["fate"]]
     if abs(ours["earned"] - least) > SAME_VALUE:
         wrong.append(f"said to earn {ours['earned']}, earns {least}")
     if least > most + SAME_VALUE:
@@ -191,22 +230,27 @@ def complaints(problem, ours, best, exact):
     return wrong
 
 
-# Name, problems, what binds, least earned / optimum, greatest bound / optimum. Where many notes
+# Name, problems, whether notes are held, what binds, least earned / optimum, greatest bound / optimum. Where many notes
 # crowd on the teeth of one pitch class, or more than the teeth binds, we claim no optimum.
 FAMILIES = [
-    ("teeth", 40, {"crowded": False, "motor": False, "neighbours": False}, 1.0, 1.0),
-    ("crowded teeth", 12, {"crowded": True, "motor": False, "neighbours": False}, 0.99, 1.02),
-    ("motor", 20, {"crowded": False, "motor": True, "neighbours": False}, 0.99, 1.05),
-    ("neighbours", 20, {"crowded": False, "motor": False, "neighbours": True}, 0.96, 1.10),
-    ("all", 12, {"crowded": True, "motor": True, "neighbours": True}, 0.96, 1.10),
+    ("teeth", 40, False, {"crowded": False, "motor": False, "neighbours": False}, 1.0, 1.0),
+    ("crowded teeth", 12, False, {"crowded": True, "motor": False, "neighbours": False}, 0.99, 1.02),
+    ("motor", 20, False, {"crowded": False, "motor": True, "neighbours": False}, 0.99, 1.05),
+    ("neighbours", 20, False, {"crowded": False, "motor": False, "neighbours": True}, 0.96, 1.10),
+    ("all", 12, False, {"crowded": True, "motor": True, "neighbours": True}, 0.96, 1.10),
+    ("locks on teeth", 20, True, {"crowded": False, "motor": False, "neighbours": False}, 1.0, 1.0),
+    ("locks and all", 12, True, {"crowded": True, "motor": True, "neighbours": True}, 0.96, 1.10),
 ]
 
 
 def hold(solve, family, first_seed, folder, pool):
     """Prints how the family's problems went; true if nothing is wrong."""
-    name, count, binding, least_earned, greatest_bound = family
+    name, count, held, binding, least_earned, greatest_bound = family
     seeds = range(first_seed, first_seed + count)
-    problems = [random_problem(seed, **binding) for seed in seeds]
+    if held:
+        problems = list(pool.map(lambda seed: locked_problem(seed, folder, **binding), seeds))
+    else:
+        problems = [random_problem(seed, **binding) for seed in seeds]
     optima = pool.map(optimum, problems, [folder] * count, map(str, seeds))
     run = subprocess.run([solve], input=json.dumps(problems), text=True, stdout=subprocess.PIPE,
                          check=True)
@@ -216,8 +260,9 @@ def hold(solve, family, first_seed, folder, pool):
         for wrong in complaints(problem, ours, best, exact):
             print(f"{name}, seed {seed}: {wrong}\n{json.dumps(problem)}")
             right = False
-        shares.append(ours["earned"] / earned(problem, best))
-        bounds.append(ours["bound"] / earned(problem, best))
+        own_worth = earned(problem, best) - premiums(problem)
+        shares.append((ours["earned"] - premiums(problem)) / own_worth)
+        bounds.append((ours["bound"] - premiums(problem)) / own_worth)
     print(f"{name}: {count} problems, earned / optimum at least {min(shares):.6f}, "
           f"bound / optimum at most {max(bounds):.6f}")
     if min(shares) < least_earned - SAME_VALUE or max(bounds) > greatest_bound + SAME_VALUE:
