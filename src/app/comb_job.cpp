@@ -23,9 +23,10 @@ std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& sh
   return steel::design_combs(box, shop, action::lifts_m(box), watch);
 }
 
-CombJob comb_job(const box::Box& box, const box::Shop& shop, const Watch& watch) {
+CombJob comb_job(const box::Box& box, const box::Shop& shop, const Watch& watch,
+                 const CombsOf& combs_of) {
   CombJob job;
-  job.designs = designed(box, shop, watch);
+  job.designs = combs_of(box, shop, watch);
   job.drawing = draw::comb_drawing(box, job.designs, combs_title(box));
   return job;
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -27,8 +28,13 @@ std::string combs_title(const box::Box& box);
 std::vector<steel::CombDesign> designed(const box::Box& box, const box::Shop& shop,
                                         const Watch& watch = {});
 
-// The same with their drawing.
-CombJob comb_job(const box::Box& box, const box::Shop& shop, const Watch& watch = {});
+// How a job comes by the combs of its box: designed(), or what was kept of it.
+using CombsOf =
+    std::function<std::vector<steel::CombDesign>(const box::Box&, const box::Shop&, const Watch&)>;
+
+// Those combs with their drawing.
+CombJob comb_job(const box::Box& box, const box::Shop& shop, const Watch& watch = {},
+                 const CombsOf& combs_of = designed);
 
 // Findings of a box file and of all its combs.
 Findings comb_findings(const Findings& of_box, const CombJob& job);

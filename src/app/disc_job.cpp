@@ -34,18 +34,19 @@ TuneInputs read_inputs(const TuneRequest& request) {
 }
 
 TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files, Combs combs,
-                 const Watch& watch) {
+                 const Watch& watch, const CombsOf& combs_of) {
   const box::Box& box = inputs.box.box;
-  std::future<CombJob> designed;
+  std::future<CombJob> job_of_combs;
   if (combs == Combs::designed) {
-    designed = std::async(std::launch::async, [&] { return comb_job(box, inputs.shop, watch); });
+    job_of_combs =
+        std::async(std::launch::async, [&] { return comb_job(box, inputs.shop, watch, combs_of); });
   }
   TuneJob job;
   job.arrangement = arrange::arrange(box, inputs.tune.tune, inputs.options, watch);
   watch.check();
   watch.say("laying out the disc");
   disc::Disc disc = disc::lay_out(box, job.arrangement, inputs.shop.punch);
-  if (designed.valid()) job.combs = designed.get();
+  if (job_of_combs.valid()) job.combs = job_of_combs.get();
   watch.check();
   const Findings comb_findings = to_look_at(job.combs.designs);
   const action::Survey survey =

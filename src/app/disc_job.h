@@ -62,7 +62,7 @@ enum class Combs { left_out, designed };
 // Arranges the tune and lays out the disc; its plan names `files` as made with it. Throws Error as
 // the arranger does, Cancelled if stopped.
 TuneJob tune_job(const TuneInputs& inputs, const std::vector<disc::PlanFile>& files, Combs combs,
-                 const Watch& watch = {});
+                 const Watch& watch = {}, const CombsOf& combs_of = designed);
 
 // The disc of a plan, ordered and checked anew: of the plan's text only what is cut is taken, and
 // the findings of the stages before the disc. Throws Error as the reader of plans does.

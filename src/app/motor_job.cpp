@@ -9,14 +9,15 @@
 
 namespace combwright::app {
 
-MotorJob motor_job(const TuneInputs& inputs, const Watch& watch) {
-  TuneJob job = tune_job(inputs, {}, Combs::designed, watch);
+MotorJob motor_job(const TuneInputs& inputs, const Watch& watch, const CombsOf& combs_of) {
+  TuneJob job = tune_job(inputs, {}, Combs::designed, watch, combs_of);
   return {inputs.box.box, inputs.shop, inputs.tune.tune.title, std::move(*job.motor),
           job.disc.plan.disc.findings};
 }
 
-MotorJob motor_job(const BoxInput& input, const box::Shop& shop, const Watch& watch) {
-  const std::vector<steel::CombDesign> combs = designed(input.box, shop, watch);
+MotorJob motor_job(const BoxInput& input, const box::Shop& shop, const Watch& watch,
+                   const CombsOf& combs_of) {
+  const std::vector<steel::CombDesign> combs = combs_of(input.box, shop, watch);
   watch.say("running the motor");
   const Findings found = to_look_at(combs);
   const action::Survey survey =

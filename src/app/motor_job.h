@@ -22,7 +22,9 @@ struct MotorJob {
 };
 
 // A tune, and the hardest turn that the arranger may write. Throws as tune_job does.
-MotorJob motor_job(const TuneInputs& inputs, const Watch& watch = {});
-MotorJob motor_job(const BoxInput& input, const box::Shop& shop, const Watch& watch = {});
+MotorJob motor_job(const TuneInputs& inputs, const Watch& watch = {},
+                   const CombsOf& combs_of = designed);
+MotorJob motor_job(const BoxInput& input, const box::Shop& shop, const Watch& watch = {},
+                   const CombsOf& combs_of = designed);
 
 }  // namespace combwright::app

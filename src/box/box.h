@@ -31,6 +31,8 @@ struct Disc {
   double start_gap_rad = 0.0;  // first part of the turn, from the start line on, that stays plain
   double yield_strength_pa = 0.0;  // of the sheet
   Turning turning = Turning::clockwise;
+
+  bool operator==(const Disc&) const = default;
 };
 
 // What one stroke of the punch leaves: a rectangle along the track, standing out under the disc.
@@ -40,6 +42,8 @@ struct Projection {
   double height_m = 0.0;  // below the disc
   double web_m = 0.0;     // least sheet to leave between two projections
   double corner_m = 0.0;  // radius of its lower corners
+
+  bool operator==(const Projection&) const = default;
 };
 
 struct Tracks {
@@ -47,6 +51,8 @@ struct Tracks {
   double inner_radius_m = 0.0;  // of the innermost track
   double pitch_m = 0.0;         // from track to track
   BassSide bass = BassSide::inner;
+
+  bool operator==(const Tracks&) const = default;
 };
 
 struct StarWheel {
@@ -60,6 +66,8 @@ struct StarWheel {
   double density_kg_m3 = 0.0;
   double friction = 0.0;         // coefficient, where points rub on projections and teeth
   double brake_torque_nm = 0.0;  // of the brake that holds the wheel where it was left
+
+  bool operator==(const StarWheel&) const = default;
 };
 
 // Which way the points of the star wheels pluck a comb's teeth: down on the side from which the
@@ -119,6 +127,8 @@ struct Scale {
   std::optional<music::Temperament> scl_notes;  // what it holds
   int tonic = 0;                                // semitones above C of the temperament's first note
   double temperature_c = 20.0;                  // at which the comb is in tune
+
+  bool operator==(const Scale&) const = default;
 };
 
 // What the combs are cut from.
@@ -128,6 +138,8 @@ struct Steel {
   double density_kg_m3 = 0.0;
   double poisson_ratio = 0.0;
   double strength_pa = 0.0;  // tensile
+
+  bool operator==(const Steel&) const = default;
 };
 
 enum class WeightMetal { lead, tungsten, tin_bismuth };
@@ -144,6 +156,8 @@ struct Lead {
   double tip_gap_m = 0.0;            // from its tip end, as first fitted, to the tooth's tip
   double longest = 0.0;              // share of the tooth that it may cover
   double coarsest_step_cents = 0.0;  // most that a tenth of a millimetre of it may be worth
+
+  bool operator==(const Lead&) const = default;
 };
 
 // What the pitches of an earlier comb told beside the spreads; see docs/comb.md.
@@ -152,6 +166,8 @@ struct Learnt {
   // Between the root yields, comb by comb, the steel's modulus and the weights' density: the upper
   // triangle, row by row. Empty: they are independent.
   std::vector<double> correlation;
+
+  bool operator==(const Learnt&) const = default;
 };
 
 // A wire or tongue at the side of the tooth. The tip of a star wheel's point takes it along and so
@@ -162,6 +178,8 @@ struct Damper {
   double reach_m = 0.0;        // way of the tip, from where it waits, until the damper slips off
   double ratio = 1.0;          // its way to that of the tip
   double stiffness_n_m = 0.0;  // where it touches the tooth
+
+  bool operator==(const Damper&) const = default;
 };
 
 // What arranger, layout and winder ask of the motor; spring, train and governor are kept beside it.
@@ -173,6 +191,8 @@ struct Motor {
   double pluck_window_s = 0.0;
   double tempo_drop = 0.0;  // greatest loss of speed over the wind used, as a share
   double key_arm_m = 0.0;   // of the winding key, from its axis to the hand
+
+  bool operator==(const Motor&) const = default;
 };
 
 struct Spring {
@@ -188,6 +208,8 @@ struct Spring {
   double turns_left_full = 0.0;      // of the barrel, kept unused at the full end
   double coil_friction = 0.0;        // share of the torque that the coils take by rubbing, 0..1
   double tensile_strength_pa = 0.0;  // of the strip
+
+  bool operator==(const Spring&) const = default;
 };
 
 // From the barrel up to the governor: wheel i drives pinion i, and on its arbor sits wheel i + 1.
@@ -199,6 +221,8 @@ struct Train {
   double disc_mesh_efficiency = 0.0;  // of the pair from the barrel to the disc
   double screw_efficiency = 0.0;      // of a wheel that drives an endless screw
   double face_width_m = 0.0;          // of the first wheel
+
+  bool operator==(const Train&) const = default;
 };
 
 enum class GovernorKind { friction, vane };
@@ -220,6 +244,8 @@ struct Governor {
   double vane_outer_radius_m = 0.0;
   double vane_drag = 0.0;       // coefficient
   double vane_pitch_rad = 0.0;  // of the blades: a right angle stands square to their way
+
+  bool operator==(const Governor&) const = default;
 };
 
 // What rubs beside the teeth.
@@ -227,11 +253,15 @@ struct Friction {
   double roller_force_n = 0.0;  // of each roller of the hold-down bar on the disc
   double roller = 0.0;          // force along the disc to force on it
   double spindle = 0.0;         // coefficient, disc on its spindle
+
+  bool operator==(const Friction&) const = default;
 };
 
 struct HoldDownBar {
   std::vector<double> roller_radius_m;  // where its rollers run on the disc
   double roller_width_m = 0.0;
+
+  bool operator==(const HoldDownBar&) const = default;
 };
 
 struct Soundboard {
@@ -243,12 +273,16 @@ struct Soundboard {
   double shear_modulus_pa = 0.0;
   double poisson_ratio = 0.0;  // strain across for stress along the grain
   double density_kg_m3 = 0.0;
+
+  bool operator==(const Soundboard&) const = default;
 };
 
 struct Cabinet {
   double length_m = 0.0;  // inside
   double width_m = 0.0;
   double height_m = 0.0;
+
+  bool operator==(const Cabinet&) const = default;
 };
 
 // A whole instrument, resolved: every length in metres, every default filled in.
@@ -272,6 +306,8 @@ struct Box {
   HoldDownBar hold_down;
   Soundboard soundboard;
   Cabinet cabinet;
+
+  bool operator==(const Box&) const = default;
 };
 
 // One track of the disc with the note of its teeth. Tracks are numbered from 1, innermost first.
@@ -279,6 +315,8 @@ struct Track {
   int number = 0;
   double radius_m = 0.0;
   int midi = 0;
+
+  bool operator==(const Track&) const = default;
 };
 
 // The notes of the octave from C as the scale file has them, else the named temperament, from its

@@ -20,6 +20,8 @@ struct Punch {
   double sheet_shear_strength_pa = 3.0e8;
   double force_limit_n = 5000.0;  // greatest that the machine can press
   std::vector<std::string> hit;   // RS-274 lines of one stroke; empty for the plain Z move
+
+  bool operator==(const Punch&) const = default;
 };
 
 struct Paper {
@@ -27,16 +29,22 @@ struct Paper {
   double width_m = 0.210;
   double height_m = 0.297;
   double margin_m = 0.010;
+
+  bool operator==(const Paper&) const = default;
 };
 
 struct SheetStock {
   std::string material = "steel";
   double thickness_m = 0.0005;
+
+  bool operator==(const SheetStock&) const = default;
 };
 
 // Plates for combs that the workshop can get.
 struct SteelStock {
   std::vector<double> plate_thickness_m{0.002, 0.003};
+
+  bool operator==(const SteelStock&) const = default;
 };
 
 struct LeadStock {
@@ -45,6 +53,8 @@ struct LeadStock {
                             0.003,  0.004,  0.006,  0.008,  0.01};
   double section_spread = 0.04;      // of a bar's weight for its length, as a share
   double smallest_clip_kg = 1.0e-6;  // that the nippers can take off
+
+  bool operator==(const LeadStock&) const = default;
 };
 
 // Spring strip that the workshop can get.
@@ -52,6 +62,8 @@ struct StripStock {
   double width_m = 0.030;
   double thickness_m = 0.0005;
   double longest_m = 10.0;
+
+  bool operator==(const StripStock&) const = default;
 };
 
 // Wheels and pinions that it can cut.
@@ -59,6 +71,8 @@ struct GearStock {
   std::vector<double> module_m{0.0004, 0.0005, 0.0006, 0.0008, 0.001};
   std::vector<int> pinion_teeth{6, 7, 8, 10, 12};
   int most_teeth = 120;  // of a wheel
+
+  bool operator==(const GearStock&) const = default;
 };
 
 // How well the tuner's hand takes off what it was told: shares, one standard deviation. A bias is
@@ -68,6 +82,8 @@ struct Hand {
   double clip_scatter = 0.08;
   double file_bias = 0.2;
   double file_scatter = 0.2;
+
+  bool operator==(const Hand&) const = default;
 };
 
 // How closely the workshop works.
@@ -75,6 +91,8 @@ struct Tolerance {
   double angle_rad = 1.7453292519943295e-4;  // 0.01 deg, of the punch's table
   double radius_m = 5.0e-5;                  // of the punch's slide
   double pitch_cents = 2.0;                  // of a tuned tooth
+
+  bool operator==(const Tolerance&) const = default;
 };
 
 // How closely it builds the action. The defaults are common practice, no source.
@@ -85,6 +103,8 @@ struct ActionTolerance {
   double comb_overlap_m = 1.0e-5;       // how far the points reach past the teeth's tips
   double comb_level_m = 3.0e-5;         // of the teeth from the star wheels' axes
   double eccentricity_m = 5.0e-5;       // of the disc on its spindle
+
+  bool operator==(const ActionTolerance&) const = default;
 };
 
 // What the workshop has, from its optional shop file.
@@ -100,6 +120,8 @@ struct Shop {
   Hand hand;
   Tolerance tolerance;
   ActionTolerance action_tolerance;
+
+  bool operator==(const Shop&) const = default;
 };
 
 }  // namespace combwright::box

@@ -4,7 +4,6 @@
 #include <bit>
 #include <cmath>
 #include <cstdint>
-#include <limits>
 #include <memory>
 #include <mutex>
 #include <string>
@@ -22,7 +21,6 @@
 #include "records/database.h"
 #include "records/filing.h"
 #include "workbench/base64.h"
-#include "workbench/designed_boxes.h"
 #include "workbench/listening.h"
 #include "workbench/questions.h"
 
@@ -31,11 +29,16 @@ namespace {
 
 using app::Json;
 
-constexpr std::int64_t any_number = std::numeric_limits<std::int64_t>::max();
+// A box of the folder with its combs as designed.
+struct DesignedBox {
+  app::BoxInput input;
+  box::Shop shop;
+  std::vector<steel::CombDesign> designs;
+};
 
 // The tooth that a question is about: `box`, `shop`, `comb` and `track`.
 struct Chosen {
-  std::shared_ptr<const DesignedBox> box;
+  std::unique_ptr<const DesignedBox> box;
   app::BenchTooth tooth;
 };
 
@@ -59,8 +62,12 @@ Choice choice_of(const Desk& desk, Question& question) {
   return choice;
 }
 
-Chosen chosen(const Desk& desk, const Choice& choice) {
-  std::shared_ptr<const DesignedBox> box = desk.designed_boxes().of(choice.box, choice.shop);
+Chosen chosen(const Desk& desk, const Choice& choice, const Watch& watch) {
+  app::BoxInput input = app::load_box(choice.box);
+  box::Shop shop = app::load_shop(choice.shop);
+  std::vector<steel::CombDesign> designs = desk.combs_of()(input.box, shop, watch);
+  auto box = std::make_unique<const DesignedBox>(
+      DesignedBox{std::move(input), std::move(shop), std::move(designs)});
   const int count = box->input.box.tracks.count;
   if (choice.track < 1 || choice.track > count)
     throw Error({}, fmt::format("track is {}; the box has 1 to {}", choice.track, count));
@@ -89,10 +96,10 @@ Json tooth_json(const Chosen& at) {
 Reply tooth(const Desk& desk, Question& question) {
   const Choice choice = choice_of(desk, question);
   question.end();
-  return json_reply(tooth_json(chosen(desk, choice)));
+  return json_reply(tooth_json(chosen(desk, choice, question.watch())));
 }
 
-Reply comb(const Desk& desk, Question& question) {
+Reply bench_comb(const Desk& desk, Question& question) {
   const app::BoxInput input = app::load_box(desk.path_of(question.text("box")));
   const box::Shop shop = shop_of(desk, question);
   std::string name = question.text("comb");
@@ -201,9 +208,9 @@ Reply out_of_turn(std::int64_t expected) {
 }
 
 Reply answer_part(const Desk& desk, const Choice& choice, const app::BenchTexts& texts,
-                  const Part& part, Listening& listening) {
+                  const Part& part, Listening& listening, const Watch& watch) {
   if (listening.tooth != choice.key()) {
-    listening.near_hz = app::near_hz(chosen(desk, choice).tooth);
+    listening.near_hz = app::near_hz(chosen(desk, choice, watch).tooth);
     listening.tooth = choice.key();
   }
   const std::vector<ear::PluckSound> plucks =
@@ -211,7 +218,7 @@ Reply answer_part(const Desk& desk, const Choice& choice, const app::BenchTexts&
   Json heard = Json::array();
   Json state = nullptr;
   if (!plucks.empty()) {
-    const Chosen at = chosen(desk, choice);
+    const Chosen at = chosen(desk, choice, watch);
     for (const ear::PluckSound& pluck : plucks) {
       const app::SoundInput sound = live_sound(pluck, listening.rate_hz, texts.temperature);
       // What was done before it belongs to the first that is filed.
@@ -245,7 +252,7 @@ Reply listen(const Desk& desk, Question& question) {
   if (part.number != listening->next_part || part.rate_hz != listening->rate_hz)
     return out_of_turn(listening->next_part);
   try {
-    listening->last = answer_part(desk, choice, texts, part, *listening);
+    listening->last = answer_part(desk, choice, texts, part, *listening, question.watch());
   } catch (...) {
     // Whether it was heard cannot be told a second time.
     desk.listenings().drop(part.name);
@@ -255,7 +262,7 @@ Reply listen(const Desk& desk, Question& question) {
   return listening->last;
 }
 
-Reply file(const Desk& desk, Question& question) {
+Reply recording(const Desk& desk, Question& question) {
   const Choice choice = choice_of(desk, question);
   const app::BenchTexts texts = texts_of(question);
   const std::string name = question.text("recording");
@@ -264,7 +271,7 @@ Reply file(const Desk& desk, Question& question) {
   if (name.empty()) throw Error({}, "recording must say what the file is called");
   const app::SoundInput sound =
       app::sound_input(Bytes(bytes.begin(), bytes.end()), name, texts.temperature);
-  const Chosen at = chosen(desk, choice);
+  const Chosen at = chosen(desk, choice, question.watch());
   Json heard = app::to_json(app::file_sound(at.tooth, sound, texts));
   heard["listened_s"] = sound.listened.seconds;
   return json_reply({{"heard", Json::array({std::move(heard)})}, {"tooth", tooth_json(at)}});
@@ -275,7 +282,7 @@ Reply correct(const Desk& desk, Question& question) {
   const std::int64_t number = question.whole("reading", 1, any_number).value_or(0);
   const app::BenchTexts texts = texts_of(question);
   question.end();
-  const Chosen at = chosen(desk, choice);
+  const Chosen at = chosen(desk, choice, question.watch());
   records::Database database(desk.records(), records::Access::change);
   const std::int64_t corrected = records::correct_work(
       database, number, app::work_of(texts),
@@ -287,8 +294,8 @@ Reply correct(const Desk& desk, Question& question) {
 
 std::span<const NamedAsk> bench_questions() {
   static constexpr std::array questions{
-      NamedAsk{"bench/tooth", tooth}, NamedAsk{"bench/comb", comb},
-      NamedAsk{"bench/listen", listen}, NamedAsk{"bench/file", file},
+      NamedAsk{"bench/tooth", tooth}, NamedAsk{"bench/comb", bench_comb},
+      NamedAsk{"bench/listen", listen}, NamedAsk{"bench/file", recording},
       NamedAsk{"bench/correct", correct}};
   return questions;
 }

@@ -86,7 +86,7 @@ Reply section(const Desk& desk, Question& question) {
   if (!teeth.empty() && teeth != "designed")
     throw Error({}, "teeth is either left out or \"designed\"");
   const auto designs = teeth.empty() ? std::vector<steel::CombDesign>{}
-                                     : app::designed(input.box, shop, question.watch());
+                                     : desk.combs_of()(input.box, shop, question.watch());
   Json figures = Json::array();
   for (const draw::Figure& figure : draw::box_section(input.box, designs))
     figures.push_back({{"name", figure.name}, {"title", figure.title}, {"svg", figure.svg}});

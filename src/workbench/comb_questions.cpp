@@ -25,7 +25,7 @@ Reply comb(const Desk& desk, Question& question) {
   const app::BoxInput input = box_of(desk, question);
   const box::Shop shop = shop_of(desk, question);
   question.end();
-  const app::CombJob job = app::comb_job(input.box, shop, question.watch());
+  const app::CombJob job = app::comb_job(input.box, shop, question.watch(), desk.combs_of());
   Json json = app::to_json(input.box, job.designs, app::comb_findings(input.findings, job));
   json["cautions"] = draw::comb_sheet_cautions(input.box, job.designs);
   return json_reply(json);
@@ -37,15 +37,16 @@ Reply mode_shapes(const Desk& desk, Question& question) {
   const std::string name = question.text("comb");
   question.end();
   const std::size_t place = app::comb_place(input.box, name);
-  return json_reply(app::mode_shapes_json(app::designed(input.box, shop, question.watch())[place]));
+  return json_reply(
+      app::mode_shapes_json(desk.combs_of()(input.box, shop, question.watch())[place]));
 }
 
 Reply action(const Desk& desk, Question& question) {
   const app::BoxInput input = box_of(desk, question);
   const box::Shop shop = shop_of(desk, question);
   question.end();
-  const auto job =
-      app::action_job(input, shop, app::designed(input.box, shop, question.watch()), std::nullopt);
+  const auto job = app::action_job(input, shop, desk.combs_of()(input.box, shop, question.watch()),
+                                   std::nullopt);
   Json json = app::to_json(input.box, shop, job);
   json["cautions"] = draw::setting_cautions();
   return json_reply(json);

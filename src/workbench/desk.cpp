@@ -10,12 +10,12 @@
 #include <fmt/format.h>
 
 #include "app/inputs.h"
+#include "app/kept_combs.h"
 #include "app/output.h"
 #include "app/sum_list.h"
 #include "base/error.h"
 #include "base/file.h"
 #include "records/database.h"
-#include "workbench/designed_boxes.h"
 #include "workbench/listening.h"
 
 namespace combwright::workbench {
@@ -61,8 +61,14 @@ std::mutex saving;
 Desk::Desk(std::string folder, const std::string& records)
     : folder_(std::move(folder)),
       records_(records.empty() ? (fs::path(folder_) / "records.db").string() : records),
-      designed_boxes_(std::make_shared<DesignedBoxes>()),
+      kept_combs_(std::make_shared<app::KeptCombs>()),
       listenings_(std::make_shared<Listenings>()) {}
+
+app::CombsOf Desk::combs_of() const {
+  return [kept = kept_combs_](const box::Box& box, const box::Shop& shop, const Watch& watch) {
+    return kept->of(box, shop, watch);
+  };
+}
 
 void Desk::check_records() const {
   std::error_code unseen;  // then opening says why

@@ -6,12 +6,16 @@
 #include <string_view>
 #include <vector>
 
+#include "app/comb_job.h"
 #include "base/file_writer.h"
 
 // What the workbench works with: a folder with box files, shop files and tunes, and the records.
+namespace combwright::app {
+class KeptCombs;
+}
+
 namespace combwright::workbench {
 
-class DesignedBoxes;
 class Listenings;
 
 struct Sheet {
@@ -28,7 +32,7 @@ class Desk {
   const std::string& records() const { return records_; }
 
   // What is kept between questions, to answer sooner.
-  DesignedBoxes& designed_boxes() const { return *designed_boxes_; }
+  app::CombsOf combs_of() const;
   Listenings& listenings() const { return *listenings_; }
 
   // Throws Error if the records that are there cannot be worked with, or their folder is missing.
@@ -64,7 +68,7 @@ class Desk {
  private:
   std::string folder_;
   std::string records_;
-  std::shared_ptr<DesignedBoxes> designed_boxes_;
+  std::shared_ptr<app::KeptCombs> kept_combs_;
   std::shared_ptr<Listenings> listenings_;
 };
 

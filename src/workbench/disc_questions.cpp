@@ -32,10 +32,11 @@ Reply disc(const Desk& desk, Question& question) {
 }
 
 // Every file of the pack, made only when one is asked for.
-Reply files(const Desk& desk, Question& question) {
+Reply list_files(const Desk& desk, Question& question) {
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
-  const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::designed, question.watch());
+  const app::TuneJob job =
+      app::tune_job(inputs, {}, app::Combs::designed, question.watch(), desk.combs_of());
   return json_reply(
       {{"files", app::files_json(app::pack_files(job), "")}, {"cautions", app::cautions(job)}});
 }
@@ -49,7 +50,8 @@ Reply file(const Desk& desk, Question& question) {
   const auto found = std::find_if(list.begin(), list.end(),
                                   [&](const app::OutputFile& each) { return each.name == name; });
   if (found == list.end()) throw Error({}, fmt::format("a pack has no file {}", name));
-  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed, question.watch());
+  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed, question.watch(),
+                      desk.combs_of());
   return {.type = std::string(content_type(name)), .body = found->contents(), .file_name = name};
 }
 
@@ -62,7 +64,8 @@ Reply pack(const Desk& desk, Question& question) {
   const std::vector<app::OutputFile> list = app::pack_files(job);
   const app::OutputFolder folder = app::folder_of(inputs, path, false);
   app::check_folder(folder, list);
-  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed, question.watch());
+  job = app::tune_job(inputs, app::list_of(list), app::Combs::designed, question.watch(),
+                      desk.combs_of());
   app::write_folder(folder, list, {}, question.watch());
   return json_reply(app::pack_json(job, list, out));
 }
@@ -70,7 +73,7 @@ Reply pack(const Desk& desk, Question& question) {
 }  // namespace
 
 std::span<const NamedAsk> disc_questions() {
-  static constexpr std::array questions{NamedAsk{"disc", disc}, NamedAsk{"files", files},
+  static constexpr std::array questions{NamedAsk{"disc", disc}, NamedAsk{"files", list_files},
                                         NamedAsk{"file", file}, NamedAsk{"pack", pack}};
   return questions;
 }

@@ -20,10 +20,10 @@ app::MotorJob job_of(const Desk& desk, Question& question) {
   const std::string tune = question.text("tune");
   const app::ArrangeTexts texts = arranging_of(question);
   question.end();
-  if (tune.empty()) return app::motor_job(input, shop, question.watch());
+  if (tune.empty()) return app::motor_job(input, shop, question.watch(), desk.combs_of());
   return app::motor_job({std::move(input), app::load_tune(desk.path_of(tune)), std::move(shop),
                          app::parsed(texts), app::today()},
-                        question.watch());
+                        question.watch(), desk.combs_of());
 }
 
 Reply motor(const Desk& desk, Question& question) {

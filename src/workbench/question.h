@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
@@ -15,6 +16,8 @@
 #include "workbench/desk.h"
 
 namespace combwright::workbench {
+
+constexpr std::int64_t any_number = std::numeric_limits<std::int64_t>::max();
 
 // The fields of a question, each taken once: what is left over at the end is a mistake.
 class Question {
@@ -34,8 +37,8 @@ class Question {
   // A list of objects; empty where there is none. Throws Error if it is something else.
   std::vector<app::Json> objects(const std::string& key);
 
-  // A whole number within the ends, `low` from 0; nothing where there is none. Throws Error if it is
-  // something else.
+  // A whole number within the ends, `low` from 0; nothing where there is none. Throws Error if it
+  // is something else.
   std::optional<std::int64_t> whole(const std::string& key, std::int64_t low, std::int64_t high);
 
   // true or false; false where there is none. Throws Error if it is something else.

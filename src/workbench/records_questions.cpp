@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <array>
 #include <filesystem>
-#include <limits>
 #include <string>
 #include <system_error>
 #include <utility>
@@ -27,8 +26,6 @@ using records::Access;
 using records::Database;
 
 namespace fs = std::filesystem;
-
-constexpr std::int64_t any_number = std::numeric_limits<std::int64_t>::max();
 
 // A list longer than this is asked for in parts.
 constexpr std::int64_t longest_part = 1000;
@@ -92,7 +89,7 @@ Reply list(const Desk& desk, Question& question) {
   return json_reply(with_findings(std::move(json)));
 }
 
-Reply comb(const Desk& desk, Question& question) {
+Reply kept_comb(const Desk& desk, Question& question) {
   const std::int64_t number = question.whole("comb_number", 1, any_number).value_or(0);
   question.end();
   const Database database(desk.records(), Access::look);
@@ -217,7 +214,7 @@ Reply backup_to_take_away(const Desk& desk, Question& question) {
   return {.type = "application/vnd.sqlite3", .body = std::string(as_text(bytes))};
 }
 
-Reply check(const Desk& desk, Question& question) {
+Reply check_records(const Desk& desk, Question& question) {
   question.end();
   const Database database(desk.records(), Access::look);
   return json_reply(with_findings({{"sound", true},
@@ -229,7 +226,7 @@ Reply check(const Desk& desk, Question& question) {
 
 std::span<const NamedAsk> records_questions() {
   static constexpr std::array questions{NamedAsk{"log/list", list},
-                                        NamedAsk{"log/comb", comb},
+                                        NamedAsk{"log/comb", kept_comb},
                                         NamedAsk{"log/add", add},
                                         NamedAsk{"log/test", test},
                                         NamedAsk{"log/strike", strike},
@@ -239,7 +236,7 @@ std::span<const NamedAsk> records_questions() {
                                         NamedAsk{"log/certificate.pdf", certificate_paper},
                                         NamedAsk{"log/backup", backup},
                                         NamedAsk{"log/backup.db", backup_to_take_away},
-                                        NamedAsk{"log/check", check}};
+                                        NamedAsk{"log/check", check_records}};
   return questions;
 }
 

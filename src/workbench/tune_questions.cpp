@@ -52,7 +52,8 @@ Reply hear(const Desk& desk, Question& question) {
   if (!only.empty() && only != "left_out") throw Error({}, "only may be left_out");
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
-  const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::designed, question.watch());
+  const app::TuneJob job =
+      app::tune_job(inputs, {}, app::Combs::designed, question.watch(), desk.combs_of());
   const sound::Preview heard = only.empty() ? app::heard_at(job, wind, question.watch()).sound
                                             : app::left_out(job, question.watch());
   return {.type = "audio/wav",
