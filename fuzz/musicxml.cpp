@@ -14,7 +14,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   using namespace combwright;
   try {
     const std::string broken =
-        music::testing::broken_promise(music::read_musicxml(std::span(data, size), "fuzz"));
+        music::testing::broken_score(music::read_musicxml(std::span(data, size), "fuzz"));
     if (!broken.empty()) {
       std::fprintf(stderr, "%s\n", broken.c_str());
       std::abort();

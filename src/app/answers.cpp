@@ -25,13 +25,6 @@ Json trial_json(const arrange::Trial& trial) {
   return json;
 }
 
-template <class List, class Make>
-Json array_of(const List& list, const Make& make) {
-  Json array = Json::array();
-  for (const auto& item : list) array.push_back(make(item));
-  return array;
-}
-
 }  // namespace
 
 Json to_json(const std::vector<arrange::Trial>& trials) {

@@ -22,4 +22,12 @@ inline Json finite_or_null(double value) {
   return std::isfinite(value) ? Json(value) : Json(nullptr);
 }
 
+// What `make` makes of each.
+template <class List, class Make>
+Json array_of(const List& list, const Make& make) {
+  Json array = Json::array();
+  for (const auto& item : list) array.push_back(make(item));
+  return array;
+}
+
 }  // namespace combwright::app

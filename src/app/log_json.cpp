@@ -6,13 +6,6 @@
 namespace combwright::app {
 namespace {
 
-template <class List, class Make>
-Json array_of(const List& list, const Make& make) {
-  Json array = Json::array();
-  for (const auto& item : list) array.push_back(make(item));
-  return array;
-}
-
 Json recording_json(const records::Recording& recording) {
   return {{"file", recording.file},
           {"sha256", recording.sha256},
@@ -21,7 +14,7 @@ Json recording_json(const records::Recording& recording) {
           {"settings", recording.settings}};
 }
 
-Json tooth_json(const records::ToothSummary& tooth) {
+Json summary_json(const records::ToothSummary& tooth) {
   Json json = {{"track", tooth.tooth.track},
                {"note", music::note_name(tooth.tooth.midi)},
                {"target_hz", tooth.tooth.target_hz},
@@ -52,7 +45,7 @@ Json to_json(const records::FiledComb& comb) {
 }
 
 Json to_json(const std::vector<records::ToothSummary>& teeth) {
-  return array_of(teeth, tooth_json);
+  return array_of(teeth, summary_json);
 }
 
 Json to_json(const records::FiledReading& filed) {

@@ -87,7 +87,7 @@ std::vector<HeardNow> hear_all(const ReadingSources& sources, double near_hz, Fi
   return all;
 }
 
-std::string work_words(const std::vector<records::Work>& work) {
+std::string work_options(const std::vector<records::Work>& work) {
   std::string words;
   for (const records::Work& one : work) {
     const char* option = one.kind == records::WorkKind::clip        ? "--clipped"
@@ -124,7 +124,7 @@ void drop_known(std::vector<HeardNow>& heard, const std::vector<records::FiledRe
     if (!one.work.empty()) {
       throw Error({.file = recording.file},
                   fmt::format("{}; give {} with the next recording, not with this one", what,
-                              work_words(one.work)));
+                              work_options(one.work)));
     }
     findings.push_back({Level::note, recording.file, what, "it counts once"});
   }
@@ -167,7 +167,7 @@ bool drop_doubtful(std::vector<HeardNow>& heard, Findings& findings) {
   }
   if (doubtful) {
     const std::string again =
-        pending.empty() ? "" : fmt::format(", and give {} again with it", work_words(pending));
+        pending.empty() ? "" : fmt::format(", and give {} again with it", work_options(pending));
     findings.push_back({Level::fault, heard.back().reading.recording->file,
                         "is doubtful; it does not count and is not filed",
                         "pluck and record it again" + again});

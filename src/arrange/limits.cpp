@@ -10,17 +10,17 @@
 namespace combwright::arrange {
 namespace {
 
-struct Stroke {
+struct ToothStroke {
   double time_s;
   int tooth;
   std::size_t demand;
 };
 
-std::vector<Stroke> strokes_of(const std::vector<Choice>& choices) {
-  std::vector<Stroke> strokes;
+std::vector<ToothStroke> strokes_of(const std::vector<Choice>& choices) {
+  std::vector<ToothStroke> strokes;
   for (std::size_t i = 0; i < choices.size(); ++i)
     if (choices[i].tooth >= 0) strokes.push_back({choices[i].time_s, choices[i].tooth, i});
-  std::sort(strokes.begin(), strokes.end(), [](const Stroke& a, const Stroke& b) {
+  std::sort(strokes.begin(), strokes.end(), [](const ToothStroke& a, const ToothStroke& b) {
     return a.time_s != b.time_s ? a.time_s < b.time_s : a.tooth < b.tooth;
   });
   return strokes;
@@ -33,14 +33,15 @@ bool in_one_window(const Problem& problem, double first_s, double last_s) {
 // Calls visit(a, b) for every pair of strokes on neighbouring teeth that leave too little sheet; a
 // lies on tooth k, b on k + 1.
 template <typename Visit>
-void for_each_close_pair(const Problem& problem, const std::vector<Stroke>& strokes, Visit visit) {
+void for_each_close_pair(const Problem& problem, const std::vector<ToothStroke>& strokes,
+                         Visit visit) {
   if (problem.neighbours.empty()) return;
-  std::vector<std::vector<const Stroke*>> by_tooth(problem.teeth.size());
-  for (const Stroke& s : strokes) by_tooth[static_cast<std::size_t>(s.tooth)].push_back(&s);
+  std::vector<std::vector<const ToothStroke*>> by_tooth(problem.teeth.size());
+  for (const ToothStroke& s : strokes) by_tooth[static_cast<std::size_t>(s.tooth)].push_back(&s);
   for (std::size_t k = 0; k + 1 < by_tooth.size(); ++k) {
     const NeighbourLimit& limit = problem.neighbours[k];
     std::size_t first = 0;
-    for (const Stroke* a : by_tooth[k]) {
+    for (const ToothStroke* a : by_tooth[k]) {
       const double from = a->time_s + limit.shift_s - limit.reach_s;
       const double until = a->time_s + limit.shift_s + limit.reach_s;
       const auto& next = by_tooth[k + 1];
@@ -67,7 +68,7 @@ double Capacity::end_on(int pluck_tooth) const {
 
 std::vector<Capacity> broken_capacities(const Problem& problem,
                                         const std::vector<Choice>& choices) {
-  const std::vector<Stroke> strokes = strokes_of(choices);
+  const std::vector<ToothStroke> strokes = strokes_of(choices);
   std::vector<Capacity> broken;
   const auto most = static_cast<std::size_t>(problem.most_plucks);
   const double window = problem.pluck_window_s;
@@ -82,7 +83,7 @@ std::vector<Capacity> broken_capacities(const Problem& problem,
            in_one_window(problem, first, strokes[i + most + 1].time_s))
       ++i;
   }
-  for_each_close_pair(problem, strokes, [&](const Stroke& a, const Stroke& b) {
+  for_each_close_pair(problem, strokes, [&](const ToothStroke& a, const ToothStroke& b) {
     const NeighbourLimit& limit = problem.neighbours[static_cast<std::size_t>(a.tooth)];
     // Any two plucks in a span shorter than the reach are too close, also on one tooth, whose own
     // interval is longer than that.
@@ -102,8 +103,8 @@ std::vector<Capacity> broken_capacities(const Problem& problem,
 
 void drop_breaches(const Problem& problem, const std::vector<double>& value,
                    std::vector<Choice>& choices) {
-  std::vector<Stroke> strokes = strokes_of(choices);
-  for_each_close_pair(problem, strokes, [&](const Stroke& a, const Stroke& b) {
+  std::vector<ToothStroke> strokes = strokes_of(choices);
+  for_each_close_pair(problem, strokes, [&](const ToothStroke& a, const ToothStroke& b) {
     if (choices[a.demand].tooth < 0 || choices[b.demand].tooth < 0) return;
     choices[value[a.demand] < value[b.demand] ? a.demand : b.demand] = Choice{};
   });
@@ -115,9 +116,10 @@ void drop_breaches(const Problem& problem, const std::vector<double>& value,
       continue;
     }
     const auto begin = strokes.begin() + static_cast<std::ptrdiff_t>(i);
-    const auto cheapest = std::min_element(
-        begin, begin + static_cast<std::ptrdiff_t>(most) + 1,
-        [&](const Stroke& a, const Stroke& b) { return value[a.demand] < value[b.demand]; });
+    const auto cheapest = std::min_element(begin, begin + static_cast<std::ptrdiff_t>(most) + 1,
+                                           [&](const ToothStroke& a, const ToothStroke& b) {
+                                             return value[a.demand] < value[b.demand];
+                                           });
     choices[cheapest->demand] = Choice{};
     strokes.erase(cheapest);
   }

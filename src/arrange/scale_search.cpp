@@ -19,19 +19,20 @@ namespace {
 
 using Counts = std::array<int, midi_notes>;
 
-std::size_t index(int midi) {
+std::size_t note_index(int midi) {
   return static_cast<std::size_t>(midi);
 }
 
 std::vector<int> notes_of(const Counts& counts) {
   std::vector<int> midi;
-  for (int m = 0; m < midi_notes; ++m) midi.insert(midi.end(), index(counts[index(m)]), m);
+  for (int m = 0; m < midi_notes; ++m)
+    midi.insert(midi.end(), note_index(counts[note_index(m)]), m);
   return midi;
 }
 
 Counts counts_of(const std::vector<int>& midi) {
   Counts counts{};
-  for (const int m : midi) ++counts[index(m)];
+  for (const int m : midi) ++counts[note_index(m)];
   return counts;
 }
 
@@ -47,7 +48,7 @@ double most_worth(const TuneWorth& tune, int transpose_semitones, const TeethByP
     const PitchNotes& notes = tune.written(m);
     if (notes.onset_s.empty()) continue;
     const auto has_tooth = [&](int midi) {
-      return midi >= 0 && midi < midi_notes && teeth.count[index(midi)] > 0;
+      return midi >= 0 && midi < midi_notes && teeth.count[note_index(midi)] > 0;
     };
     const int sounding = m + transpose_semitones;
     if (has_tooth(sounding)) {
@@ -119,8 +120,8 @@ class Chain {
     const int span = std::max(1, task_.highest_midi - task_.lowest_midi);
     for (int m = task_.lowest_midi; m <= task_.highest_midi; ++m) {
       const auto place = static_cast<std::size_t>(m - task_.lowest_midi) *
-                         (task_.interval_s.size() - 1) / index(span);
-      teeth_.interval_s[index(m)] = task_.interval_s[place];
+                         (task_.interval_s.size() - 1) / note_index(span);
+      teeth_.interval_s[note_index(m)] = task_.interval_s[place];
     }
     keys_.assign(lanes_, 0);
     for (std::size_t j = 0; j < task_.tunes.size(); ++j)
@@ -215,25 +216,25 @@ class Chain {
     const int as_written = midi - keys_[lane(tune, key)];
     if (as_written < 0 || as_written >= midi_notes) return true;
     const PitchNotes& notes = task_.tunes[tune].written(as_written);
-    return notes.onset_s.empty() ||
-           (counts_[index(midi)] > 1 && notes.least_gap_s >= teeth_.interval_s[index(midi)]);
+    return notes.onset_s.empty() || (counts_[note_index(midi)] > 1 &&
+                                     notes.least_gap_s >= teeth_.interval_s[note_index(midi)]);
   }
 
   // What the class earns with the teeth as they stand, and what one tooth more or less of each of
   // its pitches would change.
   void weigh_changes(int pitch_class) {
-    std::vector<double>& now = class_value_[index(pitch_class)];
+    std::vector<double>& now = class_value_[note_index(pitch_class)];
     in_every_lane(now, [&](std::size_t j, std::size_t l) { return of_class(pitch_class, j, l); });
     for (int m = pitch_class; m < midi_notes; m += 12) {
       if (m < task_.lowest_midi || m > task_.highest_midi) continue;
       for (const int by : {1, -1}) {
         watch_.check();
-        std::vector<double>& change = by > 0 ? more_[index(m)] : less_[index(m)];
-        if (by < 0 && counts_[index(m)] == 0) {
+        std::vector<double>& change = by > 0 ? more_[note_index(m)] : less_[note_index(m)];
+        if (by < 0 && counts_[note_index(m)] == 0) {
           change.clear();
           continue;
         }
-        teeth_.count[index(m)] += by;
+        teeth_.count[note_index(m)] += by;
         in_every_lane(change, [&](std::size_t j, std::size_t l) {
           const double value = now[lane(j, l)];
           constexpr double rounding = 1e-12;
@@ -241,7 +242,7 @@ class Chain {
               value >= task_.tunes[j].most_of_class(pitch_class, keys_[lane(j, l)]) - rounding;
           return full && is_idle(m, by, j, l) ? 0.0 : of_class(pitch_class, j, l) - value;
         });
-        teeth_.count[index(m)] -= by;
+        teeth_.count[note_index(m)] -= by;
       }
     }
   }
@@ -272,13 +273,13 @@ class Chain {
   }
 
   void add(int midi, int by) {
-    counts_[index(midi)] += by;
-    teeth_.count[index(midi)] += by;
+    counts_[note_index(midi)] += by;
+    teeth_.count[note_index(midi)] += by;
     const int pitch_class = midi % 12;
-    const std::vector<double> before = class_value_[index(pitch_class)];
+    const std::vector<double> before = class_value_[note_index(pitch_class)];
     weigh_changes(pitch_class);
     for (std::size_t i = 0; i < lanes_; ++i)
-      merit_[i] += class_value_[index(pitch_class)][i] - before[i];
+      merit_[i] += class_value_[note_index(pitch_class)][i] - before[i];
     worth_ = mean_of_best(nullptr, nullptr);
   }
 
@@ -287,7 +288,7 @@ class Chain {
     int best = task_.lowest_midi;
     double most = -1.0;
     for (int m = task_.lowest_midi; m <= task_.highest_midi; ++m) {
-      const double worth = mean_of_best(&more_[index(m)], nullptr);
+      const double worth = mean_of_best(&more_[note_index(m)], nullptr);
       if (worth > most) {
         most = worth;
         best = m;
@@ -308,7 +309,7 @@ class Chain {
         if (as_written >= 0 && as_written < midi_notes)
           load += task_.tunes[j].written(as_written).total;
       }
-      load /= counts_[index(m)] + 1;
+      load /= counts_[note_index(m)] + 1;
       if (load <= most) continue;
       most = load;
       best = m;
@@ -326,8 +327,8 @@ class Chain {
     constexpr std::size_t most = 10;
     std::vector<Option> options;
     for (int m = task_.lowest_midi; m <= task_.highest_midi; ++m)
-      if (!changes[index(m)].empty())
-        options.push_back({mean_of_best(&changes[index(m)], nullptr), m});
+      if (!changes[note_index(m)].empty())
+        options.push_back({mean_of_best(&changes[note_index(m)], nullptr), m});
     std::stable_sort(options.begin(), options.end(),
                      [](const Option& a, const Option& b) { return a.worth > b.worth; });
     if (options.size() > most) options.resize(most);
@@ -344,18 +345,18 @@ class Chain {
       watch_.check();
       for (const Option& r : out) {
         if (a.midi == r.midi) continue;
-        double worth = mean_of_best(&more_[index(a.midi)], &less_[index(r.midi)]);
+        double worth = mean_of_best(&more_[note_index(a.midi)], &less_[note_index(r.midi)]);
         if (a.midi % 12 == r.midi % 12) {
           // Teeth of one class stand in for each other: the sum of the changes may be too good.
-          ++teeth_.count[index(a.midi)];
-          --teeth_.count[index(r.midi)];
+          ++teeth_.count[note_index(a.midi)];
+          --teeth_.count[note_index(r.midi)];
           const int pitch_class = a.midi % 12;
-          const std::vector<double>& now = class_value_[index(pitch_class)];
+          const std::vector<double>& now = class_value_[note_index(pitch_class)];
           in_every_lane(both_, [&](std::size_t j, std::size_t l) {
             return of_class(pitch_class, j, l) - now[lane(j, l)];
           });
-          --teeth_.count[index(a.midi)];
-          ++teeth_.count[index(r.midi)];
+          --teeth_.count[note_index(a.midi)];
+          ++teeth_.count[note_index(r.midi)];
           worth = mean_of_best(&both_, nullptr);
         }
         if (worth > most) {
@@ -402,7 +403,7 @@ std::vector<int> aligned_keys(const ScaleTask& task, std::uint64_t seed) {
       const double weight = task.tunes[j].written(m).total;
       const int midi = m + t;
       if (weight > 0.0 && midi >= task.lowest_midi && midi <= task.highest_midi)
-        sum[index(midi)] += sign * weight;
+        sum[note_index(midi)] += sign * weight;
     }
   };
   const auto shared = [&](std::size_t j, int t) {
@@ -410,7 +411,7 @@ std::vector<int> aligned_keys(const ScaleTask& task, std::uint64_t seed) {
     for (int m = 0; m < midi_notes; ++m) {
       const int midi = m + t;
       if (midi >= task.lowest_midi && midi <= task.highest_midi)
-        value += task.tunes[j].written(m).total * std::sqrt(sum[index(midi)]);
+        value += task.tunes[j].written(m).total * std::sqrt(sum[note_index(midi)]);
     }
     return value;
   };
@@ -446,9 +447,9 @@ TeethByPitch teeth_by_pitch(const std::vector<int>& midi, const std::vector<doub
   teeth.count = counts_of(midi);
   std::size_t place = 0;
   for (int m = 0; m < midi_notes; ++m) {
-    double& interval = teeth.interval_s[index(m)];
+    double& interval = teeth.interval_s[note_index(m)];
     interval = interval_s[std::min(place, interval_s.size() - 1)];
-    for (int k = 0; k < teeth.count[index(m)]; ++k, ++place)
+    for (int k = 0; k < teeth.count[note_index(m)]; ++k, ++place)
       interval = std::max(interval, interval_s[place]);
   }
   return teeth;

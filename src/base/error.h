@@ -20,10 +20,9 @@ struct Place {
 // "FILE:LINE:COLUMN", "FILE:byte N" or "FILE"; empty for an empty place.
 std::string to_text(const Place& place);
 
-// The one exception of this library beside Cancelled (base/watch.h): outside input or the machine is
-// at fault, never the program.
-// what() is one line: "PLACE: what is wrong; what would be right", with blanks for the control
-// characters of quoted text; message() is the same without its place.
+// The one exception of this library beside Cancelled (base/watch.h): outside input or the machine
+// is at fault, never the program. what() is one line: "PLACE: what is wrong; what would be right",
+// with blanks for the control characters of quoted text; message() is the same without its place.
 class Error : public std::runtime_error {
  public:
   enum class Kind {

@@ -12,6 +12,11 @@ namespace combwright {
 // The text without blanks, tabs and line ends around it.
 std::string_view trimmed(std::string_view text);
 
+// One of 0 to 9, whatever the locale.
+constexpr bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
 // The number that the whole text is, as std::from_chars reads it (no blanks, no leading +),
 // whatever the locale; nothing if it is none or out of the type's range.
 template <typename Number>

@@ -10,9 +10,7 @@ namespace combwright::box {
 namespace {
 
 using D = Dimension;
-constexpr auto required = Otherwise::required;
-constexpr auto fallback = Otherwise::fallback;
-constexpr auto derived = Otherwise::derived;
+using enum Otherwise;
 
 // Lead and tungsten from memory (text-book values of the pure metals); eutectic tin-bismuth
 // between its parts' moduli, 8560 to 8700 kg/m3 in data sheets.

@@ -13,9 +13,7 @@ namespace combwright::box {
 namespace {
 
 using D = Dimension;
-constexpr auto required = Otherwise::required;
-constexpr auto fallback = Otherwise::fallback;
-constexpr auto derived = Otherwise::derived;
+using enum Otherwise;
 
 // From where the driven point waits until the one that plucks stands level with the axis, and on to
 // half the angle of the lift.

@@ -12,9 +12,7 @@ namespace combwright::box {
 namespace {
 
 using D = Dimension;
-constexpr auto required = Otherwise::required;
-constexpr auto fallback = Otherwise::fallback;
-constexpr auto derived = Otherwise::derived;
+using enum Otherwise;
 
 // The strip that gives most turns fills half of the room between arbor and barrel (physics of
 // the barrel: L = pi (R^2 - r^2) / (2 h)).

@@ -11,8 +11,6 @@
 namespace combwright::box {
 namespace {
 
-constexpr std::string_view blanks = " \t";
-
 // An item in the text, and what follows it up to the next or to the end of the list.
 struct Span {
   std::size_t begin = 0;

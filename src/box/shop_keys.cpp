@@ -10,8 +10,7 @@ namespace combwright::box {
 namespace {
 
 using D = Dimension;
-constexpr auto fallback = Otherwise::fallback;
-constexpr auto derived = Otherwise::derived;
+using enum Otherwise;
 
 using Keys = std::vector<Key<Shop>>;
 
@@ -214,7 +213,7 @@ Keys tolerance_keys() {
   };
 }
 
-Schema<Shop> make_schema() {
+Schema<Shop> shop_keys() {
   Schema<Shop> schema{
       .thing = "shop",
       .sections =
@@ -248,7 +247,7 @@ Schema<Shop> make_schema() {
 }  // namespace
 
 const Schema<Shop>& shop_schema() {
-  static const Schema<Shop> schema = make_schema();
+  static const Schema<Shop> schema = shop_keys();
   return schema;
 }
 

@@ -16,9 +16,6 @@ constexpr auto none = std::string_view::npos;
 constexpr const char* comment_mark = "a comment begins with #, not with //";
 constexpr const char* straight_quotes = "quotes must be straight ones: \"";
 
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 bool is_word(char c) {
   return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_' || c == '-';
 }
@@ -29,7 +26,7 @@ std::string_view leading_word(std::string_view text) {
 }
 
 // One line as far as quotes and brackets tell: `code` ends before the comment.
-struct Line {
+struct TomlLine {
   std::string_view code;
   std::size_t equals = none;       // the first outside quotes
   std::size_t open_quote = none;   // of a text that does not end on the line
@@ -37,8 +34,8 @@ struct Line {
   std::size_t closes = 0;          // brackets that close others from lines before
 };
 
-Line scan(std::string_view text) {
-  Line line{.code = text};
+TomlLine scan(std::string_view text) {
+  TomlLine line{.code = text};
   for (std::size_t i = 0; i < text.size(); ++i) {
     const char c = text[i];
     if (line.open_quote != none) {
@@ -88,7 +85,7 @@ std::string write(std::string_view key, std::string_view value) {
   return fmt::format("; write {} = {}", key, value);
 }
 
-std::string quoted(std::string_view value) {
+std::string in_quotes(std::string_view value) {
   std::string text(value);
   std::erase(text, '"');
   std::erase(text, '\'');
@@ -117,23 +114,23 @@ std::string slip_of_number(std::string_view key, std::string_view value) {
     text[end] = '.';
     unit = trimmed(std::string_view(text).substr(end_of_number(text)));
     return "a decimal comma stands here; it must be a point" +
-           write(key, unit.empty() ? text : quoted(text));
+           write(key, unit.empty() ? text : in_quotes(text));
   }
-  if (unit == "\"") return "a unit is missing" + write(key, quoted(text.substr(0, end) + " in"));
+  if (unit == "\"") return "a unit is missing" + write(key, in_quotes(text.substr(0, end) + " in"));
   if (unit.starts_with("//")) return comment_mark;
   if (!unit.empty() && std::all_of(unit.begin(), unit.end(),
                                    [](char c) { return is_digit(c) || c == ' ' || c == '_'; })) {
     std::erase(text, ' ');
     return "a number is written without blanks" + write(key, text);
   }
-  if (!unit.empty()) return "a number with its unit stands in quotes" + write(key, quoted(text));
+  if (!unit.empty()) return "a number with its unit stands in quotes" + write(key, in_quotes(text));
   if (text.front() == '.') return "a digit is missing before the point" + write(key, "0" + text);
   if (text.back() == '.') return "a digit is missing after the point" + write(key, text + "0");
   return {};
 }
 
 // Of the items of a list, on one of its lines.
-std::string slip_of_items(const Line& line) {
+std::string slip_of_items(const TomlLine& line) {
   if (line.open_quote != none) return "a quote is missing here; every text has two";
   if (std::none_of(line.code.begin(), line.code.end(), is_word)) return {};
   if (line.code.find_first_of("\"'") == none)
@@ -143,7 +140,7 @@ std::string slip_of_items(const Line& line) {
 
 std::string slip_of_value(std::string_view key, std::string_view value) {
   if (value.empty()) return fmt::format("{} has no value; write one after the =", key);
-  const Line line = scan(value);
+  const TomlLine line = scan(value);
   if (value.front() == '[') {
     return slip_of_items(line);
   }
@@ -152,9 +149,9 @@ std::string slip_of_value(std::string_view key, std::string_view value) {
   if (is_digit(value.front()) || value.front() == '-' || value.front() == '+' ||
       value.front() == '.')
     if (std::string slip = slip_of_number(key, value); !slip.empty()) return slip;
-  if (line.open_quote != none) return "a quote is missing" + write(key, quoted(value));
+  if (line.open_quote != none) return "a quote is missing" + write(key, in_quotes(value));
   if (std::isalpha(static_cast<unsigned char>(value.front())) != 0)
-    return "text stands in quotes" + write(key, quoted(value));
+    return "text stands in quotes" + write(key, in_quotes(value));
   if (value.front() == '"' && value.find('\\') != none)
     return "a backslash can't stand in double quotes; write the text in single quotes";
   if (value.front() == '"' || value.front() == '\'')
@@ -172,7 +169,7 @@ std::string slip_of_section(std::string_view code) {
                      name, twice ? "]]" : "]");
 }
 
-std::string slip_without_equals(std::string_view code, const Line& line) {
+std::string slip_without_equals(std::string_view code, const TomlLine& line) {
   if (line.open_quote != none) return "a quote is missing; every text has two";
   const std::string_view key = leading_word(code);
   std::string_view value = trimmed(code.substr(key.size()));
@@ -184,11 +181,11 @@ std::string slip_without_equals(std::string_view code, const Line& line) {
     return fmt::format("\"{}\" has no = and no value; write [{}] if it is a section", key, key);
   const bool plain = value.front() == '"' || value.front() == '\'' || value.front() == '[' ||
                      end_of_number(value) == value.size();
-  return std::string(what) + write(key, plain ? std::string(value) : quoted(value));
+  return std::string(what) + write(key, plain ? std::string(value) : in_quotes(value));
 }
 
 // Of a line that begins with a key, or should.
-Slip slip_of_entry(const Line& line, std::size_t number) {
+Slip slip_of_entry(const TomlLine& line, std::size_t number) {
   const std::size_t start = line.code.find_first_not_of(" \t\r");
   const std::string_view code = trimmed(line.code);
   const auto at = [&](std::size_t byte, std::string message) {
@@ -221,7 +218,7 @@ struct OpenList {
 std::optional<OpenList> open_list(const std::vector<std::string_view>& lines, std::size_t count) {
   std::vector<OpenList> open;
   for (std::size_t i = 0; i < count; ++i) {
-    const Line line = scan(lines[i]);
+    const TomlLine line = scan(lines[i]);
     open.resize(open.size() - std::min(open.size(), line.closes));
     if (open.empty() && line.equals == none) continue;  // a section's brackets
     for (const std::size_t byte : line.opens) open.push_back({i + 1, column_of(lines[i], byte)});
@@ -230,7 +227,7 @@ std::optional<OpenList> open_list(const std::vector<std::string_view>& lines, st
   return open.back();
 }
 
-bool begins_section_or_key(const Line& line) {
+bool begins_section_or_key(const TomlLine& line) {
   const std::string_view code = trimmed(line.code);
   if (line.equals != none) return true;
   const std::size_t start = code.find_first_not_of("[ ");
@@ -239,7 +236,7 @@ bool begins_section_or_key(const Line& line) {
   return !leading_word(name).empty() && !is_digit(name.front());
 }
 
-Slip slip_in_list(const OpenList& list, const Line& line, std::size_t number, bool at_end) {
+Slip slip_in_list(const OpenList& list, const TomlLine& line, std::size_t number, bool at_end) {
   const bool sound = line.open_quote == none && !has_curly_quote(line.code);
   if (begins_section_or_key(line) || (at_end && sound && line.closes == 0))
     return {list.line, list.column, "the list that begins here has no end; close it with ]"};
@@ -251,11 +248,11 @@ Slip slip_in_list(const OpenList& list, const Line& line, std::size_t number, bo
 }  // namespace
 
 std::optional<Slip> find_slip(std::string_view text, std::size_t number) {
-  // A text of several lines hides what is quoted and what is not.
+  // A text of several lines hides what is in_quotes and what is not.
   if (text.find(R"(""")") != none || text.find("'''") != none) return std::nullopt;
   const std::vector<std::string_view> lines = lines_of(text);
   if (number < 1 || number > lines.size()) return std::nullopt;
-  const Line line = scan(lines[number - 1]);
+  const TomlLine line = scan(lines[number - 1]);
   const bool at_end = std::all_of(lines.begin() + static_cast<std::ptrdiff_t>(number), lines.end(),
                                   [](std::string_view l) { return trimmed(scan(l).code).empty(); });
   Slip slip;
@@ -265,7 +262,7 @@ std::optional<Slip> find_slip(std::string_view text, std::size_t number) {
     slip = slip_of_entry(line, number);
     const auto own = open_list(lines, number);
     if (own && at_end && line.open_quote == none && !has_curly_quote(line.code))
-      slip = slip_in_list(*own, Line{}, number, at_end);
+      slip = slip_in_list(*own, TomlLine{}, number, at_end);
   }
   if (slip.message.empty()) return std::nullopt;
   return slip;

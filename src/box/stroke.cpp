@@ -13,6 +13,8 @@
 
 #include <fmt/format.h>
 
+#include "base/text.h"
+
 namespace combwright::box {
 namespace {
 
@@ -22,14 +24,10 @@ struct Word {
   std::string text;  // as written, without blanks, in capitals
 };
 
-struct Line {
+struct Block {
   std::vector<Word> words;
   std::string problem;
 };
-
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 
 // Blanks and tabs mean nothing in RS-274, small letters the same as capitals, and comments are
 // taken out (NISTIR 6556, 3.3). A problem goes into `problem`.
@@ -66,7 +64,7 @@ std::size_t number_size(std::string_view text) {
   return digits > 0 ? size : 0;
 }
 
-double plain_number(std::string_view text) {
+double number_of(std::string_view text) {
   if (text.starts_with('+')) text.remove_prefix(1);
   double number = 0.0;
   const auto result = std::from_chars(text.data(), text.data() + text.size(), number);
@@ -74,9 +72,9 @@ double plain_number(std::string_view text) {
   return result.ec == std::errc{} ? number : std::numeric_limits<double>::infinity();
 }
 
-Line parse(std::string_view line) {
+Block parse(std::string_view line) {
   constexpr std::string_view letters = "ABCDFGHIJKLMNPQRSTXYZ";  // table 3
-  Line result;
+  Block result;
   const std::string code = without_comments(line, result.problem);
   std::string_view rest = code;
   while (!rest.empty() && result.problem.empty()) {
@@ -91,7 +89,7 @@ Line parse(std::string_view line) {
       break;
     }
     result.words.push_back({.letter = rest[0],
-                            .number = plain_number(rest.substr(1, size)),
+                            .number = number_of(rest.substr(1, size)),
                             .text = std::string(rest.substr(0, size + 1))});
     rest.remove_prefix(size + 1);
   }
@@ -226,7 +224,7 @@ std::string m_problem(const Word& word) {
 }  // namespace
 
 std::string stroke_line_problem(std::string_view line) {
-  const Line parsed = parse(line);
+  const Block parsed = parse(line);
   std::map<int, const Word*> g_by_group;
   std::map<char, const Word*> by_letter;
   for (const Word& word : parsed.words) {
@@ -252,7 +250,7 @@ std::string stroke_end_problem(const std::vector<std::string>& lines) {
   int motion = 0;  // the program comes with G0
   std::optional<double> z;
   for (const std::string& text : lines) {
-    const Line line = parse(text);
+    const Block line = parse(text);
     assert(line.problem.empty());
     bool machine_height = false;
     std::optional<double> to;

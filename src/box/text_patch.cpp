@@ -4,11 +4,7 @@
 #include <algorithm>
 
 namespace combwright::box {
-namespace {
-
-constexpr std::string_view blanks = " \t";
-
-}  // namespace
+namespace {}  // namespace
 
 TextPatch::TextPatch(std::string_view text) : text_(text) {
   const std::size_t end = text.find('\n');

@@ -10,6 +10,8 @@
 
 namespace combwright::box {
 
+inline constexpr std::string_view blanks = " \t";
+
 // What is taken out of a text and put into it, told by places of the text as it was.
 class TextPatch {
  public:

@@ -5,16 +5,14 @@
 #include <cassert>
 #include <cmath>
 #include <complex>
-#include <numbers>
 
+#include "base/angle.h"
 #include "ear/onsets.h"
 
 namespace combwright::ear {
 namespace {
 
 using Complex = std::complex<double>;
-
-constexpr double two_pi = 2.0 * std::numbers::pi;
 
 Complex step_of(const Ring& ring, double rate_hz) {
   return {-ring.decay_per_s / rate_hz, two_pi * ring.frequency_hz / rate_hz};

@@ -5,12 +5,12 @@
 #include <cassert>
 #include <cmath>
 #include <cstddef>
-#include <numbers>
 #include <tuple>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "base/cents.h"
 #include "ear/begun.h"
 #include "ear/onsets.h"
@@ -20,7 +20,6 @@
 namespace combwright::ear {
 namespace {
 
-constexpr double two_pi = 2.0 * std::numbers::pi;
 // Two teeth of a pair lie no further apart than this.
 constexpr double most_pair_cents = 60.0;
 constexpr double most_pair_hz = 8.0;

@@ -16,9 +16,7 @@ namespace {
 // Looked at at once.
 constexpr double step_s = 0.1;
 constexpr double memory_s = 5.0;
-// Of what rang before a pluck, so much goes with it; but not the beginning of that.
-constexpr double lead_in_s = 0.7;
-constexpr double lead_out_s = 0.02;
+// But not the beginning of what rang before a pluck.
 constexpr double past_onset_s = 0.1;
 // Without a pluck in memory, so much tells noise from sound.
 constexpr double look_back_s = 2.0;

@@ -9,6 +9,7 @@
 
 #include <Eigen/Dense>
 
+#include "base/angle.h"
 #include "ear/ring_search.h"
 #include "ear/ring_spectrum.h"
 #include "ear/samples.h"
@@ -19,8 +20,6 @@ namespace {
 
 using Complex = std::complex<double>;
 using Index = Eigen::Index;
-
-constexpr double two_pi = 2.0 * std::numbers::pi;
 
 // Rings carried back to an earlier stretch, as they would stand there had they rung already; its
 // bins near them, and what it holds. All over the noise of each bin.

@@ -17,7 +17,7 @@ constexpr std::size_t hops_a_frame = 4;
 constexpr double least_over_noise = 40.0;  // in power
 constexpr double least_leap = 3.0;         // in power
 // What rang is remembered, dying by 60 dB in so long: as slowly as a bass tooth.
-constexpr double memory_s = 3.0;
+constexpr double dying_s = 3.0;
 
 // Powers of overlapping frames, the first of which ends one hop into the samples.
 struct Frames {
@@ -125,7 +125,7 @@ std::vector<std::size_t> find_onsets(std::span<const double> samples, double ful
   if (frames.count == 0) return onsets;
   const std::vector<float> floor = floor_of(frames);
   const auto keep = static_cast<float>(
-      std::pow(10.0, -6.0 * static_cast<double>(frames.hop) / (memory_s * rate_hz)));
+      std::pow(10.0, -6.0 * static_cast<double>(frames.hop) / (dying_s * rate_hz)));
   // What rang until hops_a_frame frames ago, so that no part of a frame is compared with itself.
   std::vector<float> rang(frames.bins, 0.0F);
   bool leapt_before = false;

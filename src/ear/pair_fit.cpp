@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/angle.h"
 #include "ear/ring_spectrum.h"
 
 namespace combwright::ear {
@@ -18,7 +19,6 @@ namespace {
 
 using Complex = std::complex<double>;
 
-constexpr double two_pi = 2.0 * std::numbers::pi;
 // Of the F distribution with 4 and many degrees of freedom: chance is beyond once in 10^5 places.
 constexpr double least_gain = 8.0;
 // A second ring further below the first is its own departure from a decaying sinusoid.

@@ -9,6 +9,7 @@
 
 #include <Eigen/Dense>
 
+#include "base/angle.h"
 #include "ear/ring_spectrum.h"
 
 namespace combwright::ear {
@@ -18,7 +19,6 @@ using Complex = std::complex<double>;
 using Matrix = Eigen::MatrixXd;
 using Vector = Eigen::VectorXd;
 
-constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr Eigen::Index unknowns_each = 4;  // decay, angular frequency, real and imaginary amplitude
 constexpr double reach_bins = 24.0;
 constexpr double reach_half_widths = 8.0;

@@ -6,6 +6,7 @@
 #include <complex>
 #include <numbers>
 
+#include "base/angle.h"
 #include "ear/ring_spectrum.h"
 
 namespace combwright::ear {
@@ -13,7 +14,6 @@ namespace {
 
 using Complex = std::complex<double>;
 
-constexpr double two_pi = 2.0 * std::numbers::pi;
 // Power of a bin over the noise's mean. The power of noise is exponential: of 10^5 bins one is
 // above ln(10^8) = 18 once in a thousand recordings.
 constexpr double least_power = 18.0;

@@ -3,14 +3,13 @@
 
 #include <algorithm>
 #include <cassert>
-#include <numbers>
+
+#include "base/angle.h"
 
 namespace combwright::ear {
 namespace {
 
 using Complex = std::complex<double>;
-
-constexpr double two_pi = 2.0 * std::numbers::pi;
 
 Complex step_of(const Ring& ring, double rate_hz, double side) {
   return {-ring.decay_per_s / rate_hz, side * two_pi * ring.frequency_hz / rate_hz};

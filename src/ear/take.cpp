@@ -10,6 +10,7 @@
 
 #include "base/cents.h"
 #include "ear/hear.h"
+#include "ear/onsets.h"
 #include "ear/samples.h"
 
 namespace combwright::ear {
@@ -23,9 +24,7 @@ constexpr double extra_price = 6.0;
 constexpr double most_cents = 250.0;
 // Further off than this it may be another tooth's.
 constexpr double doubtful_cents = 80.0;
-// Where a tooth is looked for again, this much before its pluck and not beyond the next.
-constexpr double lead_in_s = 0.7;
-constexpr double lead_out_s = 0.02;
+// How often a tooth is looked for again.
 constexpr std::size_t most_tries = 3;
 
 // How far a pitch lies outside what is expected.

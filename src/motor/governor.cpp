@@ -8,7 +8,7 @@
 namespace combwright::motor {
 namespace {
 
-GovernorLaw vanes(const box::Governor& g) {
+GovernorLaw vanes_law(const box::Governor& g) {
   const double inner = g.vane_inner_radius_m;
   const double outer = g.vane_outer_radius_m;
   const double square = g.vane_count * 0.5 * air_density * g.vane_drag * g.vane_width_m *
@@ -19,7 +19,7 @@ GovernorLaw vanes(const box::Governor& g) {
                            (outer * outer + outer * inner + inner * inner) / 3.0};
 }
 
-GovernorLaw weights(const box::Governor& g) {
+GovernorLaw weights_law(const box::Governor& g) {
   const double per_force = g.pad_friction * g.pad_radius_m * g.weight_count;
   const double throw_kg_m = g.weight_mass_kg * g.weight_radius_m;
   return {.square_n_m_s2 = per_force * throw_kg_m,
@@ -42,7 +42,7 @@ Hold hold_of(double torque_n_m, bool weak, bool strong) {
 }  // namespace
 
 GovernorLaw governor_law(const box::Governor& governor) {
-  return governor.kind == box::GovernorKind::vane ? vanes(governor) : weights(governor);
+  return governor.kind == box::GovernorKind::vane ? vanes_law(governor) : weights_law(governor);
 }
 
 double brake_n_m(const GovernorLaw& law, double speed_rad_s) {

@@ -8,11 +8,11 @@
 
 #include "action/action.h"
 #include "action/passage.h"
+#include "base/angle.h"
 
 namespace combwright::motor {
 namespace {
 
-constexpr double turn_rad = 2.0 * std::numbers::pi;
 constexpr double gravity = 9.80665;
 
 // A torque that runs straight from `begin` to `end`.
@@ -28,8 +28,8 @@ void add(std::vector<Ramp>& ramps, Ramp ramp) {
   if (!(ramp.end > ramp.begin)) return;
   if (ramp.begin < 0.0) {
     Ramp early = ramp;
-    early.begin += turn_rad;
-    early.end = std::min(turn_rad, ramp.end + turn_rad);
+    early.begin += two_pi;
+    early.end = std::min(two_pi, ramp.end + two_pi);
     if (ramp.end > 0.0) {
       ramp.at_begin -= ramp.slope * ramp.begin;
       ramp.begin = 0.0;
@@ -45,7 +45,7 @@ std::vector<LoadPiece> pieces_of(std::vector<Ramp> ramps) {
   std::vector<double> at{0.0};
   for (const Ramp& ramp : ramps) {
     for (const double edge : {ramp.begin, ramp.end})
-      if (edge < turn_rad) at.push_back(edge);
+      if (edge < two_pi) at.push_back(edge);
   }
   std::sort(at.begin(), at.end());
   at.erase(std::unique(at.begin(), at.end()), at.end());
@@ -88,7 +88,7 @@ std::vector<PluckLoad> pluck_loads(const box::Box& box, const std::vector<steel:
     const action::Passage& passage = passages[at];
     const double share = projection.time_s / disc.turn_time_s;
     const double lift_arc = track.release_arc_m - track.teeth.front().meet_arc_m;
-    result.push_back({.release_rad = turn_rad * (share - std::floor(share)),
+    result.push_back({.release_rad = two_pi * (share - std::floor(share)),
                       .lift_rad = lift_arc / track.radius_m,
                       .drive_rad = track.release_arc_m / track.radius_m,
                       .work_j = passage.work_j - passage.brake_j,

@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <numeric>
 #include <utility>
 
+#include "base/angle.h"
 #include "base/error.h"
 #include "box/measures.h"
 #include "motor/findings.h"
@@ -14,12 +14,10 @@
 namespace combwright::motor {
 namespace {
 
-constexpr double turn_rad = 2.0 * std::numbers::pi;
-
 Setting setting(const box::Box& box, const Machine& machine, double turn_time_s) {
   const double half = 0.5 * (machine.full_turns + machine.last_turns);
   const double torque = governor_torque_n_m(machine, torque_n_m(machine.spring, half));
-  return set_to(box.governor, turn_rad * machine.governor_per_disc / turn_time_s, torque);
+  return set_to(box.governor, two_pi * machine.governor_per_disc / turn_time_s, torque);
 }
 
 Winding winding(const box::Box& box, const Machine& machine) {
@@ -81,7 +79,7 @@ TimeBounds turn_time_bounds(const box::Motor& motor, double turn_time_s) {
 }
 
 double Prediction::governor_speed_rad_s() const {
-  return turn_rad * machine.governor_per_disc / turn_time_s;
+  return two_pi * machine.governor_per_disc / turn_time_s;
 }
 
 Machine machine(const box::Box& box, Load load) {
@@ -111,13 +109,13 @@ double governor_torque_n_m(const Machine& machine, double barrel_torque_n_m) {
   const double driving =
       machine.barrel_per_disc * (1.0 - machine.coil_friction) * barrel_torque_n_m;
   const double load =
-      machine.load.steady_n_m + (machine.load.pluck_j + machine.load.wheel_j) / turn_rad;
+      machine.load.steady_n_m + (machine.load.pluck_j + machine.load.wheel_j) / two_pi;
   return (driving - load / machine.disc_efficiency) * machine.train_efficiency /
          machine.governor_per_disc;
 }
 
 double settle_rad(const box::Box& box) {
-  return std::max(box.disc.start_gap_rad, turn_rad / 60.0);
+  return std::max(box.disc.start_gap_rad, two_pi / 60.0);
 }
 
 disc::Disc hardest_turn(const box::Box& box) {
@@ -128,7 +126,7 @@ disc::Disc hardest_turn(const box::Box& box) {
   const std::vector<box::Track> tracks = box::tracks(box);
   const auto notes =
       std::min<std::size_t>(static_cast<std::size_t>(box.motor.most_plucks), tracks.size());
-  const double first_s = std::max(settle_rad(box) / turn_rad * result.turn_time_s, 1.0);
+  const double first_s = std::max(settle_rad(box) / two_pi * result.turn_time_s, 1.0);
   constexpr double every_s = 2.0;
   const auto chords = static_cast<int>(std::ceil((result.turn_time_s - first_s) / every_s));
   for (int chord = 0; chord < chords; ++chord) {
@@ -197,7 +195,7 @@ disc::Disc at_wind(const Prediction& prediction, disc::Disc disc, WindState wind
   std::vector<double> places;
   places.reserve(order.size());
   for (const std::size_t i : order)
-    places.push_back(turn_rad * disc.projections[i].time_s / disc.turn_time_s);
+    places.push_back(two_pi * disc.projections[i].time_s / disc.turn_time_s);
   const std::vector<double> times = times_in_turn(prediction.machine, turn, places);
   for (std::size_t i = 0; i < times.size(); ++i) disc.projections[order[i]].time_s = times[i];
   disc.turn_time_s = prediction.run.turns[static_cast<std::size_t>(turn)].time_s;

@@ -5,18 +5,16 @@
 #include <cassert>
 #include <cmath>
 #include <limits>
-#include <numbers>
 #include <utility>
 
+#include "base/angle.h"
 #include "motor/run/piece.h"
 
 namespace combwright::motor {
 namespace {
 
-constexpr double turn_rad = 2.0 * std::numbers::pi;
-
 // The spring's torque runs straight over a stretch no longer than this.
-constexpr double longest_stretch_rad = turn_rad / 64.0;
+constexpr double longest_stretch_rad = two_pi / 64.0;
 
 // Which side of each mesh pushes, and whether the governor grips.
 struct Regime {
@@ -222,21 +220,21 @@ class Motion {
 
 // Torque of the spring at the disc after so much travel.
 double driving_n_m(const Machine& machine, double travel_rad) {
-  const double turns = machine.full_turns - machine.barrel_per_disc * travel_rad / turn_rad;
+  const double turns = machine.full_turns - machine.barrel_per_disc * travel_rad / two_pi;
   return machine.barrel_per_disc * running_torque_n_m(machine, turns);
 }
 
 double whole_travel_rad(const Machine& machine) {
-  return turn_rad * (machine.full_turns - machine.last_turns) / machine.barrel_per_disc;
+  return two_pi * (machine.full_turns - machine.last_turns) / machine.barrel_per_disc;
 }
 
 // One turn from its beginning, piece by piece, up to `last_rad` of all travel.
 void go_turn(const Machine& machine, int turn, double last_rad, Motion& motion,
              Observer& observer) {
   const std::vector<LoadPiece>& pieces = machine.load.pieces;
-  const double base = turn * turn_rad;
+  const double base = turn * two_pi;
   for (std::size_t i = 0; i < pieces.size() && !motion.stalled(); ++i) {
-    const double piece_end = i + 1 < pieces.size() ? pieces[i + 1].begin_rad : turn_rad;
+    const double piece_end = i + 1 < pieces.size() ? pieces[i + 1].begin_rad : two_pi;
     double at = pieces[i].begin_rad;
     const double end = std::min(piece_end, last_rad - base);
     const int parts = std::max(1, static_cast<int>(std::ceil((end - at) / longest_stretch_rad)));
@@ -342,7 +340,7 @@ class PlaceWatch : public Observer {
 }  // namespace
 
 double Turn::swing() const {
-  return (fastest_rad_s - slowest_rad_s) * settled_s / turn_rad;
+  return (fastest_rad_s - slowest_rad_s) * settled_s / two_pi;
 }
 
 double winding_torque_n_m(const Machine& machine, double turns) {
@@ -372,16 +370,16 @@ Wind run(const Machine& machine, double settle_rad) {
   const double last = whole_travel_rad(machine);
   for (int turn = 0; !motion.stalled(); ++turn) {
     // What rounding leaves of a turn is none.
-    if (turn * turn_rad >= last - 1e-9) break;
-    watch.begin(turn * turn_rad, motion.time_s(), turn == 0);
+    if (turn * two_pi >= last - 1e-9) break;
+    watch.begin(turn * two_pi, motion.time_s(), turn == 0);
     go_turn(machine, turn, last, motion, watch);
-    if (!motion.stalled() && (turn + 1) * turn_rad <= last + 1e-9)
+    if (!motion.stalled() && (turn + 1) * two_pi <= last + 1e-9)
       result.turns.push_back(watch.end(motion.time_s()));
   }
   result.time_s = motion.time_s();
   result.stalls = motion.stalled();
-  result.disc_turns = motion.travel_rad() / turn_rad;
-  if (result.stalls) result.stall_rad = std::fmod(motion.travel_rad(), turn_rad);
+  result.disc_turns = motion.travel_rad() / two_pi;
+  if (result.stalls) result.stall_rad = std::fmod(motion.travel_rad(), two_pi);
   result.barrel_turns = result.disc_turns * machine.barrel_per_disc;
   result.books = motion.books();
   result.books.left_j = motion.kinetic_j();
@@ -393,9 +391,9 @@ Wind run(const Machine& machine, double settle_rad) {
 std::vector<double> times_in_turn(const Machine& machine, int turn,
                                   const std::vector<double>& places_rad) {
   Motion motion(machine);
-  PlaceWatch watch(places_rad, turn * turn_rad);
+  PlaceWatch watch(places_rad, turn * two_pi);
   const double last = whole_travel_rad(machine);
-  for (int i = 0; i <= turn && !motion.stalled() && i * turn_rad < last - 1e-9; ++i)
+  for (int i = 0; i <= turn && !motion.stalled() && i * two_pi < last - 1e-9; ++i)
     go_turn(machine, i, last, motion, watch);
   return std::move(watch).times();
 }

@@ -6,19 +6,17 @@
 #include <cmath>
 #include <functional>
 #include <future>
-#include <numbers>
 #include <optional>
 #include <string_view>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "motor/size_search.h"
 
 namespace combwright::motor {
 namespace {
-
-constexpr double turn_rad = 2.0 * std::numbers::pi;
 
 struct LimitWords {
   std::string_view what;
@@ -58,7 +56,7 @@ std::optional<Limit> set_by_runs(box::Box& box, Machine machine, double turn_tim
                                  const Watch& watch) {
   constexpr double close = 5e-4;
   constexpr int most_runs = 5;
-  double speed = turn_rad * machine.governor_per_disc / turn_time_s;
+  double speed = two_pi * machine.governor_per_disc / turn_time_s;
   const double torque = brake_n_m(machine.governor, speed);
   double last_speed = 0.0;
   double last_off = 0.0;

@@ -8,6 +8,7 @@
 #include <optional>
 #include <utility>
 
+#include "base/angle.h"
 #include "box/barrel_turns.h"
 #include "motor/findings.h"
 #include "steel/metal.h"
@@ -15,8 +16,7 @@
 namespace combwright::motor {
 namespace {
 
-constexpr double pi = std::numbers::pi;
-constexpr double turn_rad = 2.0 * pi;
+using std::numbers::pi;
 
 double strip_mass_kg(const box::Spring& spring) {
   return steel::spring_steel.density_kg_m3 * spring.strip_width_m * spring.strip_thickness_m *
@@ -84,7 +84,7 @@ class Search {
         watch_(watch),
         load_(load(box, plucks)),
         heavy_(heavier(load_, least_margin)),
-        governor_rad_s_(turn_rad * train_ratio(box.train) * box.spring.turns_per_disc_turn /
+        governor_rad_s_(two_pi * train_ratio(box.train) * box.spring.turns_per_disc_turn /
                         box.motor.turn_time_s) {}
 
   Trial all() {
@@ -154,7 +154,7 @@ class Search {
     const double full = torque_n_m(curve, full_turns);
     const double last = torque_n_m(curve, full_turns - spring.turns_used);
     const double ratio =
-        governor_rad_s_ * wishes_.turn_time_s / (turn_rad * spring.turns_per_disc_turn);
+        governor_rad_s_ * wishes_.turn_time_s / (two_pi * spring.turns_per_disc_turn);
     const auto train =
         with_module(geared(made.train, ratio, shop_.gears), full, shop_.gears.module_m);
     if (!train) return Limit::wheels;
@@ -164,7 +164,7 @@ class Search {
     const Driving driving{governor_torque_n_m(whole, full), governor_torque_n_m(whole, last)};
     if (!(driving.last_n_m > 0.0)) return Limit::torque;
     if (spring_life(spring, full, last).winds < least_winds) return Limit::life;
-    const double speed = turn_rad * whole.governor_per_disc / wishes_.turn_time_s;
+    const double speed = two_pi * whole.governor_per_disc / wishes_.turn_time_s;
     const auto governor = find_governor(made.governor, speed, driving);
     if (!governor) return Limit::governor;
     made.governor = *governor;

@@ -9,7 +9,7 @@
 namespace combwright::motor {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr int cells = 4000;  // along the strip
 constexpr int steps = 160;   // of the moment
 

@@ -9,7 +9,7 @@
 namespace combwright::motor {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double pressure_angle = 20.0 * pi / 180.0;
 
 // Brass on steel, (1 - nu^2) / E of both: 100 GPa and 0.34, 205 GPa and 0.29.

@@ -9,8 +9,6 @@
 namespace combwright::music {
 namespace {
 
-constexpr int notes = notes_in_octave;
-
 // Eleven fifths, the first from Eb to Bb, the last from C# to G#: along the chain that the names of
 // the notes come from.
 using Fifths = std::array<double, 11>;
@@ -23,7 +21,7 @@ Temperament from_fifths(const Fifths& fifths) {
   double cents = 0.0;
   above_e_flat[static_cast<std::size_t>(note)] = 0.0;
   for (const double fifth : fifths) {
-    note = (note + semitones_in_fifth) % notes;
+    note = (note + semitones_in_fifth) % notes_in_octave;
     cents += fifth;
     above_e_flat[static_cast<std::size_t>(note)] = cents;
   }
@@ -75,9 +73,9 @@ Temperament vallotti() {
 }
 
 Temperament from_tonic(const Temperament& temperament, int tonic) {
-  assert(tonic >= 0 && tonic < notes);
+  assert(tonic >= 0 && tonic < notes_in_octave);
   Temperament result{};
-  for (int note = 0; note < notes; ++note) {
+  for (int note = 0; note < notes_in_octave; ++note) {
     const int step = pitch_class(note - tonic);
     const double octave = note < tonic ? octave_cents : 0.0;
     result[static_cast<std::size_t>(note)] =

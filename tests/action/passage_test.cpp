@@ -15,7 +15,7 @@ namespace {
 
 constexpr double degree = std::numbers::pi / 180.0;
 
-box::Box pair_box() {
+box::Box passing_box() {
   box::Box box;
   box.tracks = {.count = 2, .inner_radius_m = 0.05, .pitch_m = 0.05};
   box.scale.midi = {48, 72};
@@ -48,7 +48,7 @@ const std::vector<std::vector<double>> stiffness{{800.0, 1000.0}, {700.0, 900.0}
 // brake over one pitch.
 TEST(Passage, WithoutFrictionTheWorkIsWhatTeethDamperAndBrakeTook) {
   for (const double corner : {0.0, 0.0002}) {
-    box::Box box = pair_box();
+    box::Box box = passing_box();
     box.star_wheel.friction = 0.0;
     box.projection.corner_m = corner;
     const auto tracks = action(box, 60.0);
@@ -64,7 +64,7 @@ TEST(Passage, WithoutFrictionTheWorkIsWhatTeethDamperAndBrakeTook) {
 }
 
 TEST(Passage, TheBooksBalanceWithFriction) {
-  for (const Passage& passage : passages(pair_box(), stiffness, 60.0)) {
+  for (const Passage& passage : passages(passing_box(), stiffness, 60.0)) {
     EXPECT_GT(passage.friction_j, 0.0);
     EXPECT_NEAR((passage.teeth_j + passage.damper_j + passage.brake_j + passage.friction_j) /
                     passage.work_j,
@@ -74,7 +74,7 @@ TEST(Passage, TheBooksBalanceWithFriction) {
 
 // The work is the force summed over the travel (trapezoids).
 TEST(Passage, MomentsGiveTheForceOverTheTravel) {
-  const box::Box box = pair_box();
+  const box::Box box = passing_box();
   const Passage passage = passages(box, stiffness, 60.0)[1];
   const auto all = moments(box, 2, {stiffness[0][1], stiffness[1][1]}, 40001);
   double work = 0.0;
@@ -91,14 +91,14 @@ TEST(Passage, MomentsGiveTheForceOverTheTravel) {
 
 // 6 F h / (b t^2), a cantilever pushed at its end.
 TEST(Passage, ProjectionsBendAsCantilevers) {
-  const Passage passage = passages(pair_box(), stiffness, 60.0)[0];
+  const Passage passage = passages(passing_box(), stiffness, 60.0)[0];
   EXPECT_NEAR(passage.bending_stress_pa,
               6.0 * passage.peak_force_n * 0.001 / (0.001 * 0.0005 * 0.0005), 1.0);
 }
 
 // A full disc of tip radius, as fast as the projection turns the point just let go by the tooth.
 TEST(Passage, TheBrakeTakesUpTheWheelsEnergy) {
-  const box::Box box = pair_box();
+  const box::Box box = passing_box();
   const box::StarDrive drive = box::star_drive(box);
   const Passage passage = passages(box, stiffness, 60.0)[1];
   const double slip = strike(box, drive, 0, 1).slip_rad;
@@ -110,7 +110,7 @@ TEST(Passage, TheBrakeTakesUpTheWheelsEnergy) {
 }
 
 TEST(PassageFindings, WeakSheetAndWheelsWithoutABrake) {
-  box::Box box = pair_box();
+  box::Box box = passing_box();
   EXPECT_TRUE(findings(box, passages(box, stiffness, 60.0)).empty());
   box.disc.thickness_m = 0.0001;
   box.star_wheel.brake_torque_nm = 0.0;

@@ -14,7 +14,7 @@
 namespace combwright::action {
 namespace {
 
-constexpr double degree = std::numbers::pi / 180.0;
+constexpr double one_degree = std::numbers::pi / 180.0;
 constexpr double endless = std::numeric_limits<double>::infinity();
 
 // Two tracks with combs of teeth 30 and 20 mm long.
@@ -29,7 +29,7 @@ box::Box pair_box(int points = 8) {
                     .axis_below_disc_m = 0.0045,
                     .tooth_overlap_m = 0.0001,
                     .tip_rounding_m = 0.00005,
-                    .flank_rad = 8.0 * degree};
+                    .flank_rad = 8.0 * one_degree};
   box.combs.resize(2);
   for (box::Comb& comb : box.combs) {
     comb.longest_tooth_m = 0.030;

@@ -6,7 +6,7 @@
 namespace combwright::arrange {
 namespace {
 
-Arrangement two_notes() {
+Arrangement arranged_notes() {
   Arrangement a{.title = "two notes"};
   a.tracks = {{.track = 1, .midi = 60}, {.track = 2, .midi = 84}};
   a.notes = {{.index = 0,
@@ -30,7 +30,7 @@ Arrangement two_notes() {
 }
 
 TEST(Doubts, ALostMelodyNoteWithoutAToothNamesTheToothThatWouldPlayIt) {
-  const Findings findings = findings_of(two_notes(), {});
+  const Findings findings = findings_of(arranged_notes(), {});
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "bar 1 beat 1");
   EXPECT_EQ(findings[0].at.notes, std::vector<int>{0});
@@ -38,13 +38,13 @@ TEST(Doubts, ALostMelodyNoteWithoutAToothNamesTheToothThatWouldPlayIt) {
 }
 
 TEST(Doubts, ALostMelodyNoteWithAToothAsksForDuplicates) {
-  Arrangement a = two_notes();
+  Arrangement a = arranged_notes();
   a.tracks.push_back({.track = 3, .midi = 72});
   EXPECT_EQ(findings_of(a, {}).at(0).remedy, "try other bars or a box with more duplicates");
 }
 
 TEST(Doubts, ABassNoteAboveAMelodyNoteThatStillSoundsIsTold) {
-  Arrangement a = two_notes();
+  Arrangement a = arranged_notes();
   a.notes[0].fate = Fate::kept;
   a.notes[1].fate = Fate::octave;
   a.tracks.push_back({.track = 3, .midi = 72});

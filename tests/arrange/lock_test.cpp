@@ -13,14 +13,14 @@
 namespace combwright::arrange {
 namespace {
 
-Problem small_box() {
+Problem low_box() {
   Problem limits{.most_plucks = 2, .pluck_window_s = 0.08, .earliest_s = 0.5, .latest_s = 9.5};
   for (const int midi : {48, 60, 62, 64, 65, 67, 67, 69, 71, 72})
     limits.teeth.push_back({midi, 0.3});
   return limits;
 }
 
-std::vector<ScoreNote> random_tune(unsigned seed) {
+std::vector<ScoreNote> wide_tune(unsigned seed) {
   std::mt19937 random(seed);
   std::uniform_int_distribution<int> pitch(58, 72);
   std::uniform_real_distribution<double> weight(0.3, 1.2);
@@ -34,12 +34,12 @@ const SearchSpace as_written{.transpositions = {0}, .tempo_factors = {1.0}};
 
 TEST(Lock, LeavingOutByHandIsLikeANoteThatIsNotThere) {
   for (unsigned seed = 1; seed <= 20; ++seed) {
-    std::vector<ScoreNote> locked = random_tune(seed);
+    std::vector<ScoreNote> locked = wide_tune(seed);
     std::vector<ScoreNote> without = locked;
     locked[7].lock = Fate::dropped;
     without.erase(without.begin() + 7);
-    const SearchResult a = search(small_box(), locked, as_written);
-    const SearchResult b = search(small_box(), without, as_written);
+    const SearchResult a = search(low_box(), locked, as_written);
+    const SearchResult b = search(low_box(), without, as_written);
     EXPECT_EQ(a.solution.choices[7].fate, Fate::dropped);
     EXPECT_NEAR(a.solution.earned, b.solution.earned, 1e-9) << seed;
     EXPECT_NEAR(a.solution.bound, b.solution.bound, 1e-9) << seed;
@@ -48,12 +48,12 @@ TEST(Lock, LeavingOutByHandIsLikeANoteThatIsNotThere) {
 
 TEST(Lock, WhatTheSearchChoseItselfCostsNothing) {
   for (unsigned seed = 1; seed <= 20; ++seed) {
-    std::vector<ScoreNote> notes = random_tune(seed);
-    const SearchResult free = search(small_box(), notes, as_written);
+    std::vector<ScoreNote> notes = wide_tune(seed);
+    const SearchResult free = search(low_box(), notes, as_written);
     for (std::size_t i = 0; i < notes.size(); i += 3)
       if (free.solution.choices[i].fate != Fate::moved)
         notes[i].lock = free.solution.choices[i].fate;
-    const SearchResult held = search(small_box(), notes, as_written);
+    const SearchResult held = search(low_box(), notes, as_written);
     EXPECT_TRUE(held.locks_kept);
     EXPECT_NEAR(held.solution.earned, free.solution.earned, 1e-9) << seed;
   }
@@ -62,15 +62,15 @@ TEST(Lock, WhatTheSearchChoseItselfCostsNothing) {
 TEST(Lock, IsKeptWhateverItCostsAndTheBoundStaysABound) {
   int held_otherwise = 0;
   for (unsigned seed = 1; seed <= 40; ++seed) {
-    std::vector<ScoreNote> notes = random_tune(seed);
-    const SearchResult free = search(small_box(), notes, as_written);
+    std::vector<ScoreNote> notes = wide_tune(seed);
+    const SearchResult free = search(low_box(), notes, as_written);
     // The lightest note that the search gave up is to be played, at its own pitch or another.
     for (std::size_t i = 0; i < notes.size(); ++i) {
       if (free.solution.choices[i].fate != Fate::dropped) continue;
       for (const Fate fate : {Fate::kept, Fate::octave}) {
         std::vector<ScoreNote> tried = notes;
         tried[i].lock = fate;
-        const SearchResult held = search(small_box(), tried, as_written);
+        const SearchResult held = search(low_box(), tried, as_written);
         if (!held.locks_kept) continue;
         ++held_otherwise;
         EXPECT_EQ(held.solution.choices[i].fate, fate);
@@ -94,10 +94,10 @@ TEST(Lock, IsKeptWhateverItCostsAndTheBoundStaysABound) {
 }
 
 TEST(Lock, ThatNoToothCanMeetIsTold) {
-  std::vector<ScoreNote> notes = random_tune(1);
+  std::vector<ScoreNote> notes = wide_tune(1);
   notes[3].midi = 61;
   notes[3].lock = Fate::kept;
-  EXPECT_FALSE(search(small_box(), notes, as_written).locks_kept);
+  EXPECT_FALSE(search(low_box(), notes, as_written).locks_kept);
 }
 
 std::vector<ScoreNote> two_notes() {

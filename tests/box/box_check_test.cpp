@@ -12,7 +12,6 @@ namespace combwright::box {
 namespace {
 
 using testing::ElementsAre;
-using testing::Field;
 using testing::HasSubstr;
 using testing::IsEmpty;
 
@@ -265,22 +264,23 @@ TEST(BoxCheck, lines_are_six_shares) {
 
 TEST(BoxCheck, a_web_thinner_than_the_sheet_is_doubted) {
   EXPECT_THAT(doubts(with(short_box, "[tracks]", "web = \"0.4 mm\"\n[tracks]")),
-              ElementsAre(Field(&Finding::what,
-                                "the web of 0.4 mm is less than the sheet's thickness of "
-                                "0.5 mm")));
+              ElementsAre(testing::Field(&Finding::what,
+                                         "the web of 0.4 mm is less than the sheet's thickness of "
+                                         "0.5 mm")));
 }
 
 TEST(BoxCheck, projections_that_bind_across_tracks_are_doubted) {
-  EXPECT_THAT(doubts(with(short_box, "1.1 mm", "1.6 mm")),
-              ElementsAre(Field(&Finding::what,
-                                "between projections on neighbouring tracks 0.4 mm are left, not "
-                                "the web of 0.5 mm")));
+  EXPECT_THAT(
+      doubts(with(short_box, "1.1 mm", "1.6 mm")),
+      ElementsAre(testing::Field(&Finding::what,
+                                 "between projections on neighbouring tracks 0.4 mm are left, not "
+                                 "the web of 0.5 mm")));
 }
 
 TEST(BoxCheck, projections_that_overlap_across_tracks_are_told_by_how_much) {
-  EXPECT_THAT(
-      doubts(with(short_box, "1.1 mm", "2.1 mm")),
-      ElementsAre(Field(&Finding::what, "projections on neighbouring tracks overlap by 0.1 mm")));
+  EXPECT_THAT(doubts(with(short_box, "1.1 mm", "2.1 mm")),
+              ElementsAre(testing::Field(&Finding::what,
+                                         "projections on neighbouring tracks overlap by 0.1 mm")));
 }
 
 TEST(BoxCheck, a_diameter_where_a_radius_is_due_is_told_so) {
@@ -299,10 +299,11 @@ TEST(BoxCheck, a_shop_file_is_not_taken_for_a_box) {
 }
 
 TEST(BoxCheck, a_punch_below_a_millimetre_is_doubted) {
-  EXPECT_THAT(doubts(with(short_box, "1.1 mm", "0.9 mm")),
-              ElementsAre(Field(&Finding::what,
-                                "its smaller side is only 0.9 mm; a punch narrower than 1 mm "
-                                "breaks early")));
+  EXPECT_THAT(
+      doubts(with(short_box, "1.1 mm", "0.9 mm")),
+      ElementsAre(testing::Field(&Finding::what,
+                                 "its smaller side is only 0.9 mm; a punch narrower than 1 mm "
+                                 "breaks early")));
 }
 
 // The outermost track runs at 2 pi 38 / 30 = 7.96 mm/s: 2.003 mm take 252 ms.
@@ -325,17 +326,19 @@ TEST(BoxCheck, a_projection_that_stands_out_too_far_for_its_sheet_is_doubted) {
 
 TEST(BoxCheck, a_damper_slower_than_the_outermost_track_is_doubted) {
   EXPECT_THAT(doubts(short_box + "[damper]\nlead_time = \"251 ms\"\n"), IsEmpty());
-  EXPECT_THAT(doubts(short_box + "[damper]\nlead_time = \"253 ms\"\n"),
-              ElementsAre(Field(&Finding::what,
-                                "the damper touches 253 ms before the pluck, but the outermost "
-                                "track could be plucked every 251.6 ms")));
+  EXPECT_THAT(
+      doubts(short_box + "[damper]\nlead_time = \"253 ms\"\n"),
+      ElementsAre(testing::Field(&Finding::what,
+                                 "the damper touches 253 ms before the pluck, but the outermost "
+                                 "track could be plucked every 251.6 ms")));
 }
 
 TEST(BoxCheck, a_soundboard_larger_than_the_cabinet_is_doubted) {
-  EXPECT_THAT(doubts(short_box + "[soundboard]\nlength = \"1 m\"\n"),
-              ElementsAre(Field(&Finding::what,
-                                "the soundboard, 1000 mm along the grain and 105 mm across, is "
-                                "larger than the cabinet inside, 110 mm and 115 mm")));
+  EXPECT_THAT(
+      doubts(short_box + "[soundboard]\nlength = \"1 m\"\n"),
+      ElementsAre(testing::Field(&Finding::what,
+                                 "the soundboard, 1000 mm along the grain and 105 mm across, is "
+                                 "larger than the cabinet inside, 110 mm and 115 mm")));
 }
 
 }  // namespace

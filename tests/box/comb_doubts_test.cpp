@@ -12,7 +12,7 @@ namespace {
 using testing::HasSubstr;
 using testing::IsEmpty;
 
-Findings doubts(const std::string& text) {
+Findings comb_doubts(const std::string& text) {
   return read_box(text, "b.toml").findings;
 }
 
@@ -46,8 +46,8 @@ std::string high_lift(const std::string& overlap, const std::string& notes) {
 // 0.16154 sqrt(205e9 / 7850) = 825.50 m/s. 0.5 % are reached at f = 0.005 * 825.50 / (1.5 *
 // 0.0019314) = 1424.7 Hz: E6 is 1318.5 Hz, F6 1396.9, F#6 1480.0.
 TEST(CombDoubts, a_tooth_strained_by_more_than_half_a_percent_is_told_with_its_note) {
-  EXPECT_THAT(doubts(high_lift("0.5 mm", "C5 D5 E5 E6 F6")), IsEmpty());
-  const Findings findings = doubts(high_lift("0.5 mm", "C5 D5 E5 F6 F#6"));
+  EXPECT_THAT(comb_doubts(high_lift("0.5 mm", "C5 D5 E5 E6 F6")), IsEmpty());
+  const Findings findings = comb_doubts(high_lift("0.5 mm", "C5 D5 E5 F6 F#6"));
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].level, Level::warning);
   // 1.5 * 1479.98 * 0.0019314 / 825.50 = 0.519 %; the overlap for 1.8593 mm is 5 - sqrt(25 -
@@ -57,11 +57,11 @@ TEST(CombDoubts, a_tooth_strained_by_more_than_half_a_percent_is_told_with_its_n
       "star_wheel.tooth_overlap: a bare tooth for F#6 on track 5, the worst of all, lifted by "
       "1.931 mm, is strained by 0.519 % at its root; hardened steel stands about 0.5 %; lift "
       "the teeth less: an overlap of 0.462 mm would do");
-  EXPECT_THAT(doubts(high_lift("0.462 mm", "C5 D5 E5 F6 F#6")), IsEmpty());
+  EXPECT_THAT(comb_doubts(high_lift("0.462 mm", "C5 D5 E5 F6 F#6")), IsEmpty());
 }
 
 TEST(CombDoubts, the_worst_tooth_is_on_the_innermost_track_where_the_bass_is_outside) {
-  const Findings findings = doubts(
+  const Findings findings = comb_doubts(
       with(high_lift("0.5 mm", "C5 D5 E5 F6 F#6"), "[tracks]", "[tracks]\nbass = \"outer\""));
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_THAT(findings[0].what, HasSubstr("F#6 on track 1, the worst"));
@@ -71,8 +71,8 @@ TEST(CombDoubts, the_worst_tooth_is_on_the_innermost_track_where_the_bass_is_out
 // longest tooth, 40 mm, draws back by 0.6 d^2 / 40: with u = 1 - cos a, 2.55 u + 0.09754 u (2 - u)
 // is 1.1 mm for u = 0.40659, d = 2.55 sin a = 2.0525 mm; 1 mm lift by 1.983 mm.
 TEST(CombDoubts, teeth_that_swing_up_into_the_projections_are_told) {
-  EXPECT_THAT(doubts(with(short_box, "\"0.06 mm\"", "\"1 mm\"")), IsEmpty());
-  const Findings findings = doubts(with(short_box, "\"0.06 mm\"", "\"1.1 mm\""));
+  EXPECT_THAT(comb_doubts(with(short_box, "\"0.06 mm\"", "\"1 mm\"")), IsEmpty());
+  const Findings findings = comb_doubts(with(short_box, "\"0.06 mm\"", "\"1.1 mm\""));
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].where, "star_wheel.axis_below_disc");
   EXPECT_EQ(findings[0].what,
@@ -85,8 +85,8 @@ TEST(CombDoubts, teeth_that_swing_up_into_the_projections_are_told) {
 TEST(CombDoubts, a_comb_that_the_cabinet_has_no_room_for_is_told) {
   const std::string board = "[soundboard]\nlength = \"40 mm\"\nwidth = \"40 mm\"\n";
   const auto in = [&](const std::string& length, const std::string& width) {
-    return doubts(short_box + board + "[cabinet]\nlength = \"" + length + "\"\nwidth = \"" + width +
-                  "\"\n");
+    return comb_doubts(short_box + board + "[cabinet]\nlength = \"" + length + "\"\nwidth = \"" +
+                       width + "\"\n");
   };
   EXPECT_THAT(in("78 mm", "115 mm"), IsEmpty());
   EXPECT_THAT(in("115 mm", "78 mm"), IsEmpty()) << "it may lie either way";
@@ -102,8 +102,8 @@ TEST(CombDoubts, a_comb_that_the_cabinet_has_no_room_for_is_told) {
 
 TEST(CombDoubts, screw_holes_as_wide_as_the_bar_are_told) {
   const auto with_hole = [&](const std::string& diameter) {
-    return doubts(with(short_box, "[[comb]]",
-                       "[[comb]]\nbar_depth = \"6 mm\"\nscrew_hole = \"" + diameter + "\""));
+    return comb_doubts(with(short_box, "[[comb]]",
+                            "[[comb]]\nbar_depth = \"6 mm\"\nscrew_hole = \"" + diameter + "\""));
   };
   EXPECT_THAT(with_hole("3 mm"), IsEmpty());
   const Findings findings = with_hole("3.1 mm");

@@ -20,7 +20,7 @@
 namespace combwright::box {
 namespace {
 
-std::string example(const std::string& name) {
+std::string example_text(const std::string& name) {
   return std::string(as_text(read_file(COMBWRIGHT_SOURCE_DIR "/examples/" + name + ".toml")));
 }
 
@@ -71,7 +71,7 @@ INSTANTIATE_TEST_SUITE_P(Boxes, EditedExample, testing::Values("larkspur", "bram
                          [](const auto& box) { return std::string(box.param); });
 
 TEST_P(EditedExample, stays_byte_for_byte_when_keys_get_the_values_they_have) {
-  const std::string text = example(GetParam());
+  const std::string text = example_text(GetParam());
   int given = 0;
   for (const Field& field : box_fields(text, "b.toml").fields) {
     if (field.source != Source::given) continue;
@@ -85,7 +85,7 @@ TEST_P(EditedExample, stays_byte_for_byte_when_keys_get_the_values_they_have) {
 }
 
 TEST_P(EditedExample, takes_every_key_at_its_bounds_and_keeps_all_comments) {
-  const std::string text = example(GetParam());
+  const std::string text = example_text(GetParam());
   for (const Field& field : box_fields(text, "b.toml").fields) {
     const KeyInfo& key = *field.key;
     std::vector<std::string> values;
@@ -104,7 +104,7 @@ TEST_P(EditedExample, takes_every_key_at_its_bounds_and_keeps_all_comments) {
 }
 
 TEST_P(EditedExample, gives_a_key_that_is_added_back_when_it_is_taken_out) {
-  const std::string text = example(GetParam());
+  const std::string text = example_text(GetParam());
   std::vector<std::string> sections;
   for (const Field& field : box_fields(text, "b.toml").fields)
     if (field.source == Source::given) sections.emplace_back(field.key->section);
@@ -123,7 +123,7 @@ TEST_P(EditedExample, gives_a_key_that_is_added_back_when_it_is_taken_out) {
 }
 
 TEST_P(EditedExample, keeps_comments_and_order_through_any_run_of_edits) {
-  const std::string text = example(GetParam());
+  const std::string text = example_text(GetParam());
   const std::vector<std::string> kept = comments(text);
   const std::vector<Field> fields = box_fields(text, "b.toml").fields;
   EXPECT_TRUE(holds([&] {
@@ -211,12 +211,12 @@ TEST(EditText, lets_lists_on_one_line_grow_and_shrink) {
 }
 
 TEST(EditText, adds_a_second_comb_and_takes_it_away) {
-  const std::string text = example("bramble");
+  const std::string text = example_text("bramble");
   const std::string two =
       edited(text, {{"comb", 1, "longest_tooth", "42 mm"}, {"comb", 1, "shortest_tooth", "17 mm"}});
   EXPECT_EQ(read_box(two, "b.toml").box.combs.size(), 2u);
   EXPECT_EQ(edited(two, {{"comb", 1, "", std::nullopt}}), text);
-  EXPECT_EQ(read_box(edited(example("larkspur"), {{"comb", 0, "", std::nullopt}}), "b.toml")
+  EXPECT_EQ(read_box(edited(example_text("larkspur"), {{"comb", 0, "", std::nullopt}}), "b.toml")
                 .box.combs.at(0)
                 .name,
             "back");

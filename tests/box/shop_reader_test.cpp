@@ -15,7 +15,7 @@ namespace {
 
 using testing::ElementsAre;
 
-std::string refusal(const std::string& text) {
+std::string shop_refusal(const std::string& text) {
   try {
     read_shop(text, "s.toml");
   } catch (const Error& error) {
@@ -69,17 +69,17 @@ TEST(ShopReader, the_example_shop_is_read) {
 TEST(ShopReader, a_hit_can_be_written_in_the_machines_own_words) {
   EXPECT_THAT(read_shop("[punch]\nhit = [\"M10\", \"G4 P0.1\", \"M11\"]\n", "s.toml").punch.hit,
               ElementsAre("M10", "G4 P0.1", "M11"));
-  EXPECT_EQ(refusal("[punch]\nhit = [\"M10\\nM11\"]\n"),
+  EXPECT_EQ(shop_refusal("[punch]\nhit = [\"M10\\nM11\"]\n"),
             "s.toml:2:8: punch.hit holds a control character; write it on one line");
 }
 
 TEST(ShopReader, a_hit_that_would_change_the_program_is_refused_where_it_stands) {
   EXPECT_EQ(
-      refusal("[punch]\nhit = [\"M10\",\n  \"G91 G1 Z-2\", \"M11\"]\n"),
+      shop_refusal("[punch]\nhit = [\"M10\",\n  \"G91 G1 Z-2\", \"M11\"]\n"),
       "s.toml:3:3: punch.hit has G91, which counts from where the tool is; a stroke must leave "
       "that to the program");
   EXPECT_EQ(
-      refusal("[punch]\nhit = [\"M7\", \"G1 Z-2 F60\"]\n"),
+      shop_refusal("[punch]\nhit = [\"M7\", \"G1 Z-2 F60\"]\n"),
       "s.toml:2:14: punch.hit leaves the tool at Z-2, not above the sheet; end it with a line "
       "that lifts the tool");
 }
@@ -112,7 +112,7 @@ TEST(ShopReader, papers_in_inches_are_known_by_their_names) {
 }
 
 TEST(ShopReader, an_unknown_name_of_paper_needs_its_size) {
-  EXPECT_EQ(refusal("[paper]\nname = \"B4\"\nwidth = \"250 mm\"\n"),
+  EXPECT_EQ(shop_refusal("[paper]\nname = \"B4\"\nwidth = \"250 mm\"\n"),
             "s.toml:2:8: paper.name is \"B4\", whose size is not known; write A0, A1, A2, A3, A4, "
             "A5, Letter, Legal or Tabloid, or give width and height too");
   const Paper roll =
@@ -123,14 +123,14 @@ TEST(ShopReader, an_unknown_name_of_paper_needs_its_size) {
 }
 
 TEST(ShopReader, name_and_sides_of_a_paper_must_agree) {
-  EXPECT_EQ(refusal("[paper]\nname = \"A3\"\nwidth = \"210 mm\"\n"),
+  EXPECT_EQ(shop_refusal("[paper]\nname = \"A3\"\nwidth = \"210 mm\"\n"),
             "s.toml:3:9: paper.width is 210 mm, but A3 is 297 mm by 420 mm; correct it or leave it "
             "out");
   EXPECT_EQ(
-      refusal("[paper]\nheight = \"11 in\"\nname = \"A4\"\n"),
+      shop_refusal("[paper]\nheight = \"11 in\"\nname = \"A4\"\n"),
       "s.toml:2:10: paper.height is 279.4 mm, but A4 is 210 mm by 297 mm; correct it or leave "
       "it out");
-  EXPECT_EQ(refusal("[paper]\nname = \"Letter\"\nwidth = \"216 mm\"\n"), "");
+  EXPECT_EQ(shop_refusal("[paper]\nname = \"Letter\"\nwidth = \"216 mm\"\n"), "");
 }
 
 TEST(ShopReader, a_paper_without_a_name_is_called_by_its_sides) {
@@ -138,15 +138,15 @@ TEST(ShopReader, a_paper_without_a_name_is_called_by_its_sides) {
 }
 
 TEST(ShopReader, a_box_file_is_not_taken_for_a_shop) {
-  EXPECT_EQ(refusal("name = \"a\"\n[disc]\n"),
+  EXPECT_EQ(shop_refusal("name = \"a\"\n[disc]\n"),
             "s.toml:2:1: [disc] stands in a box file: this is a box file; give a shop file here");
 }
 
 TEST(ShopReader, faults_are_named_as_in_a_box) {
-  EXPECT_EQ(refusal("[punch]\nradial_speed = \"50 mm\"\n"),
+  EXPECT_EQ(shop_refusal("[punch]\nradial_speed = \"50 mm\"\n"),
             "s.toml:2:16: punch.radial_speed = \"50 mm\" has a unit that does not fit here; use "
             "mm/s or m/s");
-  EXPECT_EQ(refusal("[punhc]\n"),
+  EXPECT_EQ(shop_refusal("[punhc]\n"),
             "s.toml:1:1: a shop has no section \"punhc\"; did you mean \"punch\"?");
 }
 

@@ -45,7 +45,7 @@ music::Tune filling_tune(const box::Box& box, double stretch) {
   return tune;
 }
 
-class FullTurn : public testing::TestWithParam<const char*> {};
+class FullTurn : public ::testing::TestWithParam<const char*> {};
 
 TEST_P(FullTurn, ATuneThatFillsTheTurnGivesADiscWithoutFault) {
   const box::Box box = example(GetParam());
@@ -58,7 +58,7 @@ TEST_P(FullTurn, ATuneThatFillsTheTurnGivesADiscWithoutFault) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Boxes, FullTurn, testing::Values("larkspur.toml", "bramble.toml"));
+INSTANTIATE_TEST_SUITE_P(Boxes, FullTurn, ::testing::Values("larkspur.toml", "bramble.toml"));
 
 }  // namespace
 }  // namespace combwright::disc

@@ -21,7 +21,7 @@ namespace {
 using testing::random_arrangement;
 using testing::sample_box;
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr TourOptions quick{.seed = 1, .effort = 5};
 
 class LayoutTest : public ::testing::TestWithParam<box::Turning> {

@@ -17,7 +17,7 @@ namespace {
 using testing::PlaneMetric;
 using testing::unit;
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 struct Found {
   double tour = 0.0;

@@ -22,7 +22,7 @@ using testing::PlaneMetric;
 using testing::unit;
 using tour::Stop;
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 constexpr double degree = pi / 180.0;
 
 std::vector<TourStop> random_stops(std::size_t count, std::uint64_t seed) {

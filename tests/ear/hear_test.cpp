@@ -18,10 +18,6 @@ namespace {
 
 using namespace test;
 
-double cents(double hz, double from_hz) {
-  return 1200.0 * std::log2(hz / from_hz);
-}
-
 // One tooth, its click, noise 40 dB below it.
 Scene scene_of(double hz) {
   Scene scene;

@@ -16,10 +16,6 @@ namespace {
 
 using namespace test;
 
-double cents(double hz, double from_hz) {
-  return 1200.0 * std::log2(hz / from_hz);
-}
-
 struct Live {
   std::vector<PluckSound> plucks;
   std::vector<double> told_s;  // when each was handed out

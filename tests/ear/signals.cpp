@@ -8,14 +8,13 @@
 #include <numbers>
 #include <random>
 
+#include "base/angle.h"
 #include "sound/partials.h"
 #include "steel/modes.h"
 #include "steel/tooth.h"
 
 namespace combwright::ear::test {
 namespace {
-
-constexpr double two_pi = 2.0 * std::numbers::pi;
 
 steel::Tooth bar(double length_m, double lead_share) {
   steel::Tooth tooth = steel::plain_tooth(length_m, 0.0016, 0.0009, 0.0009);

@@ -5,6 +5,7 @@
 #include <limits>
 #include <vector>
 
+#include "base/cents.h"
 #include "ear/ring.h"
 
 // Recordings whose truth is known: teeth of ours, and what stands in the way of hearing them.
@@ -53,5 +54,10 @@ double noise_of(double snr_db, double amplitude = 1.0);
 // next ones. `loudness_db` is by how much the plucks differ, standard deviation.
 Scene comb_take(const std::vector<double>& pitches_hz, double rate_hz, double first_s,
                 double step_s, double loudness_db, std::uint64_t seed);
+
+// How far a pitch lies above another.
+inline double cents(double hz, double from_hz) {
+  return combwright::cents(hz / from_hz);
+}
 
 }  // namespace combwright::ear::test

@@ -12,7 +12,7 @@ namespace {
 
 constexpr double turn_rad = 2.0 * std::numbers::pi;
 
-box::Box small_box() {
+box::Box loaded_box() {
   box::Box box;
   box.disc = {.diameter_m = 0.2, .thickness_m = 0.0005, .centre_hole_diameter_m = 0.01};
   box.star_wheel = {
@@ -23,7 +23,7 @@ box::Box small_box() {
 }
 
 TEST(Load, SteadyTorqueByHand) {
-  const Load made = load(small_box(), {});
+  const Load made = load(loaded_box(), {});
   const double mass = 7850.0 * std::numbers::pi * 0.01 * 0.0005;
   EXPECT_NEAR(made.steady_n_m, 0.1 * mass * 9.80665 * 0.005 + 0.05 * 2.0 * (0.04 + 0.09), 1e-12);
   EXPECT_NEAR(made.inertia_kg_m2, 0.5 * mass * 0.01, 1e-15);
@@ -61,7 +61,7 @@ TEST(Load, ATurnTakesTheWorkOfItsPlucks) {
       teeth += plucks.back().work_j;
       wheels += plucks.back().wheel_j;
     }
-    const Load made = load(small_box(), plucks);
+    const Load made = load(loaded_box(), plucks);
     EXPECT_NEAR(work_of(made, true) / teeth, 1.0, 1e-10);
     EXPECT_NEAR(work_of(made, false) / wheels, 1.0, 1e-10);
     EXPECT_NEAR(made.pluck_j, teeth, 1e-15);

@@ -9,13 +9,13 @@
 
 #include <gtest/gtest.h>
 
+#include "base/angle.h"
 #include "motor/size.h"
 
 namespace combwright::motor {
 namespace {
 
-constexpr double pi = std::numbers::pi;
-constexpr double turn_rad = 2.0 * pi;
+using std::numbers::pi;
 
 box::Box small_box() {
   box::Box box;
@@ -68,7 +68,7 @@ box::Box small_box() {
 std::vector<PluckLoad> chords(double work_j) {
   std::vector<PluckLoad> plucks;
   for (int chord = 1; chord <= 18; ++chord)
-    plucks.push_back({.release_rad = turn_rad * chord / 19.0,
+    plucks.push_back({.release_rad = two_pi * chord / 19.0,
                       .lift_rad = 0.012,
                       .drive_rad = 0.03,
                       .work_j = work_j,

@@ -2,15 +2,13 @@
 #include "motor/run.h"
 
 #include <cmath>
-#include <numbers>
 #include <random>
 
 #include <gtest/gtest.h>
 
+#include "base/angle.h"
 namespace combwright::motor {
 namespace {
-
-constexpr double turn_rad = 2.0 * std::numbers::pi;
 
 // A spring of one torque, one barrel turn for a disc turn and a fan on the disc's own shaft: the
 // motion that the books solve.
@@ -35,7 +33,7 @@ TEST(Run, SpinUpFollowsTheHyperbolicTangent) {
   const double t0 = inertia / std::sqrt(torque * square);
   ASSERT_EQ(made.turns.size(), 30U);
   for (std::size_t i = 0; i < made.turns.size(); ++i) {
-    const double angle = turn_rad * static_cast<double>(i + 1);
+    const double angle = two_pi * static_cast<double>(i + 1);
     EXPECT_NEAR(made.turns[i].end_s / (t0 * std::acosh(std::exp(angle / (settled * t0)))), 1.0,
                 1e-9);
   }
@@ -84,7 +82,7 @@ Machine any_machine(std::mt19937& random, bool strong) {
   std::vector<PluckLoad> plucks;
   for (int i = 0; i < 60; ++i) {
     const double drive = 0.01 + 0.03 * share(random);
-    plucks.push_back({.release_rad = turn_rad * share(random),
+    plucks.push_back({.release_rad = two_pi * share(random),
                       .lift_rad = 0.4 * drive,
                       .drive_rad = drive,
                       .work_j = (strong ? 8e-3 : 5e-4) * share(random),
@@ -127,9 +125,9 @@ double stepped_time(const Machine& m, double travel, int steps) {
   const double di = m.load.inertia_kg_m2;
   const auto torque_of = [](double x, double e, double back) { return x > 0.0 ? x / e : x * back; };
   const auto acceleration = [&](double way, double y) {
-    const double turns = m.full_turns - m.barrel_per_disc * way / turn_rad;
+    const double turns = m.full_turns - m.barrel_per_disc * way / two_pi;
     const double s = m.barrel_per_disc * (1.0 - m.coil_friction) * torque_n_m(m.spring, turns);
-    const double at = std::fmod(way, turn_rad);
+    const double at = std::fmod(way, two_pi);
     std::size_t i = m.load.pieces.size() - 1;
     while (i > 0 && m.load.pieces[i].begin_rad > at) --i;
     const LoadPiece& piece = m.load.pieces[i];
@@ -185,7 +183,7 @@ TEST(Run, PlacesOfATurnEndWithTheTurn) {
   const Wind made = run(machine, 0.1);
   ASSERT_GE(made.turns.size(), 3U);
   for (int turn = 0; turn < 3; ++turn) {
-    const std::vector<double> times = times_in_turn(machine, turn, {1.0, 3.0, turn_rad - 1e-9});
+    const std::vector<double> times = times_in_turn(machine, turn, {1.0, 3.0, two_pi - 1e-9});
     ASSERT_EQ(times.size(), 3U);
     EXPECT_NEAR(times[2] / made.turns[static_cast<std::size_t>(turn)].time_s, 1.0, 1e-8);
     EXPECT_LT(times[0], times[1]);

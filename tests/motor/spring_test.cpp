@@ -14,7 +14,7 @@
 namespace combwright::motor {
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 box::Spring book() {
   box::Spring spring;

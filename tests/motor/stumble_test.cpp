@@ -2,14 +2,12 @@
 #include "motor/stumble.h"
 
 #include <cmath>
-#include <numbers>
 
 #include <gtest/gtest.h>
 
+#include "base/angle.h"
 namespace combwright::motor {
 namespace {
-
-constexpr double turn_rad = 2.0 * std::numbers::pi;
 
 // A disc turned by a constant torque against a fan, a turn in some 10 s.
 Machine turning(Load load) {
@@ -29,11 +27,11 @@ TEST(Stumble, IsNoneWhereNothingBrakes) {
   none.pieces = {{}};
   const Machine machine = turning(none);
   const std::vector<PluckLoad> plucks{{.release_rad = 1.0}, {.release_rad = 2.0}};
-  const double even = turn_rad / std::sqrt(0.04 / 0.1);
+  const double even = two_pi / std::sqrt(0.04 / 0.1);
   const auto stumble = worst_stumble(machine, 5, even, plucks);
   ASSERT_TRUE(stumble);
   EXPECT_NEAR(stumble->late_s, 0.0, 1e-9);
-  EXPECT_NEAR(stumble->interval_s, even / turn_rad, 1e-12);
+  EXPECT_NEAR(stumble->interval_s, even / two_pi, 1e-12);
 }
 
 // A constant brake from the first note to the second: the speed between them falls towards its new
@@ -58,12 +56,12 @@ TEST(Stumble, IsWhatABrakeBetweenTwoNotesTakes) {
     const double h = 1.0 / steps;
     taken += h / 6.0 * (time(a) + 4.0 * time(a + 0.5 * h) + time(a + h));
   }
-  const double even = turn_rad / std::sqrt(y0);
+  const double even = two_pi / std::sqrt(y0);
   const auto stumble = worst_stumble(machine, 6, even, plucks);
   ASSERT_TRUE(stumble);
   EXPECT_EQ(stumble->release_rad, 2.0);
   EXPECT_EQ(stumble->before_rad, 1.0);
-  EXPECT_NEAR(stumble->late_s, taken - even / turn_rad, 1e-9);
+  EXPECT_NEAR(stumble->late_s, taken - even / two_pi, 1e-9);
 }
 
 TEST(Stumble, NeedsTwoNotes) {

@@ -124,7 +124,7 @@ TEST(MusicXmlHostile, AJumpToItselfEnds) {
                              "<sound segno=\"a\" dalsegno=\"a\" tocoda=\"b\" coda=\"b\"/>"
                              "</measure>",
                          300));
-  EXPECT_THAT(broken_promise(tune), IsEmpty());
+  EXPECT_THAT(broken_score(tune), IsEmpty());
 }
 
 TEST(MusicXmlHostile, EveryRealFileKeepsThePromisesOfATune) {
@@ -135,7 +135,7 @@ TEST(MusicXmlHostile, EveryRealFileKeepsThePromisesOfATune) {
     if (!entry.is_regular_file()) continue;
     const std::string path = entry.path().string();
     try {
-      EXPECT_THAT(broken_promise(read_musicxml(read_file(path), path)), IsEmpty()) << path;
+      EXPECT_THAT(broken_score(read_musicxml(read_file(path), path)), IsEmpty()) << path;
       ++read;
     } catch (const Error& error) {
       // The one file with a part that its part list does not name.
@@ -155,10 +155,10 @@ TEST(MusicXmlHostile, CutAndFlippedFilesNeverCrash) {
                note('G', 16) +
                "<barline><ending number=\"1\" type=\"stop\"/><repeat direction=\"backward\" "
                "times=\"3\"/></barline></measure>");
-  ASSERT_THAT(broken_promise(read_text(base)), IsEmpty());
+  ASSERT_THAT(broken_score(read_text(base)), IsEmpty());
   const auto survives = [](const std::string& text) {
     try {
-      EXPECT_THAT(broken_promise(read_text(text)), IsEmpty()) << text;
+      EXPECT_THAT(broken_score(read_text(text)), IsEmpty()) << text;
     } catch (const Error&) {
       // An error is a good answer to a bad file.
     }

@@ -10,7 +10,7 @@
 namespace combwright::music::testing {
 
 // What music/tune.h promises of every tune, or the first promise that is broken.
-inline std::string broken_promise(const Tune& tune) {
+inline std::string broken_score(const Tune& tune) {
   constexpr double tolerance = 1e-6;
   if (tune.notes.size() > max_notes || tune.bars.size() > max_bars) return "too many";
   if (tune.tempos.empty() || tune.tempos.front().start_quarter != 0.0) return "no first tempo";

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "sound/left_out.h"
 
+#include <algorithm>
 #include <cmath>
 #include <complex>
-#include <algorithm>
 #include <numbers>
 #include <utility>
 #include <vector>

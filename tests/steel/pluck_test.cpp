@@ -19,7 +19,7 @@
 namespace combwright::steel {
 namespace {
 
-constexpr double lift_m = 0.6e-3;
+constexpr double lifted_m = 0.6e-3;
 
 Tooth with_tip_mass(double ratio) {
   Tooth tooth = sample_tooth();
@@ -29,7 +29,7 @@ Tooth with_tip_mass(double ratio) {
 
 // F = 3 E I d / L^3, sigma = 1.5 E h d / L^2 (text-book cantilever).
 TEST(StaticLift, PullsLikeACantilever) {
-  const Pluck found = pluck(sample_tooth(), lift_m);
+  const Pluck found = pluck(sample_tooth(), lifted_m);
   EXPECT_NEAR(tip_stiffness_n_m(sample_tooth()), 3796.296296, 1e-6);
   EXPECT_NEAR(found.force_n, 2.277777778, 1e-9);
   EXPECT_NEAR(found.energy_j, 0.6833333333e-3, 1e-13);
@@ -63,9 +63,9 @@ TEST(Release, SharesTheLiftAmongTheModes) {
   const std::array<double, 5> whole{0.99893238, 0.0010222252, 3.9320554e-5, 4.6551677e-6,
                                     9.6465529e-7};
   for (const auto& [ratio, shares] : {std::pair{0.0, bare}, {0.5, half}, {1.0, whole}}) {
-    const Pluck found = pluck(with_tip_mass(ratio), lift_m, 5);
+    const Pluck found = pluck(with_tip_mass(ratio), lifted_m, 5);
     for (std::size_t n = 0; n < 5; ++n)
-      EXPECT_NEAR(found.modes[n].amplitude_m / lift_m, shares[n], 1e-8 * shares[0])
+      EXPECT_NEAR(found.modes[n].amplitude_m / lifted_m, shares[n], 1e-8 * shares[0])
           << ratio << " " << n;
   }
 }
@@ -74,7 +74,7 @@ TEST(Release, SharesTheLiftAmongTheModes) {
 TEST(Release, GivesEachModeItsMomentAndShearAtTheRoot) {
   const std::array<double, 5> moments{3.4129545, -0.54460072, 0.19449825, -0.09925401, 0.060042171};
   const std::array<double, 5> forces{-4.6979505, 2.6036154, -1.5265518, 1.0913881, -0.84882505};
-  const Pluck found = pluck(sample_tooth(), lift_m);
+  const Pluck found = pluck(sample_tooth(), lifted_m);
   const std::vector<Mode> modes = steel::modes(sample_tooth(), 5);
   const double static_stress = found.root_stress_pa / 3.0;
   const double unit = 205e9 * 2e-6 * 1e-6 / 12.0 / std::pow(0.03, 3.0);
@@ -89,7 +89,7 @@ TEST(Release, GivesEachModeItsMomentAndShearAtTheRoot) {
 TEST(Release, StressesTheRootMoreThanTheLiftDid) {
   for (const auto& [ratio, peak, reached] :
        {std::array{0.0, 1.425, 0.96}, {0.5, 1.129, 0.99}, {1.0, 1.074, 0.99}}) {
-    const Pluck found = pluck(with_tip_mass(ratio), lift_m);
+    const Pluck found = pluck(with_tip_mass(ratio), lifted_m);
     const double period = 1.0 / found.modes[0].frequency_hz;
     const int steps = static_cast<int>(50.0 * 16.0 * found.modes[9].frequency_hz * period);
     std::vector<std::complex<double>> swing;

@@ -24,7 +24,8 @@ struct Piece {
   double turning_point() const;
 };
 
-// Relative error of Piece::time; where y falls to 0 at the end, at rest, that of rounding is larger.
+// Relative error of Piece::time; where y falls to 0 at the end, at rest, that of rounding is
+// larger.
 inline constexpr double piece_time_error = 1e-10;
 inline constexpr double piece_rest_error = 1e-6;
 
