@@ -130,10 +130,12 @@ std::vector<records::FiledReading> readings_to_export(const Database& database,
   all.since.clear();
   all.who.clear();
   const auto first = records::as_cut(records::list_readings(database, all));
+  std::vector<std::int64_t> numbers;
+  numbers.reserve(first.size());
+  for (const records::FiledReading& one : first) numbers.push_back(one.number);
+  std::sort(numbers.begin(), numbers.end());
   std::erase_if(readings, [&](const records::FiledReading& reading) {
-    return std::none_of(first.begin(), first.end(), [&](const records::FiledReading& one) {
-      return one.number == reading.number;
-    });
+    return !std::binary_search(numbers.begin(), numbers.end(), reading.number);
   });
   return readings;
 }

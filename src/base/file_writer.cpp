@@ -2,9 +2,12 @@
 #include "base/file_writer.h"
 
 #include <cerrno>
+#include <filesystem>
+#include <system_error>
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "base/file.h"
@@ -12,12 +15,22 @@
 namespace combwright {
 namespace {
 
+namespace fs = std::filesystem;
+
 [[noreturn]] void fail_to_write(const std::string& path) {
   throw file_error(path, "write", last_reason(), "nothing was changed");
 }
 
-// A file that did not exist before, beside `path`, with the permissions that the user's umask
-// gives.
+// Where a link leads, so that it stays one.
+std::string place_of(const std::string& path) {
+  std::error_code unseen;  // then opening says why
+  if (!fs::is_symlink(path, unseen)) return path;
+  const fs::path place = fs::weakly_canonical(path, unseen);
+  return unseen ? path : place.string();
+}
+
+// A file that did not exist before, beside `path`, with the permissions of the file there, else
+// those that the user's umask gives.
 Descriptor create_beside(const std::string& path, const std::string& shown,
                          std::string& temporary) {
   constexpr int most_tries = 1000;
@@ -26,7 +39,10 @@ Descriptor create_beside(const std::string& path, const std::string& shown,
     const int fd = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     if (fd >= 0) {
       temporary = name;
-      return Descriptor(fd);
+      Descriptor file(fd);
+      struct ::stat old {};
+      if (::stat(path.c_str(), &old) == 0 && ::fchmod(fd, old.st_mode & 0777) != 0) break;
+      return file;
     }
     if (errno != EEXIST) break;
   }
@@ -36,7 +52,10 @@ Descriptor create_beside(const std::string& path, const std::string& shown,
 }  // namespace
 
 FileWriter::FileWriter(const std::string& path, const FileCalls& calls, const std::string& shown)
-    : path_(path), calls_(calls), shown_(shown), file_(create_beside(path_, shown_, temporary_)) {}
+    : path_(place_of(path)),
+      calls_(calls),
+      shown_(shown),
+      file_(create_beside(path_, shown_, temporary_)) {}
 
 FileWriter::~FileWriter() {
   if (!temporary_.empty()) ::unlink(temporary_.c_str());

@@ -10,9 +10,9 @@
 namespace combwright {
 
 // A file that is written part by part, whole or not at all: it stands beside its place until it is
-// committed. Whatever fails throws Error with the system's reason (request if the path can't be,
-// else machine); then, and where it is given up before, the old file is untouched and no part is
-// left.
+// committed. A link stays one, and a file that is there keeps its permissions. Whatever fails
+// throws Error with the system's reason (request if the path can't be, else machine); then, and
+// where it is given up before, the old file is untouched and no part is left.
 class FileWriter {
  public:
   explicit FileWriter(const std::string& path) : FileWriter(path, {}, path) {}
@@ -30,9 +30,6 @@ class FileWriter {
 
   // Puts the file into its place, flushed.
   void commit();
-
-  // Where it will stand.
-  const std::string& path() const { return path_; }
 
  private:
   std::string path_;

@@ -12,6 +12,7 @@
 #include <sys/wait.h>
 
 #include "app/console.h"
+#include "base/error.h"
 #include "program/browser.h"
 #include "workbench/api.h"
 #include "workbench/server.h"
@@ -72,6 +73,18 @@ class StopOnSignal {
   std::thread waiter_;
 };
 
+// The same for a folder whenever it can be: what the browser keeps for the page goes by its port.
+int own_port(workbench::Server& server, const workbench::Desk& desk) {
+  constexpr int first = 49152;  // of those for private use (RFC 6335)
+  constexpr int count = 16384;
+  try {
+    return server.bind(first +
+                       static_cast<int>(std::stoul(desk.id().substr(0, 6), nullptr, 16) % count));
+  } catch (const Error&) {
+    return server.bind(0);  // taken
+  }
+}
+
 int serve(const Options& options) {
   const workbench::Desk desk(".", options.db);
   // Named records that are no good are told before anybody measures a tooth for them.
@@ -79,10 +92,11 @@ int serve(const Options& options) {
   workbench::Server server(
       {.answer = [&desk](const workbench::Request& request,
                          const Watch& watch) { return workbench::answer(desk, request, watch); },
+       .at_once = workbench::is_at_once,
        .upload =
            [&desk](const workbench::Request& request) { return workbench::upload(desk, request); }},
       {});
-  const int port = server.bind(options.port);
+  const int port = options.port != 0 ? server.bind(options.port) : own_port(server, desk);
   StopOnSignal stop(server);
   app::print(
       fmt::format("Workbench of this folder: {}\nEnd it with Ctrl-C.\n", workbench::address(port)));

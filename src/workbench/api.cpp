@@ -39,20 +39,20 @@ Reply other_method(std::string_view remedy) {
   return json_reply({{"error", remedy}, {"place", nullptr}}, 405);
 }
 
-Ask find(std::string_view name) {
+const NamedAsk* find(std::string_view name) {
   for (const auto group : {box_questions(), tune_questions(), disc_questions(), comb_questions(),
                            motor_questions(), bench_questions(), records_questions()})
     for (const NamedAsk& each : group)
-      if (each.name == name) return each.ask;
+      if (each.name == name) return &each;
   return nullptr;
 }
 
 Reply ask(const Desk& desk, const Request& request, std::string_view name, const Watch& watch) {
-  const Ask found = find(name);
+  const NamedAsk* found = find(name);
   if (found == nullptr) return no_such("such question");
   if (request.method != "POST") return other_method("ask with POST");
   Question question(request.body, watch);
-  return found(desk, question);
+  return found->ask(desk, question);
 }
 
 Reply file(const Desk& desk, const std::string& name) {
@@ -162,7 +162,10 @@ Reply answer(const Desk& desk, const Request& request, const Watch& watch) {
   try {
     if (looks && path == "keys") return json_reply(app::box_keys_json());
     if (looks && path == "desk")
-      return json_reply({{"papers", desk.papers()}, {"tunes", desk.tunes()}});
+      return json_reply({{"id", desk.id()},
+                         {"papers", desk.papers()},
+                         {"shops", desk.shops()},
+                         {"tunes", desk.tunes()}});
     if (looks && path.starts_with(files)) return file(desk, std::string(path.substr(files.size())));
     if (looks && path.starts_with(made))
       return made_file(desk, std::string(path.substr(made.size())));
@@ -170,6 +173,12 @@ Reply answer(const Desk& desk, const Request& request, const Watch& watch) {
   } catch (const Error& error) {
     return error_reply(error);
   }
+}
+
+bool is_at_once(const Request& request) {
+  if (!request.path.starts_with(root)) return true;
+  const NamedAsk* found = find(std::string_view(request.path).substr(root.size()));
+  return found == nullptr || found->at_once;
 }
 
 std::unique_ptr<Intake> upload(const Desk& desk, const Request& request) {

@@ -14,6 +14,9 @@ namespace combwright::workbench {
 // 400 with {"error", "place"}; never throws for such. Throws Cancelled if stopped.
 Reply answer(const Desk& desk, const Request& request, const Watch& watch);
 
+// Whether a request is answered beside what is being computed: nothing waits for live sound.
+bool is_at_once(const Request& request);
+
 // Takes the file of PUT /api/files/NAME; what is wrong shows at its end, in the same way. The desk
 // must outlive it.
 std::unique_ptr<Intake> upload(const Desk& desk, const Request& request);

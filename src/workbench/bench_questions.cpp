@@ -283,6 +283,10 @@ Reply correct(const Desk& desk, Question& question) {
   const app::BenchTexts texts = texts_of(question);
   question.end();
   const Chosen at = chosen(desk, choice, question.watch());
+  if (number != app::tooth_state(at.tooth).last)
+    throw Error(
+        {}, fmt::format("reading {} is not the last of its tooth; only that one can be corrected",
+                        number));
   records::Database database(desk.records(), records::Access::change);
   const std::int64_t corrected = records::correct_work(
       database, number, app::work_of(texts),
@@ -295,7 +299,7 @@ Reply correct(const Desk& desk, Question& question) {
 std::span<const NamedAsk> bench_questions() {
   static constexpr std::array questions{
       NamedAsk{"bench/tooth", tooth}, NamedAsk{"bench/comb", bench_comb},
-      NamedAsk{"bench/listen", listen}, NamedAsk{"bench/file", recording},
+      NamedAsk{"bench/listen", listen, true}, NamedAsk{"bench/file", recording},
       NamedAsk{"bench/correct", correct}};
   return questions;
 }

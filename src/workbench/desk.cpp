@@ -15,6 +15,7 @@
 #include "app/sum_list.h"
 #include "base/error.h"
 #include "base/file.h"
+#include "box/paper_kind.h"
 #include "records/database.h"
 #include "workbench/listening.h"
 
@@ -64,6 +65,13 @@ Desk::Desk(std::string folder, const std::string& records)
       kept_combs_(std::make_shared<app::KeptCombs>()),
       listenings_(std::make_shared<Listenings>()) {}
 
+std::string Desk::id() const {
+  constexpr std::size_t letters = 12;
+  std::error_code unseen;  // then the way as it was given is all there is
+  const fs::path place = fs::canonical(folder_, unseen);
+  return sha256(unseen ? folder_ : place.string()).substr(0, letters);
+}
+
 app::CombsOf Desk::combs_of() const {
   return [kept = kept_combs_](const box::Box& box, const box::Shop& shop, const Watch& watch) {
     return kept->of(box, shop, watch);
@@ -83,6 +91,18 @@ void Desk::check_records() const {
 
 std::vector<std::string> Desk::papers() const {
   return names(folder_, is_paper);
+}
+
+std::vector<std::string> Desk::shops() const {
+  std::vector<std::string> found = papers();
+  std::erase_if(found, [&](const std::string& name) {
+    try {
+      return !box::is_shop_file(read(name).text);
+    } catch (const Error&) {
+      return true;  // whatever it is, it can't be read
+    }
+  });
+  return found;
 }
 
 std::vector<std::string> Desk::tunes() const {

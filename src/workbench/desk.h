@@ -28,6 +28,9 @@ class Desk {
   // The records lie in the folder as records.db unless another file is named for them.
   explicit Desk(std::string folder, const std::string& records = "");
 
+  // Of the folder, by where it lies: the same for as long as it stays there.
+  std::string id() const;
+
   // The way to the records; the first thing that is filed makes the file.
   const std::string& records() const { return records_; }
 
@@ -38,8 +41,9 @@ class Desk {
   // Throws Error if the records that are there cannot be worked with, or their folder is missing.
   void check_records() const;
 
-  // Names of files, sorted: *.toml, and what ends like a tune.
+  // Names of files, sorted: *.toml, those of them that are shop files, and what ends like a tune.
   std::vector<std::string> papers() const;
+  std::vector<std::string> shops() const;
   std::vector<std::string> tunes() const;
 
   // Throws Error if the name is not that of a file right in the folder, hidden ones left out, or

@@ -13,6 +13,7 @@
 #include "app/pack_answer.h"
 #include "base/error.h"
 #include "disc/plan_json.h"
+#include "draw/cautions.h"
 #include "workbench/content_type.h"
 #include "workbench/questions.h"
 
@@ -31,14 +32,18 @@ Reply disc(const Desk& desk, Question& question) {
   return json_reply(json);
 }
 
-// Every file of the pack, made only when one is asked for.
+// Every file of a pack that can be asked for alone: of the job only the combs are needed, for what
+// they ask to take care of.
 Reply list_files(const Desk& desk, Question& question) {
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
-  const app::TuneJob job =
-      app::tune_job(inputs, {}, app::Combs::designed, question.watch(), desk.combs_of());
-  return json_reply(
-      {{"files", app::files_json(app::pack_files(job), "")}, {"cautions", app::cautions(job)}});
+  const app::TuneJob unmade;
+  std::vector<disc::PlanFile> files = app::list_of(app::pack_files(unmade));
+  files.pop_back();  // the list of sums, which is of a whole pack
+  return json_reply({{"files", disc::to_json(files)},
+                     {"cautions", draw::pack_cautions(inputs.box.box, inputs.shop,
+                                                      desk.combs_of()(inputs.box.box, inputs.shop,
+                                                                      question.watch()))}});
 }
 
 Reply file(const Desk& desk, Question& question) {
@@ -58,11 +63,12 @@ Reply file(const Desk& desk, Question& question) {
 Reply pack(const Desk& desk, Question& question) {
   const std::string out = question.text("out");
   const std::string path = desk.folder_of(out);
+  const bool force = question.flag("force");
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
   app::TuneJob job;
   const std::vector<app::OutputFile> list = app::pack_files(job);
-  const app::OutputFolder folder = app::folder_of(inputs, path, false);
+  const app::OutputFolder folder = app::folder_of(inputs, path, force);
   app::check_folder(folder, list);
   job = app::tune_job(inputs, app::list_of(list), app::Combs::designed, question.watch(),
                       desk.combs_of());

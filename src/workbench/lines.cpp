@@ -92,7 +92,7 @@ bool answer_in_lines(const std::function<Reply(const Watch&)>& work, const Clien
   const Watch watch{.told = [&](const std::string& doing) { mailbox.say(doing); },
                     .stopped = [&] { return gone || ending(); }};
   Reply reply;
-  std::thread worker([&] {
+  std::jthread worker([&] {
     reply = done(work, watch);
     mailbox.end();
   });

@@ -13,8 +13,24 @@ namespace combwright::workbench {
 
 using app::Json;
 
+namespace {
+
+// Deeper than any question goes; what is nested without end would be copied without end.
+Json parsed(const std::string& body) {
+  constexpr int deepest = 16;
+  return Json::parse(
+      body,
+      [](int depth, Json::parse_event_t, const Json&) {
+        if (depth > deepest) throw Error({}, "the body is nested too deep");
+        return true;
+      },
+      false);
+}
+
+}  // namespace
+
 Question::Question(const std::string& body, const Watch& watch)
-    : fields_(Json::parse(body, nullptr, false)), watch_(&watch) {
+    : fields_(parsed(body)), watch_(&watch) {
   if (!fields_.is_object()) throw Error({}, "the body must be a JSON object");
 }
 

@@ -18,6 +18,7 @@ using Ask = Reply (*)(const Desk&, Question&);
 struct NamedAsk {
   std::string_view name;  // POST /api/NAME
   Ask ask;
+  bool at_once = false;  // does not wait for what else is being computed
 };
 
 std::span<const NamedAsk> box_questions();

@@ -176,7 +176,12 @@ struct Server::State {
             .accept_encoding = request.get_header_value("Accept-Encoding")};
   }
 
+  bool is_at_once(const Request& question) const {
+    return handlers.at_once && handlers.at_once(question);
+  }
+
   void answer(const Request& question, httplib::Response& response) {
+    if (is_at_once(question)) return set(response, handlers.answer(question, {}));
     if (!turns.take(std::chrono::seconds(limits.wait_s), [] { return true; })) {
       response.set_header("Retry-After", "1");
       return refuse(response, 503, too_much);
@@ -190,15 +195,20 @@ struct Server::State {
     const Client client{
         .write = [&](std::string_view text) { return sink.write(text.data(), text.size()); },
         .there = [&] { return sink.is_writable(); }};
-    const bool got = take_turn(client)
-                         ? answer(question, client)
+    const bool got = is_at_once(question) ? in_lines(question, client)
+                     : take_turn(client)
+                         ? in_turn(question, client)
                          : client.write(last_line({.status = 503, .body = problem(too_much)}));
     if (got) sink.done();
     return got;
   }
 
-  bool answer(const Request& question, const Client& client) {
+  bool in_turn(const Request& question, const Client& client) {
     const Turn turn(turns);
+    return in_lines(question, client);
+  }
+
+  bool in_lines(const Request& question, const Client& client) {
     return answer_in_lines([&](const Watch& watch) { return handlers.answer(question, watch); },
                            client, [this] { return ending.load(); });
   }

@@ -26,6 +26,9 @@ struct Limits {
 struct Handlers {
   // Answers a request without a body, or with all of it. It may throw Cancelled if it was stopped.
   std::function<Reply(const Request&, const Watch&)> answer;
+  // Whether a question is answered beside those being computed, however many they are: live sound
+  // can't wait. Where it is missing none is.
+  std::function<bool(const Request&)> at_once;
   // Takes the body of a PUT.
   std::function<std::unique_ptr<Intake>(const Request&)> upload;
 };

@@ -128,6 +128,15 @@ class Answers(Served):
                 if name != "SHA256SUMS":
                     _, _, alone = self.ask("POST", "/api/file", json.dumps({**fields, "name": name}))
                     self.assertTrue(alone == theirs)
+        # What can be had alone is the pack but for the list of its sums.
+        listed = self.answered("files", **fields)
+        self.assertEqual([entry["path"] for entry in listed["files"]] + ["SHA256SUMS"],
+                         [pathlib.Path(entry["path"]).name for entry in answer["files"]])
+        self.assertEqual(listed["cautions"], answer["cautions"])
+        # Another box's pack is not written over unless that is said.
+        other = {"box": "larkspur.toml", "tune": WALTZ.name, "bars": "1-4", "out": "waltz-pack"}
+        self.refused("pack", "holds the disc of", **other)
+        self.answered("pack", **other, force=True)
         for path in ("waltz-pack/none", "waltz-pack/..%2f..%2fbramble.toml", "waltz-pack", "../other/x"):
             self.assertGreaterEqual(self.ask("GET", f"/api/made/{path}")[0], 400)
 
@@ -157,6 +166,10 @@ class Answers(Served):
         self.assertEqual(self.ask("GET", "/api/check")[0], 405)
         # As deep as it likes: nobody's stack is spent on it.
         self.assertEqual(self.ask("POST", "/api/check", "[" * 1_000_000)[0], 400)
+        nested = '{"box": "bramble.toml", "edits": [{"section": %s%s}]}' % ("[" * 200_000, "]" * 200_000)
+        status, answer = self.ask("POST", "/api/edit", nested)[::2]
+        self.assertEqual((status, json.loads(answer)["error"]), (400, "the body is nested too deep"))
+        self.assertEqual(self.ask("GET", "/api/desk")[0], 200)
 
 
 class Files(Served):
@@ -164,8 +177,25 @@ class Files(Served):
         (self.folder / ".hidden.toml").write_text("")
         (self.folder / "below").mkdir()
         _, _, body = self.ask("GET", "/api/desk")
-        self.assertEqual(json.loads(body), {"papers": ["bramble.toml", "larkspur.toml"],
-                                            "tunes": [WALTZ.name]})
+        (self.folder / "ours.toml").write_text("[punch]\n")
+        _, _, body = self.ask("GET", "/api/desk")
+        desk = json.loads(body)
+        self.assertRegex(desk.pop("id"), "^[0-9a-f]{12}$")
+        self.assertEqual(desk, {"papers": ["bramble.toml", "larkspur.toml", "ours.toml"],
+                                "shops": ["ours.toml"], "tunes": [WALTZ.name]})
+
+    def test_links_and_permissions_stay(self):
+        place = self.folder / "below" / "bramble.toml"
+        place.parent.mkdir()
+        (self.folder / "bramble.toml").rename(place)
+        place.chmod(0o640)
+        (self.folder / "bramble.toml").symlink_to("below/bramble.toml")
+        _, headers, text = self.ask("GET", "/api/files/bramble.toml")
+        status, _, _ = self.ask("PUT", "/api/files/bramble.toml", text + b"# ours\n", If_Match=headers["ETag"])
+        self.assertEqual(status, 200)
+        self.assertTrue((self.folder / "bramble.toml").is_symlink())
+        self.assertEqual(place.read_bytes(), text + b"# ours\n")
+        self.assertEqual(place.stat().st_mode & 0o777, 0o640)
 
     def test_saved_bytes_come_back(self):
         text = BRAMBLE.read_text() + "# a word of the maker\n"
@@ -191,6 +221,24 @@ class Files(Served):
                 self.assertIn(self.ask("PUT", f"/api/files/{name}", "x")[0], (400, 404))
         self.assertEqual(sorted(path.name for path in self.folder.iterdir()),
                          sorted(["bramble.toml", "larkspur.toml", WALTZ.name]))
+
+
+class Port(Served):
+    def test_a_folder_is_served_where_it_was(self):
+        port = self.port
+        desk = self.ask("GET", "/api/desk")[2]
+        self.end()
+        self.start()
+        self.assertEqual(self.port, port, "the browser finds what it kept")
+        self.assertEqual(self.ask("GET", "/api/desk")[2], desk)
+
+    def test_it_goes_elsewhere_where_that_is_taken(self):
+        first, port = self.server, self.port
+        self.start()
+        self.assertNotEqual(self.port, port)
+        self.assertEqual(self.ask("GET", "/api/desk")[0], 200)
+        self.end()
+        self.server = first
 
 
 class Guard(Served):

@@ -122,6 +122,23 @@ test('wrong text is told at its field in the words of the server and changes not
   await until(() => !document.querySelector('.problem'));
 });
 
+test('a field cleared to type anew, and then refused, keeps what it had', async () => {
+  await open('bramble.toml');
+  const had = await valueOf('projection.web');
+  assert.equal(had, '0.7 mm');
+  await type('projection.web', '');
+  await keys('Backspace');
+  await page.waitForNetworkIdle();
+  await page.keyboard.type('half a mm');
+  await until(
+    (at) => document.querySelector(at)?.textContent.includes('half a mm'),
+    `${fieldOf('projection.web')}-said`,
+  );
+  await page.waitForNetworkIdle();
+  await keys('Escape');
+  await untilValue('projection.web', had);
+});
+
 test('findings stand at their field and lead to it', async () => {
   await open('bramble.toml');
   await type('projection.web', '0.1 mm');

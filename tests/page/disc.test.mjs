@@ -171,10 +171,10 @@ test('every file comes down as the pack has it, and the pack is written', async 
   const write = await page.waitForSelector('::-p-text(Write all of them there)');
   await page.waitForFunction((b) => !b.disabled, {}, write);
   await write.click();
-  await shown('Written to the folder bramble-waltz-pack');
+  await shown('Written to the folder bramble-waltz-bramble-pack');
   const [down, packed] = await Promise.all([
     readFile(path.join(folder, 'disc.dxf')),
-    readFile(path.join(bench.folder, 'bramble-waltz-pack', 'disc.dxf')),
+    readFile(path.join(bench.folder, 'bramble-waltz-bramble-pack', 'disc.dxf')),
   ]);
   assert.ok(down.equals(packed));
 });

@@ -162,7 +162,7 @@ test('the session ends with the pack', async () => {
   await press('Write all of them there');
   await waitText('main', 'Written to the folder');
   const { stdout } = await run('sha256sum', ['-c', 'SHA256SUMS'], {
-    cwd: path.join(folder, 'hedgerow-morning-pack'),
+    cwd: path.join(folder, 'hedgerow-morning-bramble-pack'),
   });
   assert.ok(stdout.split('\n').filter((line) => line.endsWith(': OK')).length > 10, stdout);
 });

@@ -200,6 +200,32 @@ describe('live sound', () => {
     expect(said).toEqual(['heard', 'begun', 'heard']);
   });
 
+  test('what a busy server did not take is sent again, as it is', async () => {
+    const { stream, asked, said } = streamOf(async (fields, turn) => {
+      if (turn === 1) throw new Refusal(503, 'too much at once');
+      return part((fields.part as number) + 1);
+    });
+    stream.push(new Float32Array(4));
+    await settle();
+    expect(asked[1]).toEqual(asked[0]);
+    expect(said).toEqual(['trouble 503', 'well', 'heard']);
+  });
+
+  test('after a refusal it is looked what was filed, so that no cut is told twice', async () => {
+    const { stream, asked, said } = streamOf(async (fields, turn) => {
+      if (turn === 1) throw new Refusal(400, 'the records are full');
+      return part((fields.part as number) + 1);
+    });
+    stream.push(new Float32Array(4));
+    stream.push(new Float32Array(4));
+    await settle();
+    expect(said.slice(0, 2)).toEqual(['trouble 400', 'begun']);
+    expect(asked.length).toBe(1);
+    stream.push(new Float32Array(4));
+    await settle();
+    expect(asked[1]!.session).not.toBe(asked[0]!.session);
+  });
+
   test('what waits is bounded', async () => {
     let free = () => {};
     const { stream, asked } = streamOf(async (fields) => {

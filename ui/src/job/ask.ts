@@ -58,46 +58,69 @@ async function fetched(path: string, how: RequestInit): Promise<Response> {
   return response;
 }
 
-/** The lines of a body as they come. */
-async function* lines(body: ReadableStream<Uint8Array>): AsyncGenerator<string> {
-  const reader = body.pipeThrough(new TextDecoderStream() as TransformStream<Uint8Array, string>);
-  let rest = '';
-  const chunks = reader.getReader();
-  for (;;) {
-    const { value, done } = await chunks.read();
-    if (done) break;
-    const parts = (rest + value).split('\n');
-    rest = parts.pop() ?? '';
-    yield* parts;
-  }
-  if (rest) yield rest;
-}
-
-async function streamed<T>(response: Response, doing: (what: string) => void): Promise<T> {
-  for await (const line of lines(response.body!)) {
-    const said = JSON.parse(line) as { doing?: string; answer?: T } & Partial<Problem>;
-    if (said.doing !== undefined) doing(said.doing);
-    else if (said.error !== undefined) throw new Refusal(400, said.error, said.place ?? null);
-    else return said.answer as T;
-  }
-  throw new Refusal(0, 'the workbench broke off its answer');
-}
-
-async function whole<T>(response: Response, signal?: AbortSignal): Promise<T> {
+/** What a connection that breaks in the middle of an answer comes to. */
+async function unbroken<T>(work: () => Promise<T>, signal?: AbortSignal): Promise<T> {
   try {
-    return (await response.json()) as T;
+    return await work();
   } catch (error) {
-    if (signal?.aborted) throw error;
+    if (signal?.aborted || error instanceof Refusal) throw error;
     throw new Refusal(0, 'the workbench broke off its answer');
   }
 }
 
-/**
- * The answer to a question of docs/workbench.md. Throws Refusal; an aborted question throws as
- * fetch does.
- */
-export async function ask<T>(question: string, fields: Fields, asking: Asking = {}): Promise<T> {
-  const response = await fetched(`/api/${question}`, {
+interface Said<T> extends Partial<Problem> {
+  doing?: string;
+  answer?: T;
+  status?: number;
+  type?: string;
+  bytes?: number;
+}
+
+/** An answer in lines: told what is being done, it gives the answer, or the bytes that follow. */
+async function streamed<T>(response: Response, doing: (what: string) => void): Promise<T | Blob> {
+  const reader = response.body!.getReader();
+  const decoder = new TextDecoder();
+  let rest = new Uint8Array();
+  for (;;) {
+    const end = rest.indexOf(10);
+    if (end < 0) {
+      const { value, done } = await reader.read();
+      if (done) throw new Error('no last line');
+      const both = new Uint8Array(rest.length + value.length);
+      both.set(rest);
+      both.set(value, rest.length);
+      rest = both;
+      continue;
+    }
+    const said = JSON.parse(decoder.decode(rest.subarray(0, end))) as Said<T>;
+    rest = rest.slice(end + 1);
+    if (said.doing !== undefined) doing(said.doing);
+    else if (said.error !== undefined)
+      throw new Refusal(said.status ?? 400, said.error, said.place ?? null);
+    else if (said.bytes !== undefined)
+      return bytesOf(reader, rest, { count: said.bytes, type: said.type ?? '' });
+    else return said.answer as T;
+  }
+}
+
+async function bytesOf(
+  reader: ReadableStreamDefaultReader<Uint8Array<ArrayBuffer>>,
+  first: Uint8Array<ArrayBuffer>,
+  { count, type }: { count: number; type: string },
+): Promise<Blob> {
+  const parts = [first];
+  let size = first.length;
+  while (size < count) {
+    const { value, done } = await reader.read();
+    if (done) throw new Error('fewer bytes than were told');
+    parts.push(value);
+    size += value.length;
+  }
+  return new Blob(parts, { type });
+}
+
+function post(question: string, fields: Fields, asking: Asking): Promise<Response> {
+  return fetched(`/api/${question}`, {
     method: 'POST',
     headers: {
       'Content-Type': 'application/json',
@@ -106,31 +129,45 @@ export async function ask<T>(question: string, fields: Fields, asking: Asking = 
     body: JSON.stringify(fields),
     signal: asking.signal,
   });
-  const streams = response.headers.get('Content-Type')?.startsWith('application/x-ndjson');
-  return streams && asking.doing
-    ? streamed<T>(response, asking.doing)
-    : whole<T>(response, asking.signal);
 }
 
-/** The same where the answer is bytes: sound, a drawing, a file. */
+const inLines = (response: Response) =>
+  response.headers.get('Content-Type')?.startsWith('application/x-ndjson') ?? false;
+
+/**
+ * The answer to a question of docs/workbench.md. Throws Refusal; an aborted question throws as
+ * fetch does.
+ */
+export async function ask<T>(question: string, fields: Fields, asking: Asking = {}): Promise<T> {
+  const response = await post(question, fields, asking);
+  return unbroken(
+    async () =>
+      (inLines(response) ? await streamed<T>(response, asking.doing!) : await response.json()) as T,
+    asking.signal,
+  );
+}
+
+/**
+ * The same where the answer is bytes: sound, a drawing, a file. Asked for in lines, so that the work
+ * stops where nobody waits for it any more.
+ */
 export async function askBytes(
   question: string,
   fields: Fields,
-  signal?: AbortSignal,
+  { signal, doing = () => {} }: Asking = {},
 ): Promise<Blob> {
-  const response = await fetched(`/api/${question}`, {
-    method: 'POST',
-    headers: { 'Content-Type': 'application/json' },
-    body: JSON.stringify(fields),
+  const response = await post(question, fields, { signal, doing });
+  return unbroken(
+    async () =>
+      inLines(response) ? ((await streamed(response, doing)) as Blob) : await response.blob(),
     signal,
-  });
-  return response.blob();
+  );
 }
 
 /** What GET gives: `look<Desk>('desk')`. */
 export async function look<T>(path: string, signal?: AbortSignal): Promise<T> {
   const response = await fetched(`/api/${path}`, { signal });
-  return (await response.json()) as T;
+  return unbroken(async () => (await response.json()) as T, signal);
 }
 
 /** A file of the folder and its version. */
@@ -145,7 +182,10 @@ function bare(etag: string | null): string {
 
 export async function readSheet(name: string): Promise<Sheet> {
   const response = await fetched(`/api/files/${encodeURIComponent(name)}`, {});
-  return { text: await response.text(), version: bare(response.headers.get('ETag')) };
+  return unbroken(async () => ({
+    text: await response.text(),
+    version: bare(response.headers.get('ETag')),
+  }));
 }
 
 /**

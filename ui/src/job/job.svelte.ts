@@ -2,13 +2,19 @@
 import { parseAddress, toPath, type ViewName } from './address';
 import { look, readSheet, Refusal, writeFile, type Fields } from './ask';
 import { draftOf, dropDraft, keepDraft } from './draft';
+import { keepOf } from './kept';
 import { keepLocks, locksOf } from './locks';
 import { after, courseOf, redone, undone, type Course } from './undo';
 
 interface Desk {
+  id: string;
   papers: string[];
+  shops: string[];
   tunes: string[];
 }
+
+/** In the address where the folder's shop files are not to be used. */
+export const noShop = 'none';
 
 /**
  * What is worked on, shared by all views: the box with what was changed in it, the tune, the
@@ -19,6 +25,7 @@ class Job {
   /** Of the address: box, tune, shop, bars, transpose, tempo, and what a view adds. */
   choices = $state<Record<string, string>>({});
   papers = $state.raw<string[]>([]);
+  shops = $state.raw<string[]>([]);
   tunes = $state.raw<string[]>([]);
   refusal = $state.raw<Refusal | null>(null);
 
@@ -39,7 +46,8 @@ class Job {
   canRedo = $derived(this.course.ahead.length > 0);
 
   // Texts, so that another choice of the address does not make them others.
-  private shop = $derived(this.choices.shop ?? '');
+  /** The shop file that everything is made by; empty for a bench machine as the program knows one. */
+  shop = $derived(this.choices.shop === noShop ? '' : (this.choices.shop ?? ''));
   private arranging = $derived(
     JSON.stringify(
       Object.fromEntries(
@@ -62,12 +70,18 @@ class Job {
     ...(this.shop ? { shop: this.shop } : {}),
   });
 
-  /** The same with the tune and how it is to be arranged. */
-  tuneFields = $derived<Fields>({
-    ...this.boxFields,
+  /** The box with the tune and how it is to be arranged: what is played has nothing of the shop. */
+  arrangeFields = $derived<Fields>({
+    ...this.boxOnly,
     tune: this.tune,
     ...(JSON.parse(this.arranging) as Fields),
     ...(this.locks.length > 0 ? { locks: this.locks } : {}),
+  });
+
+  /** The same with the shop that the disc is made in. */
+  tuneFields = $derived<Fields>({
+    ...this.arrangeFields,
+    ...(this.shop ? { shop: this.shop } : {}),
   });
 
   async start() {
@@ -79,22 +93,26 @@ class Job {
     await this.refresh();
     const first = (names: string[]) => names[0] ?? '';
     this.replace({
-      box: this.papers.includes(this.box) ? this.box : first(this.boxPapers),
+      box: this.boxPapers.includes(this.box) ? this.box : first(this.boxPapers),
+      shop: [noShop, ...this.shops].includes(this.choices.shop ?? '')
+        ? this.choices.shop!
+        : first(this.shops),
       tune: this.tunes.includes(this.tune) ? this.tune : first(this.tunes),
     });
-    this.locks = locksOf(this.tune);
+    this.locks = locksOf(this.box, this.tune);
     await this.openBox();
   }
 
-  /** Papers that are boxes; a shop file is one by its name. */
   get boxPapers(): string[] {
-    return this.papers.filter((name) => !name.startsWith('shop'));
+    return this.papers.filter((name) => !this.shops.includes(name));
   }
 
   async refresh() {
     await this.told(async () => {
       const desk = await look<Desk>('desk');
+      keepOf(desk.id);
       this.papers = desk.papers;
+      this.shops = desk.shops;
       this.tunes = desk.tunes;
     });
   }
@@ -117,16 +135,17 @@ class Job {
 
   chooseTune(name: string) {
     this.replace({ tune: name, bars: '', transpose: '', tempo: '', melody: '' });
-    this.locks = locksOf(name);
+    this.locks = locksOf(this.box, name);
   }
 
   lock(locks: readonly string[]) {
     this.locks = locks;
-    keepLocks(this.tune, locks);
+    keepLocks(this.box, this.tune, locks);
   }
 
   async chooseBox(name: string) {
     this.replace({ box: name });
+    this.locks = locksOf(name, this.tune);
     await this.openBox();
   }
 
@@ -165,18 +184,26 @@ class Job {
 
   /** Throws Refusal with status 412 if another hand changed the file since it was read. */
   async save() {
-    const text = this.text;
-    this.version = await writeFile(this.loaded, text, this.version);
-    this.saved = text;
-    this.keep();
+    const { text, loaded: name } = this;
+    const version = await writeFile(name, text, this.version);
+    if (name === this.loaded) {
+      this.version = version;
+      this.saved = text;
+      this.keep();
+    } else if (draftOf(name)?.text === text) {
+      dropDraft(name);
+    }
   }
 
   /** Takes the file as it is now, be it changed, as what the next save writes over. */
   async acceptOther(): Promise<string> {
-    const sheet = await readSheet(this.loaded);
-    this.saved = sheet.text;
-    this.version = sheet.version;
-    this.keep();
+    const name = this.loaded;
+    const sheet = await readSheet(name);
+    if (name === this.loaded) {
+      this.saved = sheet.text;
+      this.version = sheet.version;
+      this.keep();
+    }
     return sheet.text;
   }
 
@@ -189,7 +216,7 @@ class Job {
     const { view, choices } = parseAddress(location.pathname, location.search);
     this.view = view;
     this.choices = choices;
-    this.locks = locksOf(choices.tune ?? '');
+    this.locks = locksOf(choices.box ?? '', choices.tune ?? '');
   }
 
   private async told(work: () => Promise<void>) {

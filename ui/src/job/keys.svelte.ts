@@ -43,7 +43,7 @@ class Keys {
     if (!job.loaded) return;
     if (!this.started) {
       this.started = true;
-      void this.learn();
+      void this.learn().catch(() => (this.started = false));
     }
     void this.settings.ask(job.boxOnly);
   }

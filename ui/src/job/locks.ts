@@ -1,15 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 
-const key = (tune: string) => `combwright.locks.${tune}`;
+import { keep, kept } from './kept';
 
-export function keepLocks(tune: string, locks: readonly string[]) {
-  if (locks.length > 0) localStorage.setItem(key(tune), JSON.stringify(locks));
-  else localStorage.removeItem(key(tune));
+// What is fixed by hand for one box has no reason in another.
+const key = (box: string, tune: string) => `locks.${box}.${tune}`;
+
+export function keepLocks(box: string, tune: string, locks: readonly string[]) {
+  keep(key(box, tune), locks.length > 0 ? JSON.stringify(locks) : null);
 }
 
-export function locksOf(tune: string): string[] {
+export function locksOf(box: string, tune: string): string[] {
   try {
-    const locks: unknown = JSON.parse(localStorage.getItem(key(tune)) ?? '[]');
+    const locks: unknown = JSON.parse(kept(key(box, tune)) ?? '[]');
     return Array.isArray(locks) ? locks.filter((lock) => typeof lock === 'string') : [];
   } catch {
     return [];

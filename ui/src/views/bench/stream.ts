@@ -62,26 +62,23 @@ export class Stream {
   private async send() {
     if (this.sending) return;
     this.sending = true;
-    while (this.waiting.length > 0) await this.sendOne(this.waiting[0]!, this.turn);
-    this.sending = false;
+    try {
+      while (this.waiting.length > 0) await this.sendOne(this.waiting[0]!, this.turn);
+    } finally {
+      this.sending = false;
+    }
   }
 
   private async sendOne(samples: Float32Array, turn: number) {
+    let part: Part;
     try {
-      const part = await this.on.ask({
+      part = await this.on.ask({
         ...this.on.fields(),
         session: this.name,
         part: this.part,
         rate_hz: this.rate_hz,
         samples: samplesText(samples),
       });
-      this.told(null);
-      if (turn === this.turn) {
-        this.part = part.next_part;
-        this.waiting.shift();
-      }
-      // What was filed is told even if the tooth at hand is another by now.
-      if (turn === this.turn || part.tooth) this.on.heard(part);
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       if (turn !== this.turn) return;
@@ -91,9 +88,21 @@ export class Stream {
         return;
       }
       this.told(error);
-      if (error.status !== 0) this.begin();
+      // Not even taken where it did not answer or was busy; else something may have been filed.
+      if (error.status !== 0 && error.status !== 503) {
+        this.begin();
+        this.on.begun();
+      }
       await this.on.wait(500);
+      return;
     }
+    this.told(null);
+    if (turn === this.turn) {
+      this.part = part.next_part;
+      this.waiting.shift();
+    }
+    // What was filed is told even if the tooth at hand is another by now.
+    if (turn === this.turn || part.tooth) this.on.heard(part);
   }
 
   private told(refusal: Refusal | null) {

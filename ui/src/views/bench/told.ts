@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+import { keep, kept } from '../../job/kept';
 import type { Advice } from './answers';
 
 /** What was done to a tooth and will be filed with its next pluck: texts with units. */
@@ -28,16 +29,15 @@ export function asAdvised(advice: Advice, after: number): Told | null {
 }
 
 // Kept in the browser until a pluck takes it along, so that a reload forgets no cut.
-const key = (box: string, comb: string, track: number) => `combwright.told.${box}.${comb}.${track}`;
+const key = (box: string, comb: string, track: number) => `told.${box}.${comb}.${track}`;
 
 export function keepTold(box: string, comb: string, track: number, told: Told | null) {
-  if (told) localStorage.setItem(key(box, comb, track), JSON.stringify(told));
-  else localStorage.removeItem(key(box, comb, track));
+  keep(key(box, comb, track), told ? JSON.stringify(told) : null);
 }
 
 /** What was told of a tooth whose last reading has that number; nothing if it has gone with one. */
 export function toldOf(box: string, comb: string, track: number, last: number): Told | null {
-  return parseTold(localStorage.getItem(key(box, comb, track)), last);
+  return parseTold(kept(key(box, comb, track)), last);
 }
 
 export function parseTold(kept: string | null, last: number): Told | null {

@@ -121,6 +121,12 @@ class Editing {
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       this.refused = new Map(this.refused).set(name, error.message);
+      // What stood there before it was begun stands again: a field cleared to type anew is not
+      // meant to be without a value.
+      if (typingOn && base !== before && job.text === before) {
+        job.undo();
+        this.after = base;
+      }
     }
   }
 }

@@ -72,13 +72,18 @@ export function shown(setting: Setting): string {
   return setting.from === 'given' ? (setting.value ?? '') : '';
 }
 
+/** A bare number that was computed, with four digits. */
+function shortened(text: string): string {
+  return /^-?\d+\.\d{4,}$/.test(text) ? `${Number(Number(text).toPrecision(4))}` : text;
+}
+
 /** What the key is if the field stays empty. */
 export function otherwiseWords({ info, setting }: Entry): string {
   if (info.absent === 'required') return 'must be given';
   if (info.absent === 'default')
     return info.otherwise ? `default ${info.otherwise}` : 'default none';
   return setting.otherwise && setting.otherwise !== info.otherwise
-    ? `else ${setting.otherwise}: ${info.otherwise}`
+    ? `else ${shortened(setting.otherwise)}: ${info.otherwise}`
     : `else ${info.otherwise}`;
 }
 
