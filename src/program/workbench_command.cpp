@@ -112,7 +112,9 @@ void add_workbench(CLI::App& program, app::Run& run) {
   CLI::App& command =
       app::add_command(program, "workbench", "Serve this folder's boxes and tunes on this computer",
                        "combwright workbench --open");
-  command.add_option("--port", options->port, "of 127.0.0.1; any free one if not given")
+  command
+      .add_option("--port", options->port,
+                  "of 127.0.0.1; the same for a folder each time if not given")
       ->type_name("P")
       ->check(CLI::Range(1, 65535));
   command

@@ -253,7 +253,7 @@ test('the comb and its certificate', async () => {
   const client = await page.createCDPSession();
   await client.send('Browser.setDownloadBehavior', { behavior: 'allow', downloadPath: scratch });
   await press('Certificate');
-  const paper = path.join(scratch, 'bramble-certificate.pdf');
+  const paper = path.join(scratch, 'bramble-comb-1-certificate.pdf');
   for (let i = 0; i < 100; i++) {
     const bytes = await readFile(paper).catch(() => Buffer.alloc(0));
     if (bytes.subarray(0, 5).toString() === '%PDF-') return;
