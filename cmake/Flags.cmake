@@ -9,10 +9,6 @@ target_compile_options(combwright_flags INTERFACE
   -ffp-contract=off)
 # g++ 12 warns without cause of overlapping copies in string concatenation.
 target_compile_options(combwright_flags INTERFACE $<$<CXX_COMPILER_ID:GNU>:-Wno-restrict>)
-# Files compiled together see each other's constants.
-if(CMAKE_UNITY_BUILD)
-  target_compile_options(combwright_flags INTERFACE -Wno-shadow)
-endif()
 set(CMAKE_CXX_EXTENSIONS OFF)
 set(CMAKE_POSITION_INDEPENDENT_CODE ON)
 option(COMBWRIGHT_LIBFUZZER "Build the fuzz targets for libFuzzer (needs clang)" OFF)

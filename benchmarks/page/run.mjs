@@ -6,7 +6,7 @@ import { writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import { denseTune } from './dense_tune.mjs';
-import { heldPlucks } from './held_plucks.mjs';
+import { pluckSound } from '../../tests/page/plucks.mjs';
 import { openBrowser, openPage, openWorkbench } from '../../tests/page/workbench.mjs';
 
 const runs = 15;
@@ -224,7 +224,8 @@ async function boxEdit(bench) {
 async function advice(bench) {
   const plucks = 15;
   const file = path.join(bench.folder, 'plucks.wav');
-  await writeFile(file, heldPlucks({ plucks, hz: 425, first_s: 3, apart_s: 3, held_after_s: 0.6 }));
+  const pitches = Array(plucks).fill(425);
+  await writeFile(file, pluckSound(pitches, { first_s: 3, apart_s: 3, held_after_s: 0.6 }));
   const browser = await openBrowser({
     args: [
       '--use-fake-device-for-media-stream',

@@ -29,6 +29,13 @@ std::string place_of(const std::string& path) {
   return unseen ? path : place.string();
 }
 
+// Gives a file the permissions of another, where that is there.
+bool take_permissions(const std::string& from, int fd) {
+  constexpr ::mode_t all = 0777;
+  struct ::stat old {};
+  return ::stat(from.c_str(), &old) != 0 || ::fchmod(fd, old.st_mode & all) == 0;
+}
+
 // A file that did not exist before, beside `path`, with the permissions of the file there, else
 // those that the user's umask gives.
 Descriptor create_beside(const std::string& path, const std::string& shown,
@@ -37,14 +44,15 @@ Descriptor create_beside(const std::string& path, const std::string& shown,
   for (int i = 0; i < most_tries; ++i) {
     const std::string name = fmt::format("{}.part{}", path, i);
     const int fd = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-    if (fd >= 0) {
-      temporary = name;
-      Descriptor file(fd);
-      struct ::stat old {};
-      if (::stat(path.c_str(), &old) == 0 && ::fchmod(fd, old.st_mode & 0777) != 0) break;
-      return file;
+    if (fd < 0 && errno == EEXIST) continue;
+    if (fd < 0) break;
+    Descriptor file(fd);
+    if (!take_permissions(path, fd)) {
+      ::unlink(name.c_str());
+      break;
     }
-    if (errno != EEXIST) break;
+    temporary = name;
+    return file;
   }
   fail_to_write(shown);
 }

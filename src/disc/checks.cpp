@@ -91,7 +91,7 @@ class Checker {
   // The angle that the disc turns from one hit to another, 0..one turn.
   double turned_rad(const Hit& from, const Hit& to, bool past_start_line) const {
     const double turns = (to.touch_s - from.touch_s) / disc_.turn_time_s;
-    return one_turn_rad * (past_start_line ? turns + 1.0 : turns);
+    return two_pi * (past_start_line ? turns + 1.0 : turns);
   }
 
   // False once too many pairs have been measured.
@@ -209,10 +209,10 @@ class Checker {
     FindingKind kind(Level::fault,
                      "fit the tune into less of the turn, or make the start gap smaller");
     for (const Hit& hit : hits_) {
-      const double begin = one_turn_rad * hit.touch_s / disc_.turn_time_s;
+      const double begin = two_pi * hit.touch_s / disc_.turn_time_s;
       const double end =
           begin + action::trailing_angle_rad(box_.projection, hit.projection->radius_m);
-      const double inside = std::max(gap - begin, end - one_turn_rad);
+      const double inside = std::max(gap - begin, end - two_pi);
       if (inside * hit.projection->radius_m <= length_slack_m) continue;
       kind.add([&] {
         return Finding{.where = where(*hit.projection),
@@ -244,8 +244,7 @@ class Checker {
     FindingKind kind(Level::fault, "leave out or move the pluck, or move the disc's own hole");
     check_own_hole(kind, "centre hole", {}, box_.disc.centre_hole_diameter_m);
     for (int i = 0; i < box_.disc.drive_hole_count; ++i) {
-      const double angle =
-          box_.disc.drive_hole_angle_rad + one_turn_rad * i / box_.disc.drive_hole_count;
+      const double angle = box_.disc.drive_hole_angle_rad + two_pi * i / box_.disc.drive_hole_count;
       const double radius_m = box_.disc.drive_hole_radius_m;
       check_own_hole(kind, fmt::format("drive hole {}", i + 1),
                      {radius_m * std::cos(angle), radius_m * std::sin(angle)},

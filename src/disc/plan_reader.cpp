@@ -136,9 +136,9 @@ box::Disc read_sheet(const Value& value) {
           .drive_hole_count = value["drive_hole_count"].whole(0, 1'000),
           .drive_hole_diameter_m = value["drive_hole_diameter_m"].length_m(),
           .drive_hole_radius_m = value["drive_hole_radius_m"].length_m(),
-          .drive_hole_angle_rad = value["drive_hole_angle_rad"].number(-one_turn_rad, one_turn_rad),
+          .drive_hole_angle_rad = value["drive_hole_angle_rad"].number(-two_pi, two_pi),
           .edge_margin_m = value["edge_margin_m"].length_m(),
-          .start_gap_rad = value["start_gap_rad"].number(0.0, one_turn_rad),
+          .start_gap_rad = value["start_gap_rad"].number(0.0, two_pi),
           .turning = value["turning"].choice({"clockwise", "counter-clockwise"}) == 0
                          ? box::Turning::clockwise
                          : box::Turning::counter_clockwise};
@@ -167,7 +167,7 @@ box::StarWheel read_star_wheel(const Value& value, double projection_height_m) {
                              .axis_below_disc_m = value["axis_below_disc_m"].some_length_m(),
                              .tooth_overlap_m = value["tooth_overlap_m"].some_length_m(),
                              .tip_rounding_m = value["tip_rounding_m"].length_m(),
-                             .flank_rad = value["flank_rad"].number(0.0, 0.125 * one_turn_rad)};
+                             .flank_rad = value["flank_rad"].number(0.0, 0.125 * two_pi)};
   if (wheel.tooth_overlap_m >= wheel.tip_radius_m) {
     value["tooth_overlap_m"].fail("is as long as tip_radius_m; a smaller one would do");
   }
@@ -242,7 +242,7 @@ class ProjectionReader {
         .track = value["track"].whole(1, box_.tracks.count),
         .midi = value["midi"].whole(0, 127),
         .radius_m = value["radius_m"].some_length_m(),
-        .angle_rad = value["angle_rad"].number(0.0, std::nextafter(one_turn_rad, 0.0)),
+        .angle_rad = value["angle_rad"].number(0.0, std::nextafter(two_pi, 0.0)),
         .time_s = value["time_s"].number(-max_plan_time_s, 2.0 * max_plan_time_s),
         .note = value["note"].whole(-1, std::numeric_limits<int>::max()),
         .bar = value["bar"].whole(0, std::numeric_limits<int>::max())};
@@ -253,7 +253,7 @@ class ProjectionReader {
     }
     const double touch_s = projection.time_s - action_[at].release_delay_s;
     const double angle = angle_at(box_.disc.turning, touch_s, turn_time_s_);
-    if (angle_between(angle, projection.angle_rad) / one_turn_rad * turn_time_s_ > agreement_s) {
+    if (angle_between(angle, projection.angle_rad) / two_pi * turn_time_s_ > agreement_s) {
       value["angle_rad"].fail(
           fmt::format("does not agree with time_s {}; {} would do", projection.time_s, angle));
     }

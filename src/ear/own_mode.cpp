@@ -25,8 +25,8 @@ constexpr double rival_db = 5.0;
 
 // Of the energy that a ring gives off in all; what does not die (hum) counts as the slowest tooth.
 double level_db(const FoundRing& found) {
-  constexpr double least_decay_per_s = 1.0;
-  const double decay = std::max(found.ring.decay_per_s, least_decay_per_s);
+  constexpr double slowest_per_s = 1.0;
+  const double decay = std::max(found.ring.decay_per_s, slowest_per_s);
   return 10.0 * std::log10(found.amplitude * found.amplitude / decay + 1e-300);
 }
 

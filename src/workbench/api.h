@@ -14,7 +14,7 @@ namespace combwright::workbench {
 // 400 with {"error", "place"}; never throws for such. Throws Cancelled if stopped.
 Reply answer(const Desk& desk, const Request& request, const Watch& watch);
 
-// Whether a request is answered beside what is being computed: nothing waits for live sound.
+// Whether a request is answered beside what is being computed: live sound waits for nothing.
 bool is_at_once(const Request& request);
 
 // Takes the file of PUT /api/files/NAME; what is wrong shows at its end, in the same way. The desk

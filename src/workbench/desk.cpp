@@ -15,6 +15,7 @@
 #include "app/sum_list.h"
 #include "base/error.h"
 #include "base/file.h"
+#include "box/document.h"
 #include "box/paper_kind.h"
 #include "records/database.h"
 #include "workbench/listening.h"
@@ -97,7 +98,7 @@ std::vector<std::string> Desk::shops() const {
   std::vector<std::string> found = papers();
   std::erase_if(found, [&](const std::string& name) {
     try {
-      return !box::is_shop_file(read(name).text);
+      return !box::is_shop_file(as_text(read_file(path_of(name), box::max_document_bytes)));
     } catch (const Error&) {
       return true;  // whatever it is, it can't be read
     }

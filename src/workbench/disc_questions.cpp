@@ -38,9 +38,9 @@ Reply list_files(const Desk& desk, Question& question) {
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
   const app::TuneJob unmade;
-  std::vector<disc::PlanFile> files = app::list_of(app::pack_files(unmade));
-  files.pop_back();  // the list of sums, which is of a whole pack
-  return json_reply({{"files", disc::to_json(files)},
+  std::vector<disc::PlanFile> list = app::list_of(app::pack_files(unmade));
+  list.pop_back();  // the list of sums, which is of a whole pack
+  return json_reply({{"files", disc::to_json(list)},
                      {"cautions", draw::pack_cautions(inputs.box.box, inputs.shop,
                                                       desk.combs_of()(inputs.box.box, inputs.shop,
                                                                       question.watch()))}});

@@ -17,7 +17,7 @@
 
 namespace combwright::workbench {
 
-constexpr std::int64_t any_number = std::numeric_limits<std::int64_t>::max();
+inline constexpr std::int64_t any_number = std::numeric_limits<std::int64_t>::max();
 
 // The fields of a question, each taken once: what is left over at the end is a mistake.
 class Question {

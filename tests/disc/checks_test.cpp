@@ -33,7 +33,7 @@ class DiscByHand {
     disc_.turn_time_s = box.motor.turn_time_s;
   }
   DiscByHand& hit(int track, double turned_rad) {
-    const double touch_s = turned_rad / one_turn_rad * disc_.turn_time_s;
+    const double touch_s = turned_rad / two_pi * disc_.turn_time_s;
     disc_.projections.push_back(
         {.track = track,
          .midi = 60,
@@ -108,9 +108,9 @@ TEST_P(ChecksTest, ProjectionBeforeTheStarWheelIsAtRestIsAFault) {
 
 TEST_P(ChecksTest, ArcIsCountedAcrossTheStartLine) {
   box_.disc.start_gap_rad = 0.0;
-  EXPECT_THAT(DiscByHand(box_).hit(76, 0.002).hit(76, one_turn_rad - 0.016).check(),
+  EXPECT_THAT(DiscByHand(box_).hit(76, 0.002).hit(76, two_pi - 0.016).check(),
               ElementsAre(finding(Level::fault, "track 76", "as the disc plays on")));
-  EXPECT_THAT(DiscByHand(box_).hit(76, 0.002).hit(76, one_turn_rad - 0.03).check(), IsEmpty());
+  EXPECT_THAT(DiscByHand(box_).hit(76, 0.002).hit(76, two_pi - 0.03).check(), IsEmpty());
 }
 
 TEST_P(ChecksTest, HoleThatReachesIntoTheStartGapIsAFault) {
@@ -121,8 +121,8 @@ TEST_P(ChecksTest, HoleThatReachesIntoTheStartGapIsAFault) {
 }
 
 TEST_P(ChecksTest, HoleThatTrailsAcrossTheStartLineIsAFault) {
-  EXPECT_THAT(DiscByHand(box_).hit(76, one_turn_rad - 0.0126).check(), IsEmpty());
-  EXPECT_THAT(DiscByHand(box_).hit(76, one_turn_rad - 0.0100).check(),
+  EXPECT_THAT(DiscByHand(box_).hit(76, two_pi - 0.0126).check(), IsEmpty());
+  EXPECT_THAT(DiscByHand(box_).hit(76, two_pi - 0.0100).check(),
               ElementsAre(finding(Level::fault, "track 76", "into the start gap of 11.459 deg")));
 }
 
@@ -136,7 +136,7 @@ TEST_P(ChecksTest, HolesInTheEdgeMarginAreOneFaultForEachTrack) {
 TEST_P(ChecksTest, SheetToADriveHoleIsMeasuredFromItsEdge) {
   box_.disc.drive_hole_radius_m = 0.046;
   box_.disc.drive_hole_diameter_m = 0.006;
-  const double turned = GetParam() == box::Turning::clockwise ? 0.3 : one_turn_rad - 0.3;
+  const double turned = GetParam() == box::Turning::clockwise ? 0.3 : two_pi - 0.3;
   EXPECT_THAT(
       DiscByHand(box_).hit(1, turned).check(),
       ElementsAre(finding(Level::fault, "track 1", "only 0.50 mm of sheet to drive hole 1")));
@@ -158,7 +158,7 @@ TEST_P(ChecksTest, RollerOverHolesIsAWarningForItsTrack) {
 TEST_P(ChecksTest, MorePlucksInAWindowThanTheMotorTakesIsAFault) {
   box_.motor.most_plucks = 3;
   box_.motor.pluck_window_s = 0.1;
-  const double window_rad = 0.1 / 66.0 * one_turn_rad;
+  const double window_rad = 0.1 / 66.0 * two_pi;
   DiscByHand three(box_);
   three.hit(10, 1.0).hit(20, 1.0).hit(30, 1.0).hit(40, 1.0 + 1.000001 * window_rad);
   EXPECT_THAT(three.check(), IsEmpty());
@@ -182,7 +182,7 @@ TEST_P(ChecksTest, TheMotorsWindowIsTheArrangers) {
              problem, {{.tooth = 0, .time_s = 10.0}, {.tooth = 1, .time_s = 10.0 + apart_s}})
              .empty();
     DiscByHand two(box_);
-    two.hit(10, 1.0).hit(40, 1.0 + apart_s / 66.0 * one_turn_rad);
+    two.hit(10, 1.0).hit(40, 1.0 + apart_s / 66.0 * two_pi);
     EXPECT_EQ(has_fault(two.check()), broken) << apart_s;
   }
 }
@@ -196,8 +196,7 @@ TEST_P(ChecksTest, SweepFindsTheSamePairsAsTryingAll) {
     std::mt19937_64 random(seed);
     DiscByHand by_hand(box_);
     for (int i = 0; i < 45; ++i) {
-      by_hand.hit(1 + static_cast<int>(12 * testing::unit(random)),
-                  one_turn_rad * testing::unit(random));
+      by_hand.hit(1 + static_cast<int>(12 * testing::unit(random)), two_pi * testing::unit(random));
     }
     const std::vector<Projection>& hits = by_hand.disc().projections;
     std::ptrdiff_t tight = 0;

@@ -73,10 +73,9 @@ TEST(Recover, TheAngleIsTheTimeOfTheTouch) {
   for (const auto turning : {box::Turning::clockwise, box::Turning::counter_clockwise}) {
     const box::Box box = sample_box(turning);
     const double delay_s = action::action(box, 66.0)[0].release_delay_s;
-    const double quarter = (turning == box::Turning::clockwise ? 0.25 : 0.75) * one_turn_rad;
+    const double quarter = (turning == box::Turning::clockwise ? 0.25 : 0.75) * two_pi;
     for (const double turns : {-3.0, 0.0, 5.0}) {
-      const auto plucks =
-          recover_plucks(box, {measured(0.05, quarter + turns * one_turn_rad)}, 66.0);
+      const auto plucks = recover_plucks(box, {measured(0.05, quarter + turns * two_pi)}, 66.0);
       EXPECT_NEAR(plucks.at(0).time_s, 16.5 + delay_s, 1e-9);
     }
   }
@@ -86,7 +85,7 @@ TEST(Recover, APluckAfterTheStartLineComesEarlyInTheTurn) {
   const box::Box box = sample_box();
   const double delay_s = action::action(box, 66.0)[0].release_delay_s;
   const double touch_s = 66.0 - delay_s / 2.0;
-  const auto plucks = recover_plucks(box, {measured(0.05, touch_s / 66.0 * one_turn_rad)}, 66.0);
+  const auto plucks = recover_plucks(box, {measured(0.05, touch_s / 66.0 * two_pi)}, 66.0);
   EXPECT_NEAR(plucks.at(0).time_s, delay_s / 2.0, 1e-9);
 }
 

@@ -31,11 +31,11 @@ void add(std::vector<double>& to, const Ring& ring, double rate_hz, double onset
   const std::complex<double> step(-ring.decay_per_s / rate_hz,
                                   two_pi * ring.frequency_hz / rate_hz);
   // Afresh every block, so that no error of rounding grows.
-  constexpr std::size_t block = 4096;
+  constexpr std::size_t block_samples = 4096;
   const std::complex<double> turn = std::exp(step);
   std::complex<double> value;
   for (std::size_t n = begin; static_cast<double>(n) < last; ++n) {
-    if ((n - begin) % block == 0)
+    if ((n - begin) % block_samples == 0)
       value = std::polar(ring.amplitude, ring.phase_rad) *
               std::exp(step * (static_cast<double>(n) - onset_s * rate_hz));
     to[n] += value.real();

@@ -9,6 +9,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { after, before, test } from 'node:test';
 import { promisify } from 'node:util';
+import { pluckSound } from './plucks.mjs';
 import {
   assertAccessible,
   exampleFolder,
@@ -21,9 +22,6 @@ import {
 
 const run = promisify(execFile);
 const program = process.env.COMBWRIGHT ?? path.join(root, 'build/release/combwright');
-const rate = 48000;
-const apart_s = 9;
-const first_s = 3;
 const track = 7;
 
 let folder;
@@ -32,36 +30,6 @@ let server;
 let port;
 let browser;
 let page;
-
-/** Decaying tones in a little noise, one every apart_s, as a WAV file of 16 bits. */
-function plucks(pitches) {
-  const count = rate * (first_s + apart_s * pitches.length);
-  const bytes = Buffer.alloc(44 + 2 * count);
-  bytes.write('RIFF', 0);
-  bytes.writeUInt32LE(36 + 2 * count, 4);
-  bytes.write('WAVEfmt ', 8);
-  bytes.writeUInt32LE(16, 16);
-  bytes.writeUInt16LE(1, 20);
-  bytes.writeUInt16LE(1, 22);
-  bytes.writeUInt32LE(rate, 24);
-  bytes.writeUInt32LE(2 * rate, 28);
-  bytes.writeUInt16LE(2, 32);
-  bytes.writeUInt16LE(16, 34);
-  bytes.write('data', 36);
-  bytes.writeUInt32LE(2 * count, 40);
-  let seed = 1;
-  for (let n = 0; n < count; n++) {
-    seed = (seed * 1664525 + 1013904223) % 4294967296;
-    let sample = (seed / 4294967296 - 0.5) * 6e-4;
-    pitches.forEach((hz, i) => {
-      const t = n / rate - first_s - apart_s * i;
-      if (t >= 0 && t < apart_s)
-        sample += 0.3 * Math.exp(-t / 0.4) * Math.sin(2 * Math.PI * hz * t);
-    });
-    bytes.writeInt16LE(Math.round(32767 * sample), 44 + 2 * n);
-  }
-  return bytes;
-}
 
 /** The pitches of a tooth that is tuned as told and does what is expected. */
 async function course() {
@@ -137,7 +105,7 @@ test('a tooth is tuned by ear and pedal, through a reload and a killed server', 
   const pitches = await course();
   assert.ok(pitches.length >= 3, `${pitches}`);
   const file = path.join(scratch, 'plucks.wav');
-  await writeFile(file, plucks(pitches));
+  await writeFile(file, pluckSound(pitches, { first_s: 3, apart_s: 9 }));
   browser = await openBrowser({
     args: [
       '--use-fake-device-for-media-stream',

@@ -16,8 +16,8 @@
 namespace combwright::steel {
 namespace {
 
-constexpr std::array<double, 4> lambda{1.875104068711961, 4.694091132974175, 7.854757438237613,
-                                       10.99554073487547};
+constexpr std::array<double, 4> printed_lambda{1.875104068711961, 4.694091132974175,
+                                               7.854757438237613, 10.99554073487547};
 constexpr std::array<double, 4> printed_s{0.734096, 1.018467, 0.999224, 1.000034};
 
 double s_of(double l) {
@@ -29,14 +29,14 @@ TEST(Shape, OfAnEvenBarIsThePublishedOneInFourModes) {
   const std::vector<Mode> found = modes(tooth);
   std::vector<double> positions;
   for (int i = 0; i <= 60; ++i) positions.push_back(0.03 * i / 60.0);
-  for (std::size_t k = 0; k < lambda.size(); ++k) {
-    EXPECT_NEAR(s_of(lambda[k]), printed_s[k], 6e-7);
+  for (std::size_t k = 0; k < printed_lambda.size(); ++k) {
+    EXPECT_NEAR(s_of(printed_lambda[k]), printed_s[k], 6e-7);
     const std::vector<double> deflections = shape(tooth, found[k], positions);
     const double sign = k % 2 == 0 ? 1.0 : -1.0;
     for (std::size_t i = 0; i < positions.size(); ++i) {
-      const double x = lambda[k] * positions[i] / 0.03;
+      const double x = printed_lambda[k] * positions[i] / 0.03;
       const double published =
-          std::cosh(x) - std::cos(x) - s_of(lambda[k]) * (std::sinh(x) - std::sin(x));
+          std::cosh(x) - std::cos(x) - s_of(printed_lambda[k]) * (std::sinh(x) - std::sin(x));
       EXPECT_NEAR(deflections[i], 0.5 * sign * published, 1e-8) << "mode " << k + 1 << ", " << i;
     }
   }
