@@ -2,7 +2,9 @@
 #include "app/log_job.h"
 
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
+#include <iterator>
 #include <system_error>
 #include <utility>
 
@@ -18,6 +20,7 @@
 #include "records/moment.h"
 #include "records/offset.h"
 #include "records/planned.h"
+#include "tuner/whose.h"
 
 namespace combwright::app {
 namespace {
@@ -58,17 +61,41 @@ void check_pitch(const records::PlannedComb& comb, int track, double frequency_h
   }
 }
 
-// The tooth's reading of that number, as it now stands in the records.
-records::FiledReading filed_as(const Database& database, const records::PlannedComb& comb,
-                               int track, std::int64_t number) {
+// Those of one tooth in the order of filing, to that number.
+std::vector<records::FiledReading> readings_to(const Database& database,
+                                               const records::PlannedComb& comb, int track,
+                                               std::int64_t number) {
   records::Filter tooth;
   tooth.box = comb.box;
   tooth.comb = comb.comb;
   tooth.track = track;
-  const std::vector<records::FiledReading> all = records::list_readings(database, tooth);
-  return *std::find_if(all.begin(), all.end(), [number](const records::FiledReading& filed) {
-    return filed.number == number;
-  });
+  std::vector<records::FiledReading> readings = records::list_readings(database, tooth);
+  std::erase_if(readings,
+                [number](const records::FiledReading& filed) { return filed.number > number; });
+  return readings;
+}
+
+// What a pitch says that was perhaps typed for another tooth: the last of these is far from the one
+// before that counts or, as the first, from where a tooth of the comb lies between as cut and in
+// tune.
+Findings far_off(const std::vector<records::FiledReading>& readings, double most_flat_cents) {
+  const records::FiledReading& filed = readings.back();
+  const double offset = records::offset_cents(filed);
+  const auto before =
+      std::find_if(std::next(readings.rbegin()), readings.rend(),
+                   [](const records::FiledReading& one) { return one.struck.empty(); });
+  const bool first = before == readings.rend();
+  const double off = first ? std::max(offset, -most_flat_cents - offset)
+                           : std::abs(offset - records::offset_cents(*before));
+  if (off <= tuner::another_tooth_cents) return {};
+  const std::string from = first ? std::string("its target")
+                                 : fmt::format("its reading before, number {}", before->number);
+  const double apart = first ? std::abs(offset) : off;
+  return {{Level::warning,
+           fmt::format("track {}", filed.tooth.track),
+           fmt::format("reading {} is {:.0f} cents from {}", filed.number, apart, from),
+           "strike it if it is another tooth's",
+           {.track = filed.tooth.track}}};
 }
 
 // The box file of the records' last reading of the comb may have been another one.
@@ -102,8 +129,8 @@ std::string moment(const LogTexts& texts) {
 }
 
 AddedReading add_reading(const std::string& db, const BoxInput& input, const LogTexts& texts) {
-  const records::PlannedComb comb =
-      records::planned_comb(input.box, comb_place(input.box, texts.comb), input.sha256);
+  const std::size_t place = comb_place(input.box, texts.comb);
+  const records::PlannedComb comb = records::planned_comb(input.box, place, input.sha256);
   const records::Reading reading = reading_of(texts);
   check_pitch(comb, texts.track, reading.frequency_hz);
   const std::vector<records::Work> work = work_of(texts);
@@ -111,7 +138,12 @@ AddedReading add_reading(const std::string& db, const BoxInput& input, const Log
   Database database(db, Access::begin);
   const auto before = records::find_comb(database, comb.box, comb.comb);
   const std::int64_t number = records::file_reading(database, comb, texts.track, reading, work);
-  return {filed_as(database, comb, texts.track, number), changed_box(before, input)};
+  const std::vector<records::FiledReading> readings =
+      readings_to(database, comb, texts.track, number);
+  Findings findings = changed_box(before, input);
+  const double most_flat_cents = input.box.combs[place].most_flat_cents;
+  for (Finding& one : far_off(readings, most_flat_cents)) findings.push_back(std::move(one));
+  return {readings.back(), gravest_first(std::move(findings))};
 }
 
 records::FiledTest add_test(const std::string& db, const BoxInput& input, const LogTexts& texts) {

@@ -75,6 +75,23 @@ class Filing(LogTest):
         self.assertEqual(reading["note"], "A4")
         self.assertAlmostEqual(reading["offset_cents"], 1200 * math.log2(440.5 / 440), places=9)
 
+    def test_a_pitch_that_may_be_another_tooths_is_told(self):
+        def findings(*more):
+            return [(finding["level"], finding["what"], finding["at"]["track"]) for finding in
+                    self.answer("log", "add", BRAMBLE, "--db", "bench.db", "--track", 7,
+                                "--frequency", *more)["findings"]]
+        # A4 is 440 Hz (ISO 16); a tooth of bramble is cut at most 80 cents flat.
+        self.assertEqual(findings("370 Hz"), [])  # 300 cents flat
+        self.assertEqual(findings("555 Hz"),  # 702 cents from that
+                         [("warning", "reading 2 is 702 cents from its reading before, number 1", 7)])
+        for number in 1, 2:
+            self.answer("log", "strike", number, "--db", "bench.db", "--remark", "another tooth")
+        self.assertEqual(findings("555 Hz"),
+                         [("warning", "reading 3 is 402 cents from its target", 7)])
+        self.answer("log", "strike", 3, "--db", "bench.db", "--remark", "another tooth")
+        self.assertEqual(findings("340 Hz"),
+                         [("warning", "reading 4 is 446 cents from its target", 7)])
+
     def test_the_moment_is_now_unless_it_is_given(self):
         self.assertEqual(self.add()["at"], "2023-11-14T22:13:20Z")  # date -u -d @1700000000
         self.assertEqual(self.add("--at", "2024-05-17")["at"], "2024-05-17")

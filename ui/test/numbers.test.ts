@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
-import { cents, figures, inUnit, noteName } from '../src/parts/numbers';
+import { cents, figures, fixed, inUnit, noteName, signed, withUnit } from '../src/parts/numbers';
 
 describe('numbers for people', () => {
   it('have so many significant figures', () => {
@@ -23,6 +23,24 @@ describe('numbers for people', () => {
     expect(cents(3.21)).toBe('+3.2 cent');
     expect(cents(-0.04)).toBe('0.0 cent');
     expect(cents(-12)).toBe('−12.0 cent');
+  });
+
+  it('align in a column', () => {
+    expect(signed(3.14159, 2)).toBe('+3.14');
+    expect(signed(-60.04, 1)).toBe('−60.0');
+    expect(signed(-0.001, 2)).toBe('0.00');
+    expect(fixed(3.14159, 2)).toBe('3.14');
+    expect(fixed(-3.14159, 2)).toBe('−3.14');
+    expect(fixed(null, 2)).toBe('');
+  });
+
+  it('get the unit of their field where they are typed bare', () => {
+    expect(withUnit(' 366.2 ', 'Hz')).toBe('366.2 Hz');
+    expect(withUnit('366,2', 'Hz')).toBe('366.2 Hz');
+    expect(withUnit('1/32 in', 'mm')).toBe('1/32 in');
+    expect(withUnit('1,234,5', 'mm')).toBe('1,234,5');
+    expect(withUnit('', 'mm')).toBe('');
+    expect(withUnit('12', '')).toBe('12');
   });
 
   // MIDI 1.0: 60 is middle C, here C4 as in ISO 16.

@@ -1,17 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
+import { when, workWords } from '../src/parts/log';
 import {
   combWords,
   copyName,
   countsWords,
   fileWord,
-  fixed,
   ticks,
   told,
   useWords,
-  when,
-  withUnit,
-  workWords,
 } from '../src/views/records/words';
 
 describe('what the records say in words', () => {
@@ -28,13 +25,6 @@ describe('what the records say in words', () => {
   it('tells days and moments', () => {
     expect(when('2024-05-17')).toBe('2024-05-17');
     expect(when('2024-05-17T09:30:15Z')).toBe('2024-05-17 09:30');
-  });
-
-  it('keeps numbers of a column at the same places', () => {
-    expect(fixed(3.14159, 2, 'plus')).toBe('+3.14');
-    expect(fixed(-3.14159, 2)).toBe('−3.14');
-    expect(fixed(-0.001, 2, 'plus')).toBe('0.00');
-    expect(fixed(null, 2)).toBe('');
   });
 
   it('names combs and what became of them', () => {
@@ -55,15 +45,6 @@ describe('what the records say in words', () => {
 });
 
 describe('what is typed', () => {
-  it('gets the unit of its field if it is a bare number', () => {
-    expect(withUnit(' 366.2 ', 'Hz')).toBe('366.2 Hz');
-    expect(withUnit('0.3', 'mm')).toBe('0.3 mm');
-    expect(withUnit('1/32 in', 'mm')).toBe('1/32 in');
-    expect(withUnit('', 'mm')).toBe('');
-    expect(withUnit('366,2', 'Hz')).toBe('366,2');
-    expect(withUnit('12', '')).toBe('12');
-  });
-
   it('is told wrong at its field, by the name that the field has', () => {
     const labels = {
       frequency: 'Pitch as heard',

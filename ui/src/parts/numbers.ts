@@ -44,11 +44,32 @@ export function inUnit(value: number | null | undefined, unit: Unit, count = 3):
   return unit === '' || text === '–' ? text : `${text} ${unit}`;
 }
 
+/** With so many places, so that a column of them aligns: "−0.04"; nothing for none. */
+export function fixed(value: number | null, places: number): string {
+  return value === null ? '' : withSign(value, places, '');
+}
+
+/** The same with its sign where it is not 0: "+3.2". */
+export function signed(value: number | null, places: number): string {
+  return value === null ? '' : withSign(value, places, '+');
+}
+
+function withSign(value: number, places: number, plus: '+' | ''): string {
+  const text = Math.abs(value).toFixed(places);
+  const sign = Number(text) === 0 ? '' : value > 0 ? plus : '−';
+  return sign + text;
+}
+
 /** Cents with their sign: "+3.2 cent". */
 export function cents(value: number, places = 1): string {
-  const text = Math.abs(value).toFixed(places);
-  const sign = Number(text) === 0 ? '' : value > 0 ? '+' : '−';
-  return `${sign}${text} cent`;
+  return `${signed(value, places)} cent`;
+}
+
+/** What is typed into a field that shows its unit: a bare number gets that, all else stays. */
+export function withUnit(text: string, unit: string): string {
+  const typed = text.trim();
+  const number = typed.replace(',', '.');
+  return unit && /^[-+]?(\d+\.?\d*|\.\d+)$/.test(number) ? `${number} ${unit}` : typed;
 }
 
 const names = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'G#', 'A', 'Bb', 'B'];

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Finding } from '../../job/ask';
+import type { ToothReading } from '../../parts/log';
 
 export type Standing = 'not_read' | 'flat' | 'in_tune' | 'sharp';
 
@@ -48,19 +49,6 @@ export interface Tuning {
   weight_left_m: number | null;
 }
 
-export interface Filed {
-  number: number;
-  frequency_hz: number;
-  offset_cents: number;
-  stderr_cents: number;
-  temperature_c: number | null;
-  work: { do: 'clip' | 'file_root' | 'file_tip'; length_m: number }[];
-  who: string;
-  at: string;
-  struck: string | null;
-  work_struck: boolean;
-}
-
 export interface Picture {
   length_m: number;
   sections: { length_m: number; root_thickness_m: number; tip_thickness_m: number }[];
@@ -79,7 +67,7 @@ export interface ToothAnswer {
   tolerance_cents: number;
   standing: Standing;
   last: number | null;
-  log: Filed[];
+  log: ToothReading[];
   tuning: Tuning | null;
   pair_hz: number | null;
   picture: Picture;

@@ -1,20 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
+import { lengthWords } from '../../parts/log';
 import { figures } from '../../parts/numbers';
-import type { Advice, Filed, Heard, Level, Standing, ToothAnswer } from './answers';
+import type { Advice, Heard, Level, Standing, ToothAnswer } from './answers';
 import type { Told } from './told';
-
-/** "0.69 mm", not to be broken; three places where a file takes micrometres. */
-export function lengthWords(length_m: number): string {
-  const mm = 1000 * length_m;
-  return `${mm >= 0.1 ? mm.toFixed(2) : figures(mm, 2)}\u00a0mm`;
-}
-
-/** With its sign, a true minus: "−60.0". */
-export function signed(value: number, places: number): string {
-  const text = Math.abs(value).toFixed(places);
-  if (Number(text) === 0) return text;
-  return `${value < 0 ? '−' : '+'}${text}`;
-}
 
 /** The big sentence. */
 export function adviceWords(advice: Advice): string {
@@ -42,11 +30,6 @@ export function howWords(advice: Advice, weighted: boolean): string {
   return `off the thickness, from ${from} to ${to} mm from the root, along the tooth; polish it`;
 }
 
-/** "comb 1", "comb back". */
-export function combWords(name: string): string {
-  return /^comb\b/.test(name) ? name : `comb ${name}`;
-}
-
 export function toldWords(told: Told): string {
   const did = [
     told.clipped && `clipped ${told.clipped}`,
@@ -54,11 +37,6 @@ export function toldWords(told: Told): string {
     told.filed_tip && `tip filed ${told.filed_tip}`,
   ].filter(Boolean);
   return did.length > 0 ? did.join(', ') : 'nothing done';
-}
-
-export function workWords(work: Filed['work']): string {
-  const did = { clip: 'clipped', file_root: 'root filed', file_tip: 'tip filed' };
-  return work.map((one) => `${did[one.do]} ${lengthWords(one.length_m)}`).join(', ');
 }
 
 export type Stage = 'first' | 'fault' | 'cut' | 'again' | 'in_tune' | 'once_more';

@@ -1,34 +1,20 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Finding } from '../../job/ask';
+import type { ToothReading } from '../../parts/log';
 
 // As docs/commands/log.md has them.
 
-export interface Work {
-  do: 'clip' | 'file_root' | 'file_tip';
-  length_m: number;
-}
-
-export interface Reading {
-  number: number;
+export interface Reading extends ToothReading {
   box: string;
   comb: string;
   comb_number: number;
   track: number;
   note: string;
   target_hz: number;
-  frequency_hz: number;
   stderr_hz: number;
-  offset_cents: number;
-  stderr_cents: number;
   decay_s: number | null;
-  temperature_c: number | null;
-  work: readonly Work[];
   recording: { file: string } | null;
-  who: string;
-  at: string;
   remark: string;
-  struck: string | null;
-  work_struck: boolean;
 }
 
 export interface Comb {

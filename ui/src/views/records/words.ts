@@ -1,30 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
-import { figures, inUnit } from '../../parts/numbers';
-import type { Comb, Counts, Work } from './answers';
-
-const did = { clip: 'clipped', file_root: 'root filed', file_tip: 'tip filed' };
-
-/** "clipped 0.350 mm, root filed 0.0200 mm" */
-export function workWords(work: readonly Work[]): string {
-  const length = (one: Work) => inUnit(one.length_m, 'mm', 2).replace(' ', '\u00a0');
-  return work.map((one) => `${did[one.do]} ${length(one)}`).join(', ');
-}
-
-/** A day or a moment of UTC for people: "2024-05-17 09:30". */
-export function when(at: string): string {
-  return at.replace(/T(\d\d:\d\d).*$/, ' $1');
-}
-
-/** With so many places, so that a column of them aligns; a true minus sign, a plus where asked. */
-export function fixed(value: number | null, places: number, sign: 'plus' | '' = ''): string {
-  if (value === null) return '';
-  const text = Math.abs(value).toFixed(places);
-  if (Number(text) === 0) return text;
-  return `${value < 0 ? '−' : sign ? '+' : ''}${text}`;
-}
+import { combName, when } from '../../parts/log';
+import { figures } from '../../parts/numbers';
+import type { Comb, Counts } from './answers';
 
 export function combWords(comb: Pick<Comb, 'box' | 'comb'>): string {
-  return /^comb\b/.test(comb.comb) ? `${comb.box}, ${comb.comb}` : `${comb.box}, comb ${comb.comb}`;
+  return `${comb.box}, ${combName(comb.comb)}`;
 }
 
 /** "in use", or when and why it is not. */
@@ -46,12 +26,6 @@ export function countsWords(counts: Counts): string {
     many(counts.work, 'clip or filing', 'clips and filings'),
     many(counts.tests, 'test'),
   ].join(', ');
-}
-
-/** What is typed into a field that shows its unit: a bare number gets that, all else stays. */
-export function withUnit(text: string, unit: string): string {
-  const bare = text.trim();
-  return unit && /^[-+]?(\d+\.?\d*|\.\d+)$/.test(bare) ? `${bare} ${unit}` : bare;
 }
 
 // By what a refusal begins with, if it does not name the field as an option.
