@@ -3,14 +3,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
-#include <system_error>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "app/heard_reading.h"
 #include "app/work_option.h"
+#include "base/file.h"
 #include "base/reference.h"
 #include "draw/cautions.h"
 #include "records/database.h"
@@ -28,9 +27,7 @@ using records::Access;
 using records::Database;
 
 std::optional<Database> records_if_any(const std::string& db) {
-  std::error_code unseen;  // then opening says why
-  const auto kind = std::filesystem::symlink_status(db, unseen).type();
-  if (kind == std::filesystem::file_type::not_found) return std::nullopt;
+  if (!is_there(db)) return std::nullopt;
   return Database(db, Access::look);
 }
 

@@ -6,7 +6,10 @@
 #include <string>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "arrange/doubts.h"
+#include "arrange/lock.h"
 #include "arrange/reasons.h"
 #include "arrange/score.h"
 #include "arrange/search.h"
@@ -19,6 +22,17 @@ namespace {
 
 std::string by_hand(Fate fate) {
   return fate == Fate::dropped ? "left out by hand" : "an octave away by hand";
+}
+
+// The first of the locks that the search could not keep, and what is in its way.
+std::string lock_not_kept(const SearchResult& found, const std::vector<ScoreNote>& notes) {
+  std::size_t i = 0;
+  while (!notes[i].lock || found.solution.choices[i].fate == *notes[i].lock) ++i;
+  return fmt::format(
+      "no arrangement was found that keeps all locks: {} is to be {}, and {}; free it, or what is "
+      "in its way, or try another transposition",
+      name_of(notes[i]), *notes[i].lock == Fate::kept ? "kept" : "an octave away",
+      what_hinders(i, found.problem, found.solution.choices, found.transpose_semitones));
 }
 
 // Notes, plucks and what they are worth.
@@ -65,8 +79,7 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
   const Findings passed_over = put_locks(options.locks, part.excerpt.bars, part.notes);
   const ExcerptChoice& excerpt = part.excerpt;
   SearchResult found = search(limits, part.notes, part.space, watch);
-  if (!found.locks_kept)
-    throw Error({}, "no arrangement was found that keeps all locks; take some of them away");
+  if (!found.locks_kept) throw Error({}, lock_not_kept(found, part.notes));
 
   Arrangement a;
   a.box_name = box.name;

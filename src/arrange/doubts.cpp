@@ -22,7 +22,7 @@ Finding about_excerpt(const Arrangement& a, const ExcerptChoice& excerpt) {
           .what = excerpt.at_phrase_end
                       ? "the tune is longer than a turn; these bars fill it and end a phrase"
                       : "the tune is longer than a turn and no phrase end was found in time",
-          .remedy = "other bars can be chosen with --bars"};
+          .remedy = "other bars can be chosen"};
 }
 
 std::string place_of(const ArrangedNote& note) {
@@ -95,7 +95,7 @@ void tell_of_lifted(const Arrangement& a, Findings& findings) {
                        "tooth{}",
                        lifted.size(), lifted.size() == 1 ? "" : "s", lifted.size() == 1 ? "s" : "",
                        first_here(lifted.size())),
-       .remedy = "listen before cutting; another key (--transpose) may suit the comb better",
+       .remedy = "listen before cutting; another transposition may suit the comb better",
        .at = {.notes = {lifted.begin(), lifted.end()}}});
 }
 
@@ -108,7 +108,7 @@ Findings findings_of(const Arrangement& a, const Making& making) {
         {.level = Level::note,
          .where = "transposition and tempo",
          .what = "the bars have so many notes that not all transpositions and tempos were tried",
-         .remedy = "you can choose them with --transpose and --tempo, or fewer bars with --bars"});
+         .remedy = "you can choose them, or fewer bars"});
   }
   if (making.excerpt_chosen && !making.excerpt.whole)
     findings.push_back(about_excerpt(a, making.excerpt));
@@ -117,7 +117,7 @@ Findings findings_of(const Arrangement& a, const Making& making) {
         {.level = Level::note,
          .where = "tempo",
          .what = fmt::format("played at {:.1f} % of the written tempo", 100.0 * a.tempo_factor),
-         .remedy = "you can choose it with --tempo, or fewer bars with --bars"});
+         .remedy = "you can choose it, or fewer bars"});
   }
   tell_of_lost_melody(a, findings);
   tell_of_lifted(a, findings);

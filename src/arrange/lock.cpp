@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <string>
 
 #include <fmt/format.h>
 
@@ -13,11 +12,19 @@
 namespace combwright::arrange {
 namespace {
 
+std::string name(int midi, int bar, double beat) {
+  return fmt::format("{} in bar {}, beat {:.6g}", music::note_name(midi), bar, beat);
+}
+
 std::string name_of(const Lock& lock) {
-  return fmt::format("{} in bar {}, beat {:.6g}", music::note_name(lock.midi), lock.bar, lock.beat);
+  return name(lock.midi, lock.bar, lock.beat);
 }
 
 }  // namespace
+
+std::string name_of(const ScoreNote& note) {
+  return name(note.midi, note.bar, note.beat);
+}
 
 Findings put_locks(const std::vector<Lock>& locks, const BarRange& bars,
                    std::vector<ScoreNote>& notes) {

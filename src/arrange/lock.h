@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "arrange/arrangement.h"
@@ -19,6 +20,9 @@ struct Lock {
   int midi = 60;
   Fate fate = Fate::dropped;  // kept, octave or dropped
 };
+
+// "C4 in bar 2, beat 3.5".
+std::string name_of(const ScoreNote& note);
 
 // Beats nearer than this are one.
 inline constexpr double same_beat = 2e-3;

@@ -2,6 +2,7 @@
 #include "arrange/reasons.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <cstddef>
 #include <limits>
@@ -57,6 +58,14 @@ class Explainer {
     return "";
   }
 
+  std::string what_hinders(std::size_t i) const {
+    const Demand& demand = problem_.demands[i];
+    if (demand.hold == Hold::kept) return obstacle(i, -1);
+    const std::string name = name_of(demand.midi);
+    return as_written(demand, has_octave(demand) ? "the octaves of " + name + " serve other notes"
+                                                 : "no tooth an octave or two from " + name);
+  }
+
  private:
   static std::string name_of(int midi) {
     return midi >= 0 && midi <= 127 ? music::note_name(midi) : fmt::format("note {}", midi);
@@ -87,9 +96,12 @@ class Explainer {
       }
     }
     if (best.empty()) best = fmt::format("no tooth for {}", name);
-    return transpose_semitones_ == 0
-               ? best
-               : fmt::format("{} (written {})", best, name_of(demand.midi - transpose_semitones_));
+    return as_written(demand, best);
+  }
+
+  std::string as_written(const Demand& demand, const std::string& words) const {
+    if (transpose_semitones_ == 0) return words;
+    return fmt::format("{} (written {})", words, name_of(demand.midi - transpose_semitones_));
   }
 
   // Whether some window around the moment already has all the plucks that the motor takes.
@@ -138,6 +150,12 @@ std::vector<std::string> reasons(const Problem& problem, const std::vector<Choic
   std::vector<std::string> result(choices.size());
   for (std::size_t i = 0; i < choices.size(); ++i) result[i] = explainer.why(i);
   return result;
+}
+
+std::string what_hinders(std::size_t demand, const Problem& problem,
+                         const std::vector<Choice>& choices, int transpose_semitones) {
+  assert(problem.demands[demand].hold != Hold::none);
+  return Explainer(problem, choices, transpose_semitones).what_hinders(demand);
 }
 
 }  // namespace combwright::arrange

@@ -230,7 +230,7 @@ Findings copies_noted(const ScaleTask& task, const Range& range, const ScaleChoi
                "{} only {}",
                idle, range.teeth, music::note_name(range.lowest), music::note_name(range.highest),
                notes == 1 ? "is" : "are", notes == 1 ? "one note" : fmt::format("{} notes", notes)),
-           fmt::format("give more notes by --lowest and --highest, or plan {} teeth",
+           fmt::format("give a lower lowest note or a higher highest one, or plan {} teeth",
                        range.teeth - idle)}};
 }
 

@@ -61,6 +61,11 @@ Bytes read_file(const std::string& path, std::size_t limit) {
   }
 }
 
+bool is_there(const std::string& path) {
+  struct stat status {};
+  return ::lstat(path.c_str(), &status) == 0 || (errno != ENOENT && errno != ENOTDIR);
+}
+
 std::string_view as_text(const Bytes& bytes) {
   return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
 }

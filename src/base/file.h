@@ -30,6 +30,10 @@ std::string_view as_text(const Bytes& bytes);
 void write_file(const std::string& path, std::string_view contents);
 void write_file(const std::string& path, const Bytes& contents);
 
+// Whether anything stands at the path, be it a link that leads nowhere; true too where that can't
+// be seen: then opening it says why.
+bool is_there(const std::string& path);
+
 // Flushes the folder that the path lies in, so that new names in it outlive a power cut. Some file
 // systems can't; then it is left to them.
 void flush_folder_of(const std::string& path);

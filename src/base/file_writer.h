@@ -28,6 +28,9 @@ class FileWriter {
   // Puts all that was written onto the disk; nothing more can be.
   void flush();
 
+  // The file beside its place, to be read before it is committed.
+  const std::string& part() const { return temporary_; }
+
   // Puts the file into its place, flushed.
   void commit();
 

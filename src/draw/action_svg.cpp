@@ -59,12 +59,12 @@ double round_scale(double shown_m, double width_mm) {
   return scale;
 }
 
-constexpr double width = 300.0;
+constexpr double sheet_width = 300.0;
 constexpr double edge = 10.0;
 
 // From the middle of the sheet to where what is drawn ends.
 double half_m(const View& view) {
-  return (0.5 * width - edge) / view.scale;
+  return (0.5 * sheet_width - edge) / view.scale;
 }
 
 double sheet_m(const box::Box& box) {
@@ -144,7 +144,7 @@ void draw_damper_way(SvgSheet& out, const box::Box& box, const box::StarDrive& d
 void draw_way(SvgSheet& out, const ActionScene& scene, const Stage& stage, double travel_m,
               double angle_rad, double y) {
   const double left = edge + 14.0;
-  const double right = width - edge - 14.0;
+  const double right = sheet_width - edge - 14.0;
   EventLine line(out, left, right, y, stage.travel_m);
   out.line({left, y}, {right, y}, svg_ink, 0.4);
   line.draw(events_of(scene, stage));
@@ -168,15 +168,15 @@ std::string write_action_svg(const ActionScene& scene, std::optional<double> tra
   const double face = stage.from_m + travel;
   const double angle = stage.drive.angle_rad(face);
   const double tip = box.star_wheel.tip_radius_m;
-  const double scale = round_scale(2.0 * (1.0 + shown_tooth) * tip, width - 2.0 * edge);
+  const double scale = round_scale(2.0 * (1.0 + shown_tooth) * tip, sheet_width - 2.0 * edge);
   const double up = box.star_wheel.axis_below_disc_m + sheet_m(box);
   constexpr double head = 16.0;
   constexpr double foot = 44.0;
-  const View view{scale * 1e3, {0.5 * width, head + 4.0 + up * scale * 1e3}};
+  const View view{scale * 1e3, {0.5 * sheet_width, head + 4.0 + up * scale * 1e3}};
   const double below = view.axis.y + tip * view.scale + 6.0;
-  SvgSheet out(width, below + foot, action_title(box));
+  SvgSheet out(sheet_width, below + foot, action_title(box));
   out.text({edge, 9.0}, heading_of(scene), "start", svg_ink, 5.5);
-  out.text({width - edge, 9.0}, fmt::format("scale {:g} : 1", scale), "end", svg_faint);
+  out.text({sheet_width - edge, 9.0}, fmt::format("scale {:g} : 1", scale), "end", svg_faint);
   draw_disc(out, box, stage.from_m, face, view);
   // Under the wheel, which reaches over them.
   for (std::size_t i = 0; i < stage.strikes.size(); ++i)

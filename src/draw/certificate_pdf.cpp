@@ -19,7 +19,7 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double names_mm = 28.0;
+constexpr double reading_names_mm = 28.0;
 
 std::string signed_cents(double cents) {
   return fmt::format("{:+.2f}", cents);
@@ -89,18 +89,18 @@ std::string people_words(const Certificate& made) {
   return label(words, 300);
 }
 
-void add_facts(PackDocument& document, const Certificate& made) {
-  document.entry("box", dashed(label(made.box, 120)), names_mm);
-  document.entry("comb", dashed(label(made.comb, 120)), names_mm);
-  document.entry("pitch", made.pitch, names_mm);
-  document.entry("teeth", teeth_words(made), names_mm);
-  document.entry("result", result_words(made), names_mm);
+void add_certificate_facts(PackDocument& document, const Certificate& made) {
+  document.entry("box", dashed(label(made.box, 120)), reading_names_mm);
+  document.entry("comb", dashed(label(made.comb, 120)), reading_names_mm);
+  document.entry("pitch", made.pitch, reading_names_mm);
+  document.entry("teeth", teeth_words(made), reading_names_mm);
+  document.entry("result", result_words(made), reading_names_mm);
   if (const auto out = tracks_out_of_tolerance(made); !out.empty())
-    document.entry("out of tolerance", track_ranges(out), names_mm,
+    document.entry("out of tolerance", track_ranges(out), reading_names_mm,
                    {Face::bold, 2.6, alarm, Align::left});
-  document.entry("temperature", temperature_words(made), names_mm);
-  document.entry("read on", time_words(made), names_mm);
-  document.entry("read by", people_words(made), names_mm);
+  document.entry("temperature", temperature_words(made), reading_names_mm);
+  document.entry("read on", time_words(made), reading_names_mm);
+  document.entry("read by", people_words(made), reading_names_mm);
 }
 
 void add_plot(PackDocument& document, const CentsPlot& plot, double height_mm) {
@@ -143,23 +143,24 @@ void add_signature(PackDocument& document) {
   document.move_down(room_mm);
 }
 
-constexpr BenchColumns<10> columns{{0.06, 0.15, 0.28, 0.40, 0.52, 0.62, 0.71, 0.81, 0.91, 1.0},
-                                   {{{"", "track"},
-                                     {"", "note"},
-                                     {"target", "Hz"},
-                                     {"as cut", "cents"},
-                                     {"final", "cents"},
-                                     {"known to", "cents"},
-                                     {"decay", "s"},
-                                     {"clipped", "mm"},
-                                     {"read at", "C"},
-                                     {"times", "read"}}}};
+constexpr BenchColumns<10> reading_columns{
+    {0.06, 0.15, 0.28, 0.40, 0.52, 0.62, 0.71, 0.81, 0.91, 1.0},
+    {{{"", "track"},
+      {"", "note"},
+      {"target", "Hz"},
+      {"as cut", "cents"},
+      {"final", "cents"},
+      {"known to", "cents"},
+      {"decay", "s"},
+      {"clipped", "mm"},
+      {"read at", "C"},
+      {"times", "read"}}}};
 
-using Cells = std::array<std::string, 10>;
+using ReadingCells = std::array<std::string, 10>;
 
-Cells cells_of(const records::ToothSummary& tooth) {
-  Cells cells{fmt::format("{}", tooth.tooth.track), music::note_name(tooth.tooth.midi),
-              fmt::format("{:.2f}", tooth.tooth.target_hz)};
+ReadingCells reading_cells(const records::ToothSummary& tooth) {
+  ReadingCells cells{fmt::format("{}", tooth.tooth.track), music::note_name(tooth.tooth.midi),
+                     fmt::format("{:.2f}", tooth.tooth.target_hz)};
   if (tooth.as_cut_cents) cells[3] = fmt::format("{:+.1f}", *tooth.as_cut_cents);
   cells[4] = tooth.final_cents ? signed_cents(*tooth.final_cents) : "not read";
   if (tooth.final_cents && tooth.final_stderr_cents > 0.0)
@@ -174,15 +175,15 @@ Cells cells_of(const records::ToothSummary& tooth) {
 
 void add_row(PackDocument& document, const Certificate& made, const records::ToothSummary& tooth,
              double size_mm) {
-  Cells cells = cells_of(tooth);
+  ReadingCells cells = reading_cells(tooth);
   const bool wrong = !tooth.final_cents || std::abs(*tooth.final_cents) > made.tolerance_cents;
   if (wrong) {
-    document.pages().text(document.left() + document.width() * columns.edges[4],
+    document.pages().text(document.left() + document.width() * reading_columns.edges[4],
                           document.y() + size_mm, cells[4],
                           {Face::bold, size_mm, alarm, Align::right});
     cells[4].clear();
   }
-  write_row(document.pages(), here(document), columns, cells, size_mm);
+  write_row(document.pages(), here(document), reading_columns, cells, size_mm);
 }
 
 void add_teeth(PackDocument& document, const Certificate& made) {
@@ -209,7 +210,7 @@ void add_teeth(PackDocument& document, const Certificate& made) {
   for (std::size_t row = 0; row < rows; ++row) {
     if (row > 0 && row % on_page == 0) document.continue_section();
     if (row % on_page == 0) {
-      write_heads(document.pages(), here(document), columns, head_mm);
+      write_heads(document.pages(), here(document), reading_columns, head_mm);
       document.move_down(bench_heads_mm);
     }
     add_row(document, made, made.teeth[row], size_mm);
@@ -220,7 +221,7 @@ void add_teeth(PackDocument& document, const Certificate& made) {
 
 void add_certificate(PackDocument& document, const Certificate& made) {
   document.new_page("Certificate of a comb");
-  add_facts(document, made);
+  add_certificate_facts(document, made);
   add_plots(document, made);
   add_signature(document);
   add_caution_box(document, made.cautions);

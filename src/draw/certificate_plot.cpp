@@ -11,10 +11,9 @@ namespace combwright::draw {
 namespace {
 
 constexpr Colour band{0.90, 0.94, 0.96};
-constexpr TextStyle tick_style{Face::sans, tick_size_mm, faint, Align::right};
 
 // Where the marks lie.
-struct Field {
+struct CentsField {
   double left, right, top, bottom;
   PlotAxis axis;
   std::size_t teeth;
@@ -27,24 +26,24 @@ struct Field {
   }
 };
 
-std::string tick_words(double cents, double step) {
+std::string tick_cents(double cents, double step) {
   const int decimals = step < 1.0 ? 1 : 0;
   if (std::abs(cents) < 0.5 * step) return "0";
   return fmt::format("{:+.{}f}", cents, decimals);
 }
 
-void draw_scale(PdfPages& pages, const Field& field) {
+void draw_scale(PdfPages& pages, const CentsField& field) {
   each_tick(field.axis, [&](double cents) {
     const bool zero = std::abs(cents) < 0.5 * field.axis.step;
     stroke_line(pages, field.left, field.y(cents), field.right, field.y(cents), zero ? 0.2 : 0.08,
                 zero ? ink : rule);
-    pages.text(field.left - 1.5, field.y(cents) + 0.8, tick_words(cents, field.axis.step),
+    pages.text(field.left - 1.5, field.y(cents) + 0.8, tick_cents(cents, field.axis.step),
                tick_style);
   });
 }
 
 // Tracks and notes of as many teeth as have the room.
-void draw_teeth(PdfPages& pages, const Field& field, const CentsPlot& plot) {
+void draw_teeth(PdfPages& pages, const CentsField& field, const CentsPlot& plot) {
   constexpr double room_mm = 8.0;
   const double each_mm = (field.right - field.left) / static_cast<double>(field.teeth);
   const std::size_t every = each_mm >= room_mm ? 1 : 5 * each_mm >= room_mm ? 5 : 10;
@@ -59,7 +58,7 @@ void draw_teeth(PdfPages& pages, const Field& field, const CentsPlot& plot) {
   }
 }
 
-void draw_marks(PdfPages& pages, const Field& field, const CentsPlot& plot) {
+void draw_marks(PdfPages& pages, const CentsField& field, const CentsPlot& plot) {
   const double radius = std::clamp(0.3 * (field.x(1) - field.x(0)), 0.45, 0.9);
   for (std::size_t i = 0; i < field.teeth; ++i) {
     if (!plot.cents[i]) continue;
@@ -90,9 +89,9 @@ PlotAxis cents_axis(const CentsPlot& plot) {
 }
 
 void draw_cents_plot(PdfPages& pages, const PlotPlace& place, const CentsPlot& plot) {
-  const Field field{place.x_mm + plot_scale_mm, place.x_mm + place.width_mm,
-                    place.y_mm + plot_title_mm, place.y_mm + place.height_mm - plot_notes_mm,
-                    cents_axis(plot),           plot.cents.size()};
+  const CentsField field{place.x_mm + plot_scale_mm, place.x_mm + place.width_mm,
+                         place.y_mm + plot_title_mm, place.y_mm + place.height_mm - plot_notes_mm,
+                         cents_axis(plot),           plot.cents.size()};
   pages.text(place.x_mm, place.y_mm + 3.0, plot.title, {Face::bold, 2.8, ink, Align::left});
   if (plot.tolerance) {
     fill_rectangle(pages, field.left, field.y(*plot.tolerance), field.right - field.left,

@@ -18,10 +18,6 @@ constexpr double combs_apart_m = 0.012;
 // From the line of the tips down to the upper side of the steel in the view from the tips.
 constexpr double views_apart_m = 0.014;
 
-Point at(double x_m, double y_m) {
-  return {to_lattice(x_m), to_lattice(y_m)};
-}
-
 Polyline rectangle(double left_m, double right_m, double low_m, double high_m) {
   return {{at(left_m, low_m), at(right_m, low_m), at(right_m, high_m), at(left_m, high_m)}};
 }

@@ -17,11 +17,11 @@ namespace {
 
 using Cuts = std::span<const steel::SawCut>;
 
-constexpr BenchColumns<4> columns{
+constexpr BenchColumns<4> saw_columns{
     {0.2, 0.48, 0.76, 1.0},
     {{{"outside", "of track"}, {"radius", "mm"}, {"from edge", "mm"}, {"deep", "mm"}}}};
 
-void write_words(PackDocument& document, const box::Comb& comb) {
+void write_saw_words(PackDocument& document, const box::Comb& comb) {
   document.paragraph(
       fmt::format(
           "The saw is {} wide. Radius: of the cut's middle, on the box. From edge: the same "
@@ -34,10 +34,10 @@ void write_words(PackDocument& document, const box::Comb& comb) {
 }
 
 void write_cuts(PdfPages& pages, BenchPlace place, Cuts cuts) {
-  write_heads(pages, place, columns);
+  write_heads(pages, place, saw_columns);
   place.y_mm += bench_heads_mm;
   for (const steel::SawCut& cut : cuts) {
-    write_row(pages, place, columns,
+    write_row(pages, place, saw_columns,
               {cut.track == 0 ? "inside" : fmt::format("{}", cut.track), in_mm(cut.radius_m, 2),
                in_mm(cut.from_edge_m, 2), in_mm(cut.length_m, 2)});
     place.y_mm += bench_row_mm;
@@ -53,7 +53,7 @@ void add_saw(PackDocument& document, const box::Box& box, const box::Comb& comb,
   const std::vector<steel::SawCut> all = steel::saw_cuts(box, comb, design);
   document.section(comb_heading(design) + ": saw",
                    words_mm + side_by_side_mm(document, all.size()));
-  write_words(document, comb);
+  write_saw_words(document, comb);
   write_side_by_side(document, all.size(),
                      [&](const BenchPlace& place, std::size_t first, std::size_t count) {
                        write_cuts(document.pages(), place, Cuts(all).subspan(first, count));

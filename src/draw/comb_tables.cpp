@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "draw/csv_text.h"
 #include "draw/plain_text.h"
 #include "draw/words.h"
 #include "music/pitch.h"
@@ -14,25 +15,18 @@
 namespace combwright::draw {
 namespace {
 
-// A comb's name may hold anything, and a list of tracks has commas.
-std::string quoted(std::string_view text) {
-  std::string cell = "\"";
-  for (const char letter : label(text, 4000)) {
-    cell += letter;
-    if (letter == '"') cell += letter;
-  }
-  return cell + "\"";
-}
+constexpr std::size_t longest_name = 4000;  // in letters
 
-std::string mm(double length_m) {
+std::string cell_mm(double length_m) {
   return in_mm(length_m, 3);
 }
 
 std::string weight_cells(const steel::CombTooth& tooth) {
   if (!tooth.leaded()) return fmt::format(",,,,,{:.2f}", tooth.file_step_cents);
   const steel::Lead& cut = tooth.as_cut.leads.front();
-  return fmt::format("{},{},{},{},{:.2f},", mm(cut.height_m), mm(cut.length_m), mm(cut.center_m),
-                     mm(tooth.in_tune.leads.front().length_m), tooth.step_cents);
+  return fmt::format("{},{},{},{},{:.2f},", cell_mm(cut.height_m), cell_mm(cut.length_m),
+                     cell_mm(cut.center_m), cell_mm(tooth.in_tune.leads.front().length_m),
+                     tooth.step_cents);
 }
 
 }  // namespace
@@ -48,10 +42,11 @@ std::string write_teeth_table(const std::vector<steel::CombDesign>& designs) {
       const steel::Section& tuned = tooth.in_tune.sections.front();
       fmt::format_to(
           std::back_inserter(out), "{},{},{},{:.4f},{},{},{},{},{},{:.1f},{},{},{:.3f},{:.3f}\r\n",
-          quoted(design.name), tooth.track, music::note_name(tooth.midi), tooth.target_hz,
-          mm(cut.length_m), mm(cut.root_width_m), mm(cut.root_thickness_m), mm(cut.tip_thickness_m),
-          mm(tuned.tip_thickness_m), -tooth.flat_cents, weight_cells(tooth), mm(tooth.lift_m),
-          tooth.pluck_force_n, tooth.safety_factor);
+          csv_text(label(design.name, longest_name)), tooth.track, music::note_name(tooth.midi),
+          tooth.target_hz, cell_mm(cut.length_m), cell_mm(cut.root_width_m),
+          cell_mm(cut.root_thickness_m), cell_mm(cut.tip_thickness_m),
+          cell_mm(tuned.tip_thickness_m), -tooth.flat_cents, weight_cells(tooth),
+          cell_mm(tooth.lift_m), tooth.pluck_force_n, tooth.safety_factor);
     }
   }
   return out;
@@ -61,8 +56,9 @@ std::string write_saw_table(const box::Box& box, const std::vector<steel::CombDe
   std::string out = "comb,outside_of_track,radius_mm,from_edge_mm,length_mm\r\n";
   for (std::size_t i = 0; i < designs.size(); ++i) {
     for (const steel::SawCut& cut : steel::saw_cuts(box, box.combs[i], designs[i])) {
-      fmt::format_to(std::back_inserter(out), "{},{},{},{},{}\r\n", quoted(designs[i].name),
-                     cut.track, mm(cut.radius_m), mm(cut.from_edge_m), mm(cut.length_m));
+      fmt::format_to(std::back_inserter(out), "{},{},{},{},{}\r\n",
+                     csv_text(label(designs[i].name, longest_name)), cut.track,
+                     cell_mm(cut.radius_m), cell_mm(cut.from_edge_m), cell_mm(cut.length_m));
     }
   }
   return out;
@@ -71,9 +67,9 @@ std::string write_saw_table(const box::Box& box, const std::vector<steel::CombDe
 std::string write_weight_table(const std::vector<steel::CombDesign>& designs) {
   std::string out = "bar_mm,width_mm,length_mm,pieces,mass_each_mg,tracks\r\n";
   for (const steel::LeadCut& cut : steel::lead_cuts(designs)) {
-    fmt::format_to(std::back_inserter(out), "{},{},{},{},{:.1f},{}\r\n", mm(cut.height_m),
-                   mm(cut.width_m), mm(cut.length_m), cut.teeth.size(), cut.mass_kg * 1e6,
-                   quoted(tracks_words(cut, designs)));
+    fmt::format_to(std::back_inserter(out), "{},{},{},{},{:.1f},{}\r\n", cell_mm(cut.height_m),
+                   cell_mm(cut.width_m), cell_mm(cut.length_m), cut.teeth.size(), cut.mass_kg * 1e6,
+                   csv_text(tracks_words(cut, designs)));
   }
   return out;
 }

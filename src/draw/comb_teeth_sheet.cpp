@@ -12,7 +12,7 @@
 namespace combwright::draw {
 namespace {
 
-constexpr BenchColumns<13> columns{
+constexpr BenchColumns<13> teeth_columns{
     {0.045, 0.105, 0.20, 0.285, 0.36, 0.435, 0.51, 0.585, 0.66, 0.74, 0.82, 0.91, 1.0},
     {{{"", "track"},
       {"", "note"},
@@ -28,23 +28,23 @@ constexpr BenchColumns<13> columns{
       {"0.1 mm", "cents"},
       {"0.01 mm", "cents"}}}};
 
-using Cells = std::array<std::string, 13>;
+using ToothCells = std::array<std::string, 13>;
 
-Cells cells_of(const steel::CombTooth& tooth) {
+ToothCells tooth_cells(const steel::CombTooth& tooth) {
   const steel::Section& cut = tooth.as_cut.sections.front();
-  Cells cells{fmt::format("{}", tooth.track),
-              music::note_name(tooth.midi),
-              fmt::format("{:.2f}", tooth.target_hz),
-              in_mm(cut.length_m, 2),
-              in_mm(cut.root_thickness_m, 3),
-              in_mm(cut.tip_thickness_m, 3),
-              "",
-              "",
-              "",
-              "",
-              fmt::format("-{:.0f}", tooth.flat_cents),
-              "",
-              ""};
+  ToothCells cells{fmt::format("{}", tooth.track),
+                   music::note_name(tooth.midi),
+                   fmt::format("{:.2f}", tooth.target_hz),
+                   in_mm(cut.length_m, 2),
+                   in_mm(cut.root_thickness_m, 3),
+                   in_mm(cut.tip_thickness_m, 3),
+                   "",
+                   "",
+                   "",
+                   "",
+                   fmt::format("-{:.0f}", tooth.flat_cents),
+                   "",
+                   ""};
   if (tooth.leaded()) {
     cells[7] = in_mm(tooth.as_cut.leads.front().height_m, 1);
     cells[8] = in_mm(tooth.as_cut.leads.front().length_m, 1);
@@ -57,7 +57,7 @@ Cells cells_of(const steel::CombTooth& tooth) {
   return cells;
 }
 
-void write_words(PackDocument& document, const box::Box& box) {
+void write_teeth_words(PackDocument& document, const box::Box& box) {
   document.paragraph(
       fmt::format(
           "From the innermost outwards. Root and tip: thickness as cut; it runs straight from root "
@@ -83,7 +83,7 @@ void add_teeth(PackDocument& document, const box::Box& box, const steel::CombDes
   constexpr double least_row_mm = 2.8;
   constexpr double most_row_mm = 4.0;
   document.new_page(comb_heading(design) + ": teeth");
-  write_words(document, box);
+  write_teeth_words(document, box);
   const double room_mm = document.bottom() - document.y() - bench_heads_mm;
   const auto most = static_cast<std::size_t>(std::max(1.0, room_mm / least_row_mm));
   const std::size_t rows = design.teeth.size();
@@ -96,10 +96,11 @@ void add_teeth(PackDocument& document, const box::Box& box, const steel::CombDes
   for (std::size_t row = 0; row < rows; ++row) {
     if (row > 0 && row % on_page == 0) document.continue_section();
     if (row % on_page == 0) {
-      write_heads(document.pages(), here(document), columns, head_mm);
+      write_heads(document.pages(), here(document), teeth_columns, head_mm);
       document.move_down(bench_heads_mm);
     }
-    write_row(document.pages(), here(document), columns, cells_of(design.teeth[row]), size_mm);
+    write_row(document.pages(), here(document), teeth_columns, tooth_cells(design.teeth[row]),
+              size_mm);
     document.move_down(height_mm);
     if (design.teeth[row].track % 5 == 0) thin_rule(document.pages(), here(document));
   }

@@ -15,12 +15,12 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double gutter_mm = 12.0;
+constexpr double weights_gutter_mm = 12.0;
 constexpr double two_from_mm = 150.0;
 constexpr double tracks_from = 0.62;  // share of the width from which the tracks are listed
 constexpr TextStyle tracks_style{Face::sans, bench_size_mm, ink, Align::left};
 
-constexpr BenchColumns<5> columns{
+constexpr BenchColumns<5> weight_columns{
     {0.08, 0.19, 0.30, 0.42, 0.58},
     {{{"bar", "mm"}, {"width", "mm"}, {"length", "mm"}, {"", "pieces"}, {"each", "mg"}}}};
 
@@ -44,14 +44,14 @@ std::vector<Row> rows_of(PdfPages& pages, double width_mm,
 }
 
 void write_weights(PdfPages& pages, BenchPlace place, std::span<const Row> rows) {
-  write_heads(pages, place, columns);
+  write_heads(pages, place, weight_columns);
   pages.text(place.x_mm + place.width_mm * tracks_from, place.y_mm + 5.4, "for tracks",
              {Face::sans, bench_head_size_mm, faint, Align::left});
   place.y_mm += bench_heads_mm;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const steel::LeadCut& cut = rows[i].cut;
     if (i > 0 && std::abs(cut.height_m - rows[i - 1].cut.height_m) > 1e-7) thin_rule(pages, place);
-    write_row(pages, place, columns,
+    write_row(pages, place, weight_columns,
               {in_mm(cut.height_m, 1), in_mm(cut.width_m, 2), in_mm(cut.length_m, 1),
                fmt::format("{}", cut.teeth.size()), fmt::format("{:.1f}", cut.mass_kg * 1e6)});
     pages.paragraph(place.x_mm + place.width_mm * tracks_from, place.y_mm + 0.15,
@@ -79,7 +79,8 @@ std::size_t fitting(std::span<const Row> rows, double height_mm) {
 void add_weights(PackDocument& document, const box::Box& box,
                  const std::vector<steel::CombDesign>& designs) {
   const int side_by_side = document.width() >= two_from_mm ? 2 : 1;
-  const double width_mm = (document.width() - gutter_mm * (side_by_side - 1)) / side_by_side;
+  const double width_mm =
+      (document.width() - weights_gutter_mm * (side_by_side - 1)) / side_by_side;
   const std::vector<Row> all = rows_of(document.pages(), width_mm, designs);
   std::span<const Row> left(all);
   if (left.empty()) return;
@@ -99,7 +100,7 @@ void add_weights(PackDocument& document, const box::Box& box,
       const std::size_t count = fitting(left, share_mm);
       write_weights(document.pages(), {x_mm, document.y(), width_mm}, left.first(count));
       left = left.subspan(count);
-      x_mm += width_mm + gutter_mm;
+      x_mm += width_mm + weights_gutter_mm;
     }
     if (left.empty()) return;
     document.continue_section();

@@ -11,7 +11,7 @@ namespace combwright::draw {
 namespace {
 
 constexpr Colour tint{0.85, 0.91, 0.94};
-constexpr Colour paper{1.0, 1.0, 1.0};
+constexpr Colour paper_white{1.0, 1.0, 1.0};
 constexpr int ring_every = 10;
 
 struct Spot {
@@ -83,7 +83,7 @@ void number_track_rings(const DiscView& view) {
     free_from_mm = radius_mm + least_step_mm;
     const auto at = spot(view, radius_mm, middle_rad);
     fill_rectangle(view.pages, at.x_mm - patch_width_mm / 2.0, at.y_mm - patch_height_mm / 2.0,
-                   patch_width_mm, patch_height_mm, paper);
+                   patch_width_mm, patch_height_mm, paper_white);
     view.pages.text(at.x_mm, at.y_mm + 0.36 * tick_size_mm, fmt::format("{}", number),
                     {Face::sans, tick_size_mm, ink, Align::centre});
   });

@@ -15,7 +15,8 @@ namespace {
 constexpr double margin_mm = drawing_page_margin_mm;
 
 // What the sheet is, above the disc.
-void write_head(PdfPages& pages, const PageSize& page, const Drawing& drawing, const Stamp& stamp) {
+void write_page_head(PdfPages& pages, const PageSize& page, const Drawing& drawing,
+                     const Stamp& stamp) {
   const double width = page.width_mm - 2.0 * margin_mm;
   pages.text_within(margin_mm, 9.5, width, dashed(drawing.title),
                     {Face::bold, 3.6, ink, Align::left});
@@ -41,7 +42,7 @@ std::string write_drawing_pdf(const Drawing& drawing, const Stamp& stamp) {
   paint(pages, drawing, {low, high},
         {(page.width_mm - to_mm(low.x + high.x)) / 2.0,
          (page.height_mm + to_mm(low.y + high.y)) / 2.0, 1.0});
-  write_head(pages, page, drawing, stamp);
+  write_page_head(pages, page, drawing, stamp);
   draw_level_bar(pages, margin_mm, page.height_mm - 9.0);
   draw_upright_bar(pages, 9.0, page.height_mm - margin_mm);
   pages.end_page();

@@ -10,7 +10,7 @@
 namespace combwright::draw {
 namespace {
 
-constexpr std::size_t longest_text = 255;
+constexpr std::size_t longest_dxf_text = 255;
 
 int colour_of(Layer layer) {
   switch (layer) {
@@ -30,7 +30,7 @@ int colour_of(Layer layer) {
 }
 
 // What stands for one letter in a group 1 string. '^' and "%%" start control codes of their own.
-std::string escaped(char32_t letter, bool after_percent) {
+std::string escaped_letter(char32_t letter, bool after_percent) {
   if (letter == U'^') return "^ ";
   if (letter == U'%' && after_percent) return " %";
   if (letter == U'\\' || (letter > 0x7e && letter <= 0xffff)) {
@@ -43,9 +43,9 @@ std::string escaped(char32_t letter, bool after_percent) {
 std::string dxf_text(std::string_view text) {
   std::string out;
   char32_t before = 0;
-  for (const char32_t letter : code_points(label(text, longest_text))) {
-    const auto next = escaped(letter, before == U'%');
-    if (out.size() + next.size() > longest_text) break;
+  for (const char32_t letter : code_points(label(text, longest_dxf_text))) {
+    const auto next = escaped_letter(letter, before == U'%');
+    if (out.size() + next.size() > longest_dxf_text) break;
     out += next;
     before = letter;
   }

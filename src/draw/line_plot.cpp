@@ -12,14 +12,13 @@ namespace combwright::draw {
 namespace {
 
 constexpr Colour shade{0.90, 0.94, 0.96};
-constexpr TextStyle tick_style{Face::sans, tick_size_mm, faint, Align::right};
 
 std::string tick_words(double value, double step) {
   const int decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
   return fmt::format("{:.{}f}", std::abs(value) < 0.5 * step ? 0.0 : value, decimals);
 }
 
-struct Field {
+struct PlotField {
   double left, right, top, bottom;
   PlotAxis across, up;
 
@@ -31,7 +30,7 @@ struct Field {
   }
 };
 
-void draw_axes(PdfPages& pages, const Field& field, const LinePlot& plot) {
+void draw_axes(PdfPages& pages, const PlotField& field, const LinePlot& plot) {
   each_tick(field.up, [&](double value) {
     stroke_line(pages, field.left, field.y(value), field.right, field.y(value), 0.08, rule);
     pages.text(field.left - 1.5, field.y(value) + 0.8, tick_words(value, field.up.step),
@@ -47,7 +46,7 @@ void draw_axes(PdfPages& pages, const Field& field, const LinePlot& plot) {
   pages.text(0.5 * (field.left + field.right), field.bottom + 7.4, plot.across, below);
 }
 
-void draw_line(PdfPages& pages, const Field& field, const PlotLine& line, bool dots) {
+void draw_line(PdfPages& pages, const PlotField& field, const PlotLine& line, bool dots) {
   set_colour(pages, accent);
   cairo_t* cairo = pages.cairo();
   cairo_set_line_width(cairo, 0.4);
@@ -80,9 +79,9 @@ void draw_line_plot(PdfPages& pages, const PlotPlace& place, const LinePlot& plo
   }
   if (left > right) return;
   const double more = std::max(0.0, 0.5 * (plot.least_height - (high - low)));
-  const Field field{place.x_mm + plot_scale_mm,   place.x_mm + place.width_mm,
-                    place.y_mm + plot_title_mm,   place.y_mm + place.height_mm - plot_notes_mm,
-                    tick_axis(left, right, 10.0), tick_axis(low - more, high + more, 6.0)};
+  const PlotField field{place.x_mm + plot_scale_mm,   place.x_mm + place.width_mm,
+                        place.y_mm + plot_title_mm,   place.y_mm + place.height_mm - plot_notes_mm,
+                        tick_axis(left, right, 10.0), tick_axis(low - more, high + more, 6.0)};
   pages.text(place.x_mm, place.y_mm + 3.0, plot.title, {Face::bold, 2.8, ink, Align::left});
   if (plot.span) {
     fill_rectangle(pages, field.x(plot.span->first), field.top,

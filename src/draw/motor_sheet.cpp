@@ -19,7 +19,7 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double names_mm = 26.0;
+constexpr double motor_names_mm = 26.0;
 constexpr double plot_mm = 58.0;
 
 std::string torque_words(double value) {
@@ -191,7 +191,8 @@ std::vector<std::pair<std::string, std::string>> motor_facts(const box::Box& box
 
 void add_motor(PackDocument& document, const box::Box& box, const motor::Prediction& motor) {
   document.new_page("Motor");
-  for (const auto& [name, words] : motor_facts(box, motor)) document.entry(name, words, names_mm);
+  for (const auto& [name, words] : motor_facts(box, motor))
+    document.entry(name, words, motor_names_mm);
   add_caution_box(document, motor_cautions());
   document.move_down(2.0);
   for (const LinePlot& plot : {torque_plot(motor), tempo_plot(motor)}) {

@@ -93,8 +93,8 @@ std::string weights_words(const box::Box& box, const steel::CombDesign& design) 
       leaded, box::to_text(box.lead.metal), to_text(box.lead.tip_gap_m, Dimension::length));
 }
 
-void add_facts(PackDocument& document, const box::Box& box, std::size_t comb,
-               const steel::CombDesign& design) {
+void add_comb_facts(PackDocument& document, const box::Box& box, std::size_t comb,
+                    const steel::CombDesign& design) {
   constexpr double names_mm = 28.0;
   const box::Comb& own = box.combs[comb];
   document.entry("plate", plate_words(own, steel::plate(box, own, design)), names_mm);
@@ -135,7 +135,7 @@ void add_combs(PackDocument& document, const box::Box& box,
                const std::vector<steel::CombDesign>& designs) {
   for (std::size_t i = 0; i < designs.size(); ++i) {
     document.new_page(comb_heading(designs[i]));
-    add_facts(document, box, i, designs[i]);
+    add_comb_facts(document, box, i, designs[i]);
     add_picture(document, box, box.combs[i], designs[i]);
     add_limits(document, designs[i]);
     add_findings_of(document, box, designs[i]);

@@ -12,7 +12,7 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double head_mm = 13.0;
+constexpr double section_head_mm = 13.0;
 constexpr double between_sections_mm = 8.0;
 
 PageSize page_of(const box::Paper& paper) {
@@ -64,7 +64,7 @@ void PackDocument::continue_section() {
 }
 
 void PackDocument::section(std::string_view title, double height_mm) {
-  if (number_ == 0 || y_ + between_sections_mm + head_mm + height_mm > bottom()) {
+  if (number_ == 0 || y_ + between_sections_mm + section_head_mm + height_mm > bottom()) {
     new_page(title);
     return;
   }
@@ -76,7 +76,7 @@ void PackDocument::section(std::string_view title, double height_mm) {
 void PackDocument::section_head(std::string_view text) {
   pages_.text(left(), y_ + 4.5, text, {Face::serif, 5.6, accent, Align::left});
   stroke_line(pages_, left(), y_ + 8.0, right(), y_ + 8.0, 0.25, rule);
-  y_ += head_mm;
+  y_ += section_head_mm;
 }
 
 void PackDocument::need(double height_mm) {

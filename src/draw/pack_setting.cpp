@@ -25,7 +25,7 @@ namespace {
 
 constexpr double words_mm = 40.0;
 
-constexpr BenchColumns<5> columns{
+constexpr BenchColumns<5> setting_columns{
     {0.13, 0.3, 0.52, 0.76, 1.0},
     {{{"", "track"}, {"", "note"}, {"feeler", "mm"}, {"exact gap", "mm"}, {"lead", "ms"}}}};
 
@@ -50,7 +50,7 @@ std::string heaviest_words(const PackInput& input, double turn_time_s) {
   return words;
 }
 
-void write_words(PackDocument& document, const PackInput& input, double turn_time_s) {
+void write_setting_words(PackDocument& document, const PackInput& input, double turn_time_s) {
   const box::Box& box = input.box;
   const action::WheelAction wheel = action::wheel_action(box);
   constexpr double name_mm = 26.0;
@@ -92,10 +92,10 @@ void write_words(PackDocument& document, const PackInput& input, double turn_tim
 
 void write_tracks(PdfPages& pages, const box::Box& box, BenchPlace place, Tracks tracks) {
   const std::vector<box::Track> all = box::tracks(box);
-  write_heads(pages, place, columns);
+  write_heads(pages, place, setting_columns);
   place.y_mm += bench_heads_mm;
   for (const action::TrackAction& track : tracks) {
-    write_row(pages, place, columns,
+    write_row(pages, place, setting_columns,
               {fmt::format("{}", track.track),
                music::note_name(all[static_cast<std::size_t>(track.track - 1)].midi),
                in_mm(action::feeler_m(track.gap_m), 2), in_mm(track.gap_m, 3),
@@ -111,7 +111,7 @@ void add_setting(PackDocument& document, const PackInput& input) {
   const double turn_time_s = input.arrangement.turn_time_s;
   const std::vector<action::TrackAction> all = action::action(input.box, turn_time_s);
   document.section("Star wheels and dampers", words_mm + side_by_side_mm(document, all.size()));
-  write_words(document, input, turn_time_s);
+  write_setting_words(document, input, turn_time_s);
   write_side_by_side(
       document, all.size(), [&](const BenchPlace& place, std::size_t first, std::size_t count) {
         write_tracks(document.pages(), input.box, place, Tracks(all).subspan(first, count));

@@ -16,19 +16,19 @@ namespace combwright::draw {
 namespace {
 
 constexpr double row_mm = 4.3;
-constexpr double head_mm = 12.0;
+constexpr double track_heads_mm = 12.0;
 constexpr double intro_mm = 15.0;
 constexpr double cell_size_mm = 2.6;
-constexpr double gutter_mm = 8.0;
+constexpr double tracks_gutter_mm = 8.0;
 constexpr double two_columns_from_mm = 150.0;
 
 // Right edges of the columns, as shares of the table's width.
 constexpr std::array<double, 9> edges{0.07, 0.16, 0.28, 0.405, 0.51, 0.645, 0.78, 0.89, 1.0};
 
-using Cells = std::array<std::string, edges.size()>;
+using TrackCells = std::array<std::string, edges.size()>;
 using Loads = std::span<const TrackLoad>;
 
-Cells cells_of(const TrackLoad& load) {
+TrackCells track_cells(const TrackLoad& load) {
   const auto in_s = [](double interval_s) { return fmt::format("{:.3f}", interval_s); };
   return {fmt::format("{}", load.track.track),
           music::note_name(load.track.midi),
@@ -50,14 +50,14 @@ TextStyle style_of(const TrackLoad& load) {
   return {Face::sans, cell_size_mm, load.plucks == 0 ? faint : ink, Align::right};
 }
 
-void write_cells(PdfPages& pages, double x, double y, double width, const Cells& cells,
+void write_cells(PdfPages& pages, double x, double y, double width, const TrackCells& cells,
                  const TextStyle& style) {
   for (std::size_t i = 0; i < cells.size(); ++i) {
     pages.text(x + width * edges.at(i), y, cells.at(i), style);
   }
 }
 
-void write_head(PdfPages& pages, double x, double y, double width) {
+void write_track_heads(PdfPages& pages, double x, double y, double width) {
   const TextStyle style{Face::sans, 2.4, faint, Align::right};
   write_cells(pages, x, y + 3.0, width, {"", "", "", "", "", "least", "", "", "damper"}, style);
   write_cells(pages, x, y + 6.2, width,
@@ -68,10 +68,10 @@ void write_head(PdfPages& pages, double x, double y, double width) {
 }
 
 void write_column(PdfPages& pages, double x, double top, double width, Loads loads) {
-  write_head(pages, x, top, width);
-  double y = top + head_mm;
+  write_track_heads(pages, x, top, width);
+  double y = top + track_heads_mm;
   for (const auto& load : loads) {
-    write_cells(pages, x, y + 2.4, width, cells_of(load), style_of(load));
+    write_cells(pages, x, y + 2.4, width, track_cells(load), style_of(load));
     if (load.track.track % 5 == 0) {
       stroke_line(pages, x, y + 3.4, x + width, y + 3.4, 0.08, rule);
     }
@@ -81,20 +81,20 @@ void write_column(PdfPages& pages, double x, double top, double width, Loads loa
 
 // The tracks side by side in so many columns, as evenly as can be; gives the height.
 double write_columns(PackDocument& document, std::size_t columns, Loads loads) {
-  const auto gaps = static_cast<double>(columns - 1) * gutter_mm;
+  const auto gaps = static_cast<double>(columns - 1) * tracks_gutter_mm;
   const double width = (document.width() - gaps) / static_cast<double>(columns);
   const std::size_t rows = (loads.size() + columns - 1) / columns;
   double x = document.left();
   for (std::size_t first = 0; first < loads.size(); first += rows) {
     write_column(document.pages(), x, document.y(), width,
                  loads.subspan(first, std::min(rows, loads.size() - first)));
-    x += width + gutter_mm;
+    x += width + tracks_gutter_mm;
   }
-  return head_mm + row_mm * static_cast<double>(rows);
+  return track_heads_mm + row_mm * static_cast<double>(rows);
 }
 
 std::size_t rows_in(double height_mm) {
-  return static_cast<std::size_t>(std::max(1.0, (height_mm - head_mm) / row_mm));
+  return static_cast<std::size_t>(std::max(1.0, (height_mm - track_heads_mm) / row_mm));
 }
 
 void write_intro(PackDocument& document) {
@@ -112,7 +112,7 @@ void add_tracks(PackDocument& document, const PackInput& input) {
   const auto loads = track_loads(input.box, input.arrangement);
   const std::size_t columns = document.width() >= two_columns_from_mm ? 2 : 1;
   const std::size_t rows = (loads.size() + columns - 1) / columns;
-  document.section("The tracks", intro_mm + head_mm + row_mm * static_cast<double>(rows));
+  document.section("The tracks", intro_mm + track_heads_mm + row_mm * static_cast<double>(rows));
   write_intro(document);
   // Where one page is too small, all get the same number of rows.
   const std::size_t on_page = columns * rows_in(document.bottom() - document.y());

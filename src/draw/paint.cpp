@@ -73,7 +73,6 @@ class Painter {
   }
 
   void operator()(const Text& text) {
-    constexpr double capital_height = 0.729;  // of the font size, DejaVu Sans
     TextStyle style{Face::sans, scaled(text.height) / capital_height, stroke_.colour, Align::left};
     if (text.anchor == Anchor::middle) style.align = Align::centre;
     if (text.anchor == Anchor::end) style.align = Align::right;

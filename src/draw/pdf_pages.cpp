@@ -14,9 +14,9 @@ namespace combwright::draw {
 namespace {
 
 constexpr double points_per_mm = 72.0 / 25.4;
-constexpr std::size_t longest_text = 2000;
+constexpr std::size_t longest_line = 2000;
 
-cairo_status_t append(void* to, const unsigned char* bytes, unsigned int count) {
+cairo_status_t append_bytes(void* to, const unsigned char* bytes, unsigned int count) {
   static_cast<std::string*>(to)->append(bytes, bytes + count);
   return CAIRO_STATUS_SUCCESS;
 }
@@ -75,7 +75,7 @@ double share_left_of_anchor(Align align) {
   return 0.0;
 }
 
-double in_mm(int pango_units) {
+double mm_of(int pango_units) {
   return static_cast<double>(pango_units) / PANGO_SCALE;
 }
 
@@ -90,8 +90,8 @@ struct PdfPages::State {
   Held<PangoLayout> layout;
 
   explicit State(PageSize page)
-      : surface(cairo_pdf_surface_create_for_stream(append, &out, page.width_mm * points_per_mm,
-                                                    page.height_mm * points_per_mm)),
+      : surface(cairo_pdf_surface_create_for_stream(
+            append_bytes, &out, page.width_mm * points_per_mm, page.height_mm * points_per_mm)),
         cairo(cairo_create(surface.get())) {
     cairo_scale(cairo.get(), points_per_mm, points_per_mm);
     layout.reset(pango_cairo_create_layout(cairo.get()));
@@ -113,7 +113,7 @@ struct PdfPages::State {
     pango_layout_set_alignment(layout.get(), pango_align(style.align));
     pango_layout_set_width(layout.get(),
                            width_mm < 0.0 ? -1 : static_cast<int>(width_mm * PANGO_SCALE));
-    const auto line = label(text, longest_text);
+    const auto line = label(text, longest_line);
     pango_layout_set_text(layout.get(), line.c_str(), static_cast<int>(line.size()));
   }
 
@@ -127,19 +127,19 @@ struct PdfPages::State {
   double height_mm() const {
     int height = 0;
     pango_layout_get_size(layout.get(), nullptr, &height);
-    return in_mm(height);
+    return mm_of(height);
   }
 
   double width_mm() const {
     int width = 0;
     pango_layout_get_size(layout.get(), &width, nullptr);
-    return in_mm(width);
+    return mm_of(width);
   }
 
   // Draws the one line that the layout holds.
   void show_line(double x_mm, double y_mm, const TextStyle& style) {
     show(x_mm - share_left_of_anchor(style.align) * width_mm(),
-         y_mm - in_mm(pango_layout_get_baseline(layout.get())), style.colour);
+         y_mm - mm_of(pango_layout_get_baseline(layout.get())), style.colour);
   }
 };
 

@@ -88,6 +88,8 @@ class PdfPages {
 // The size of letters of notes in drawings and tables of the pack, and of what stands beside ticks.
 inline constexpr double note_size_mm = 2.6;
 inline constexpr double tick_size_mm = 2.2;
+// Left of a scale.
+inline constexpr TextStyle tick_style{Face::sans, tick_size_mm, faint, Align::right};
 
 void set_colour(PdfPages& pages, const Colour& colour);
 void stroke_line(PdfPages& pages, double x0_mm, double y0_mm, double x1_mm, double y1_mm,

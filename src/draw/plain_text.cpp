@@ -14,7 +14,7 @@ using GText = std::unique_ptr<char, decltype(&g_free)>;
 // A name is cut to its first kilobytes before anything walks over it.
 constexpr std::size_t most_bytes = 4096;
 
-void append(std::string& to, gunichar letter) {
+void append_letter(std::string& to, gunichar letter) {
   char bytes[6];
   to.append(bytes, static_cast<std::size_t>(g_unichar_to_utf8(letter, bytes)));
 }
@@ -61,7 +61,7 @@ std::string label(std::string_view text, std::size_t most_letters) {
     letters.push_back(U'\u2026');
   }
   std::string out;
-  for (const char32_t letter : letters) append(out, letter);
+  for (const char32_t letter : letters) append_letter(out, letter);
   return out;
 }
 

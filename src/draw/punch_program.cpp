@@ -48,8 +48,8 @@ class Program {
   std::string out_;
 };
 
-void write_head(Program& program, const box::Box& box, const box::Shop& shop,
-                const disc::Disc& disc, const Stamp& stamp) {
+void write_program_head(Program& program, const box::Box& box, const box::Shop& shop,
+                        const disc::Disc& disc, const Stamp& stamp) {
   program.comment("Punch program", "one disc");
   program.comment("Box", ascii(box.name));
   program.comment("Tune", ascii(disc.title));
@@ -93,7 +93,7 @@ void stop_for_the_check(Program& program) {
 std::string write_punch_program(const box::Box& box, const box::Shop& shop, const disc::Disc& disc,
                                 const Stamp& stamp) {
   Program program;
-  write_head(program, box, shop, disc, stamp);
+  write_program_head(program, box, shop, disc, stamp);
   program.line("G21 G90 G94");
   program.line("G0 Z{}", mm_text(to_lattice(shop.punch.up_m)));
   go_to_start(program, box);

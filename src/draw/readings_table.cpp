@@ -7,23 +7,12 @@
 
 #include <fmt/format.h>
 
+#include "draw/csv_text.h"
 #include "music/pitch.h"
 #include "records/offset.h"
 
 namespace combwright::draw {
 namespace {
-
-// Always in quotes, so that commas, quotes and line ends are of the text.
-std::string quoted(std::string_view text) {
-  constexpr std::string_view formula_begins = "=+-@\t\r";
-  std::string cell = "\"";
-  if (!text.empty() && formula_begins.find(text.front()) != std::string_view::npos) cell += '\'';
-  for (const char letter : text) {
-    cell += letter;
-    if (letter == '"') cell += letter;
-  }
-  return cell + "\"";
-}
 
 // The shortest that reads back as the same number.
 std::string number(const std::optional<double>& value) {
@@ -37,8 +26,8 @@ std::string done(const std::vector<records::Work>& work, records::WorkKind kind)
 
 std::string recording_cells(const std::optional<records::Recording>& recording) {
   if (!recording) return ",,,,";
-  return fmt::format("{},{},{},{},{}", quoted(recording->file), recording->sha256,
-                     recording->rate_hz, recording->channels, quoted(recording->settings));
+  return fmt::format("{},{},{},{},{}", csv_text(recording->file), recording->sha256,
+                     recording->rate_hz, recording->channels, csv_text(recording->settings));
 }
 
 }  // namespace
@@ -53,14 +42,14 @@ std::string write_readings_table(const std::vector<records::FiledReading>& readi
     const records::Reading& reading = filed.reading;
     fmt::format_to(std::back_inserter(out),
                    "{},{},{},{},{},{},{},{},{},{},{:.4f},{},{},{},{},{},{},{},{},{},{}\r\n",
-                   filed.number, quoted(filed.box), filed.box_sha256, quoted(filed.comb),
+                   filed.number, csv_text(filed.box), filed.box_sha256, csv_text(filed.comb),
                    filed.comb_number, filed.tooth.track, music::note_name(filed.tooth.midi),
                    filed.tooth.target_hz, reading.frequency_hz, reading.stderr_hz,
                    records::offset_cents(filed), number(reading.decay_s),
                    number(reading.temperature_c), done(filed.work, WorkKind::clip),
                    done(filed.work, WorkKind::file_root), done(filed.work, WorkKind::file_tip),
-                   quoted(reading.who), reading.at, quoted(reading.remark), quoted(filed.struck),
-                   recording_cells(reading.recording));
+                   csv_text(reading.who), reading.at, csv_text(reading.remark),
+                   csv_text(filed.struck), recording_cells(reading.recording));
   }
   return out;
 }

@@ -13,8 +13,6 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double mm = 1e3;
-
 // What is shown to either side of the axis, in tip radii.
 constexpr double shown_radii = 3.0;
 

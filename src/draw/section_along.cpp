@@ -10,8 +10,6 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double mm = 1e3;
-
 // The line of the star wheels lies along the cabinet unless only its width has room for it.
 bool along_grain(const box::Box& box) {
   double reach_m = 0.0;

@@ -11,8 +11,6 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double mm = 1e3;
-
 struct Axes {
   std::vector<double> at;  // of the barrel, then of each pinion, in millimetres
   double reach = 0.0;      // of the largest wheel

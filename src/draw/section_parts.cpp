@@ -10,8 +10,6 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double mm = 1e3;
-
 // Of what is not known, and of the break drawn for it.
 constexpr double break_letters = 1.6;
 

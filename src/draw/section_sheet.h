@@ -10,6 +10,8 @@
 // What the figures of the box in section have in common.
 namespace combwright::draw {
 
+inline constexpr double mm = 1e3;  // in a metre
+
 inline constexpr std::string_view sheet_fill = "#b9c4cc";  // of the disc
 inline constexpr std::string_view brass_fill = "#e8d8a8";
 inline constexpr std::string_view steel_fill = "#cfd6dc";

@@ -10,14 +10,14 @@
 namespace combwright::draw {
 namespace {
 
-std::string in_mm(double length_m) {
+std::string brief_mm(double length_m) {
   return fmt::format("{:.4g} mm", length_m * 1000.0);
 }
 
 std::string tool_words(const box::Projection& projection) {
   return fmt::format("{} along the track by {} along the radius; projections {} high",
-                     in_mm(projection.length_m), in_mm(projection.width_m),
-                     in_mm(projection.height_m));
+                     brief_mm(projection.length_m), brief_mm(projection.width_m),
+                     brief_mm(projection.height_m));
 }
 
 std::string stroke_words(const box::Punch& punch) {
@@ -25,11 +25,11 @@ std::string stroke_words(const box::Punch& punch) {
     return fmt::format(
         "the top of the sheet; the tool is lifted to {} before the first move, then "
         "the shop's own lines strike and must leave it up",
-        in_mm(punch.up_m));
+        brief_mm(punch.up_m));
   }
   return fmt::format(
       "the top of the sheet; up {}, down {}; the tool is lifted before the first move",
-      in_mm(punch.up_m), in_mm(punch.down_m));
+      brief_mm(punch.up_m), brief_mm(punch.down_m));
 }
 
 std::string drive_hole_words(const box::Disc& disc) {
@@ -37,8 +37,8 @@ std::string drive_hole_words(const box::Disc& disc) {
   return fmt::format(
       "{} of {} on a radius of {}, the first one {} from the start line; not in this program: "
       "drill them first and set A by them",
-      disc.drive_hole_count, in_mm(disc.drive_hole_diameter_m), in_mm(disc.drive_hole_radius_m),
-      to_text(disc.drive_hole_angle_rad, Dimension::angle));
+      disc.drive_hole_count, brief_mm(disc.drive_hole_diameter_m),
+      brief_mm(disc.drive_hole_radius_m), to_text(disc.drive_hole_angle_rad, Dimension::angle));
 }
 
 // The projection trails its leading edge, so the tool reaches against the way the disc turns.
@@ -64,8 +64,8 @@ std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
   const auto turning = box.disc.turning;
   return {
       {"Sheet",
-       fmt::format("disc of {} diameter, {} thick, centre hole {}", in_mm(box.disc.diameter_m),
-                   in_mm(box.disc.thickness_m), in_mm(box.disc.centre_hole_diameter_m))},
+       fmt::format("disc of {} diameter, {} thick, centre hole {}", brief_mm(box.disc.diameter_m),
+                   brief_mm(box.disc.thickness_m), brief_mm(box.disc.centre_hole_diameter_m))},
       {"Side up", "the side the punch strikes; the projections come out underneath"},
       {"Zero of X", "the middle of the centre hole; X is the radius, growing outwards"},
       {"Zero of A", "the start line on the line of the X slide"},
@@ -85,7 +85,7 @@ std::vector<SetupStep> setup_steps(const box::Box& box, const box::Shop& shop,
            "X {:.5g} A 0, the tool up, {} outside the edge; the program stops there before "
            "the first hit for you to check the set-up, and comes back there at the end",
            rest_radius_m(box) * 1000.0,
-           in_mm(rest_radius_m(box) - (box.disc.diameter_m + box.projection.width_m) / 2.0))},
+           brief_mm(rest_radius_m(box) - (box.disc.diameter_m + box.projection.width_m) / 2.0))},
       {"Zero of Z", stroke_words(shop.punch)},
       {"Stroke", fmt::format("about {} a stroke, at {} shear strength of the sheet",
                              to_text(disc::stroke_force_n(box, shop), Dimension::force),

@@ -15,7 +15,7 @@
 namespace combwright::draw {
 namespace {
 
-constexpr TextStyle note{Face::sans, note_size_mm, ink, Align::left};
+constexpr TextStyle note_style{Face::sans, note_size_mm, ink, Align::left};
 constexpr TextStyle centred{Face::sans, note_size_mm, ink, Align::centre};
 constexpr TextStyle tool_note{Face::sans, note_size_mm, accent, Align::left};
 constexpr TextStyle head{Face::bold, note_size_mm, ink, Align::left};
@@ -147,7 +147,7 @@ void measure_tool(PdfPages& pages, const box::Projection& projection, const Tool
   measure(pages, along_x, tool.top(), along_x, tool.top() + tool.length);
   pages.text(along_x + 2.0, tool.top() + tool.length / 2.0 + 1.0,
              fmt::format("{} along the track", to_text(projection.length_m, Dimension::length)),
-             note);
+             note_style);
 }
 
 // The tool from above, its sides to one scale, with what X and A are set by.
@@ -159,7 +159,7 @@ void draw_tool(PdfPages& pages, const PackInput& input, const Layout& at) {
   fill_rectangle(pages, tool.left, tool.top(), tool.width, tool.length, accent);
   measure_tool(pages, input.box.projection, tool);
   stroke_line(pages, at.tool_left, tool.slide_y, words_x - 1.0, tool.slide_y, 0.25, accent);
-  pages.text(at.tool_left, tool.base_line(1.6), "to the centre", note);
+  pages.text(at.tool_left, tool.base_line(1.6), "to the centre", note_style);
   pages.text(words_x, tool.slide_y - 0.4, "leading edge, on the", tool_note);
   pages.text(words_x, tool.slide_y + 3.2, "line of the X slide", tool_note);
   stroke_line(pages, tool.middle(), tool.slide_y - mark, tool.middle(), tool.slide_y + mark, 0.35,

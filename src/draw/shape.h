@@ -35,6 +35,11 @@ struct Point {
   bool operator==(const Point&) const = default;
 };
 
+// The lattice point nearest to (x, y).
+inline Point at(double x_m, double y_m) {
+  return {to_lattice(x_m), to_lattice(y_m)};
+}
+
 // The lattice point nearest to (radius, angle), the angle counted counter-clockwise from +X.
 Point polar(double radius_m, double angle_rad);
 

@@ -17,9 +17,6 @@ constexpr std::string_view svg_use =
 
 constexpr std::int64_t margin = 5 * lattice_per_mm;
 
-// A capital of DejaVu Sans is 0.729 of the font size high (its OS/2 table).
-constexpr double capital_height = 0.729;
-
 std::string xml_text(std::string_view text) {
   std::string out;
   for (const char letter : label(text, 1000)) {

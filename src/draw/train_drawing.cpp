@@ -16,10 +16,6 @@ namespace {
 constexpr double letters_m = 0.002;
 constexpr double line_m = 1.6 * letters_m;
 
-Point at(double x_m, double y_m) {
-  return {to_lattice(x_m), to_lattice(y_m)};
-}
-
 class TrainDrawer {
  public:
   TrainDrawer(Drawing& drawing, const box::Train& train) : drawing_(drawing), train_(train) {

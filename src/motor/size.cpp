@@ -27,26 +27,25 @@ LimitWords words_of(Limit limit) {
   switch (limit) {
     case Limit::turns:
       return {"turns: a smaller spring has too few of them with torque",
-              "give the barrel more room (--barrel), wish for fewer plays, or get a longer strip"};
+              "give the barrel more room, wish for fewer plays, or get a longer strip"};
     case Limit::wheels:
       return {"wheels: with a smaller spring they break, and no greater module is at hand",
               "get cutters of a greater module (gears.modules in the shop file)"};
     case Limit::torque:
       return {"torque: a smaller spring does not turn the disc to the end of the wind",
-              "give the barrel more room (--barrel), or get wider strip"};
+              "give the barrel more room, or get wider strip"};
     case Limit::life:
       return {"life: a smaller spring breaks too soon",
               "wish for fewer plays, or get thinner strip"};
     case Limit::chord:
-      return {
-          "chord: with a smaller spring the hardest one stalls at the end of the wind",
-          "give the barrel more room (--barrel), get wider strip, or write fewer notes at once"};
+      return {"chord: with a smaller spring the hardest one stalls at the end of the wind",
+              "give the barrel more room, get wider strip, or write fewer notes at once"};
     case Limit::governor:
     case Limit::tempo:
       break;
   }
   return {"tempo: with a smaller spring the governor can't hold it over the wind",
-          "let more tempo drop pass (--tempo-drop), or wish for fewer plays"};
+          "let more tempo drop pass, or wish for fewer plays"};
 }
 
 // Sets a box's governor until the turns of a wind take the time wished for on their mean. Chords

@@ -16,6 +16,7 @@
 #include "program/browser.h"
 #include "workbench/api.h"
 #include "workbench/server.h"
+#include "workbench/upload.h"
 
 namespace combwright::program {
 namespace {

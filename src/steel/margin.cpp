@@ -16,7 +16,7 @@ Findings margin_findings(const box::Comb& comb, const CutSpread& spread) {
                        "(95 %): some teeth may come off the saw sharp",
                        flat, known_to),
            fmt::format("raise comb.least_flat and comb.most_flat by {:.0f} cents, or cut a few "
-                       "teeth first and learn from them (comb --learn)",
+                       "teeth first and learn from them",
                        std::ceil(known_to - flat))}};
 }
 

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <memory>
-
 #include "base/watch.h"
 #include "workbench/desk.h"
 #include "workbench/message.h"
@@ -16,9 +14,5 @@ Reply answer(const Desk& desk, const Request& request, const Watch& watch);
 
 // Whether a request is answered beside what is being computed: live sound waits for nothing.
 bool is_at_once(const Request& request);
-
-// Takes the file of PUT /api/files/NAME; what is wrong shows at its end, in the same way. The desk
-// must outlive it.
-std::unique_ptr<Intake> upload(const Desk& desk, const Request& request);
 
 }  // namespace combwright::workbench

@@ -201,10 +201,9 @@ Part part_of(Question& question) {
 }
 
 Reply out_of_turn(std::int64_t expected) {
-  return json_reply({{"error", fmt::format("part {} of the sound was due; begin anew", expected)},
-                     {"place", nullptr},
-                     {"expected", expected}},
-                    409);
+  Json json = problem_json(fmt::format("part {} of the sound was due; begin anew", expected));
+  json["expected"] = expected;
+  return json_reply(json, 409);
 }
 
 Reply answer_part(const Desk& desk, const Choice& choice, const app::BenchTexts& texts,

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <mutex>
 #include <system_error>
 #include <utility>
 
@@ -55,9 +54,6 @@ std::vector<std::string> names(const std::string& folder, Wanted wanted) {
   return found;
 }
 
-// Between looking at a file and writing it nobody else of this program may write it.
-std::mutex saving;
-
 }  // namespace
 
 Desk::Desk(std::string folder, const std::string& records)
@@ -80,11 +76,11 @@ app::CombsOf Desk::combs_of() const {
 }
 
 void Desk::check_records() const {
-  std::error_code unseen;  // then opening says why
-  if (fs::exists(fs::symlink_status(records_, unseen))) {
+  if (is_there(records_)) {
     records::Database(records_, records::Access::look);
     return;
   }
+  std::error_code unseen;  // then opening says why
   const fs::path folder = fs::path(records_).parent_path();
   if (!folder.empty() && !fs::is_directory(folder, unseen))
     throw Error({.file = records_}, "has no folder to lie in; make it, or name another file");
@@ -145,10 +141,8 @@ Sheet Desk::read(const std::string& name) const {
 bool Desk::save(const std::string& name, FileWriter& written, const std::string& known) const {
   const std::string path = path_of(name);
   written.flush();
-  const std::lock_guard lock(saving);
-  std::error_code unseen;
-  const bool there = fs::exists(fs::symlink_status(path, unseen));
-  if (there ? known.empty() || read(name).version != known : !known.empty()) return false;
+  const std::lock_guard lock(saving_);
+  if (is_there(path) ? known.empty() || read(name).version != known : !known.empty()) return false;
   written.commit();
   return true;
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <mutex>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -74,6 +75,8 @@ class Desk {
   std::string records_;
   std::shared_ptr<app::KeptCombs> kept_combs_;
   std::shared_ptr<Listenings> listenings_;
+  // Between looking at a file and writing it nobody else of this program may write it.
+  mutable std::mutex saving_;
 };
 
 }  // namespace combwright::workbench

@@ -25,10 +25,15 @@ using app::Json;
 Reply disc(const Desk& desk, Question& question) {
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
-  const app::DiscJob job = app::tune_job(inputs, {}, app::Combs::left_out, question.watch()).disc;
-  Json json = disc::to_json(job.plan);
-  json["drawing"] = app::drawing_json(job.drawing);
-  json["cautions"] = app::cautions(job);
+  const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::left_out, question.watch());
+  Json json = disc::to_json(job.disc.plan);
+  json["arranged"] = {{"transpose_semitones", job.arrangement.transpose_semitones},
+                      {"tempo_factor", job.arrangement.tempo_factor},
+                      {"first_bar", job.arrangement.first_bar},
+                      {"last_bar", job.arrangement.last_bar},
+                      {"fidelity", job.arrangement.fidelity}};
+  json["drawing"] = app::drawing_json(job.disc.drawing);
+  json["cautions"] = app::cautions(job.disc);
   return json_reply(json);
 }
 

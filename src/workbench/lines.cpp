@@ -13,6 +13,7 @@
 #include <fmt/format.h>
 
 #include "app/answers.h"
+#include "workbench/replies.h"
 
 namespace combwright::workbench {
 namespace {
@@ -54,17 +55,13 @@ class Mailbox {
   bool ended_ = false;
 };
 
-Reply failed(int status, std::string_view what) {
-  return {.status = status, .body = fmt::format("{{\"error\":\"{}\",\"place\":null}}\n", what)};
-}
-
 Reply done(const std::function<Reply(const Watch&)>& work, const Watch& watch) {
   try {
     return work(watch);
   } catch (const Cancelled&) {
-    return failed(503, "the workbench was ended");
+    return problem(503, "the workbench was ended");
   } catch (const std::exception&) {
-    return failed(500, "this machine refused");
+    return problem(500, "this machine refused");
   }
 }
 

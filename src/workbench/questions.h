@@ -4,10 +4,10 @@
 #include <span>
 #include <string_view>
 
-#include "base/error.h"
 #include "workbench/desk.h"
 #include "workbench/message.h"
 #include "workbench/question.h"
+#include "workbench/replies.h"
 
 // Every question of docs/workbench.md, a file for each group.
 namespace combwright::workbench {
@@ -28,11 +28,5 @@ std::span<const NamedAsk> disc_questions();
 std::span<const NamedAsk> motor_questions();
 std::span<const NamedAsk> bench_questions();
 std::span<const NamedAsk> records_questions();
-
-// What is wrong, and the place in a file without the folder that it lies in.
-app::Json problem_json(const Error& error);
-
-// The answer as one line of JSON.
-Reply json_reply(const app::Json& json, int status = 200);
 
 }  // namespace combwright::workbench

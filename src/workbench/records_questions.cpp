@@ -3,7 +3,6 @@
 #include <array>
 #include <filesystem>
 #include <string>
-#include <system_error>
 #include <utility>
 
 #include <fmt/format.h>
@@ -54,12 +53,6 @@ records::Filter filter_of(Question& question) {
 
 std::string file_name(const std::string& path) {
   return fs::path(path).filename().string();
-}
-
-// Nothing has been filed before there is a file.
-bool is_there(const std::string& path) {
-  std::error_code unseen;  // then opening says why
-  return fs::symlink_status(path, unseen).type() != fs::file_type::not_found;
 }
 
 Json with_findings(Json json, const Findings& findings = {}) {

@@ -18,6 +18,7 @@
 #include "base/error.h"
 #include "workbench/body.h"
 #include "workbench/lines.h"
+#include "workbench/replies.h"
 #include "workbench/turns.h"
 
 namespace combwright::workbench {
@@ -51,14 +52,10 @@ std::string disposition(std::string_view name) {
   return text;
 }
 
-std::string problem(std::string_view what) {
-  return fmt::format("{{\"error\":\"{}\",\"place\":null}}\n", what);
-}
-
 void refuse(httplib::Response& response, int status, std::string_view what) {
   response.status = status;
   response.set_header("Cache-Control", "no-store");
-  response.set_content(problem(what), "application/json");
+  response.set_content(problem(status, what).body, "application/json");
 }
 
 // Takes bursts of connections that the library's own short queue would drop.
@@ -196,9 +193,8 @@ struct Server::State {
         .write = [&](std::string_view text) { return sink.write(text.data(), text.size()); },
         .there = [&] { return sink.is_writable(); }};
     const bool got = is_at_once(question) ? in_lines(question, client)
-                     : take_turn(client)
-                         ? in_turn(question, client)
-                         : client.write(last_line({.status = 503, .body = problem(too_much)}));
+                     : take_turn(client)  ? in_turn(question, client)
+                                          : client.write(last_line(problem(503, too_much)));
     if (got) sink.done();
     return got;
   }

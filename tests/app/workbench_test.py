@@ -41,6 +41,8 @@ class Answers(Served):
         self.assertEqual(status, 200, answer)
         for key in ("projections", "turn_time_s", "tour", "outer_radius_m", "findings"):
             self.assertEqual(answer[key], command[key], key)
+        arranged = self.answer("arrange", "bramble.toml", WALTZ.name)
+        self.assertEqual(answer["arranged"], {key: arranged[key] for key in answer["arranged"]})
         drawn = [line["points"] for line in answer["drawing"]["polylines"]
                  if line["layer"] == "PROJECTIONS"]
         self.assertEqual(len(drawn), len(answer["projections"]))
@@ -212,6 +214,14 @@ class Files(Served):
             self.assertEqual(self.ask("PUT", "/api/files/bramble.toml", "# ours\n", **known)[0], 412)
         self.assertEqual((self.folder / "bramble.toml").read_text(), "# theirs\n")
         self.assertEqual(self.ask("PUT", "/api/files/new.toml", "# ours\n")[0], 200)
+
+    def test_a_tune_that_cannot_be_read_is_not_kept(self):
+        # Standard MIDI Files 1.0: a header chunk, here cut within its length.
+        status, _, body = self.ask("PUT", "/api/files/cut.mid", b"MThd\0\0")
+        self.assertEqual((status, json.loads(body)["place"]["file"]), (400, "cut.mid"))
+        self.assertEqual(self.ask("PUT", "/api/files/whole.musicxml", WALTZ.read_bytes())[0], 200)
+        self.assertEqual(sorted(path.name for path in self.folder.iterdir()),
+                         sorted(["bramble.toml", "larkspur.toml", WALTZ.name, "whole.musicxml"]))
 
     def test_only_files_of_the_folder_are_touched(self):
         for name in ("../x.toml", "%2e%2e%2fx.toml", "..%2f..%2fetc%2fpasswd", ".x.toml", "x.txt",

@@ -6,6 +6,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "arrange/reasons.h"
 #include "arrange/rules_check.h"
 #include "arrange/search.h"
 #include "base/error.h"
@@ -97,7 +98,23 @@ TEST(Lock, ThatNoToothCanMeetIsTold) {
   std::vector<ScoreNote> notes = wide_tune(1);
   notes[3].midi = 61;
   notes[3].lock = Fate::kept;
-  EXPECT_FALSE(search(low_box(), notes, as_written).locks_kept);
+  const SearchResult found = search(low_box(), notes, as_written);
+  EXPECT_FALSE(found.locks_kept);
+  EXPECT_EQ(what_hinders(3, found.problem, found.solution.choices, 0), "no tooth for C#4");
+}
+
+TEST(Lock, NamesTheNoteInItsWay) {
+  // One tooth of C4 that needs 0.3 s, and no room to move by as much as they lack.
+  std::vector<ScoreNote> notes{{.midi = 60, .weight = 1.0, .lock = Fate::kept},
+                               {.onset_s = 0.1, .midi = 60, .weight = 1.0, .lock = Fate::kept},
+                               {.onset_s = 2.0, .midi = 71, .weight = 1.0, .lock = Fate::octave}};
+  const SearchResult found = search(low_box(), notes, as_written);
+  EXPECT_FALSE(found.locks_kept);
+  const std::size_t unmet = found.solution.choices[0].fate == Fate::kept ? 1 : 0;
+  EXPECT_EQ(what_hinders(unmet, found.problem, found.solution.choices, 0),
+            "C4 on track 2 is plucked 0.10 s away and needs 0.30 s");
+  EXPECT_EQ(what_hinders(2, found.problem, found.solution.choices, 0),
+            "no tooth an octave or two from B4");
 }
 
 std::vector<ScoreNote> two_notes() {

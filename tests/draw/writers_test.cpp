@@ -238,17 +238,6 @@ TEST(FindingWords, PutTheGravestFirstAndCountThem) {
   EXPECT_EQ(finding_counts({}), "none");
 }
 
-TEST(FindingWords, LeaveTheOptionsOfTheProgramOut) {
-  EXPECT_EQ(on_paper("other bars can be chosen with --bars"), "other bars can be chosen");
-  EXPECT_EQ(on_paper("another key (--transpose) may suit the comb better"),
-            "another key may suit the comb better");
-  EXPECT_EQ(on_paper("you can choose them with --transpose and --tempo, or fewer bars with --bars"),
-            "you can choose them, or fewer bars");
-  EXPECT_EQ(on_paper("give --bars anew"), "give bars anew");
-  EXPECT_EQ(on_paper("a tune -- of a kind"), "a tune -- of a kind");
-  EXPECT_EQ(on_paper("--"), "--");
-}
-
 TEST(RollLanes, GivesEveryToothALaneAndShowsANoteWhereItSoundsAndIsWritten) {
   arrange::Arrangement arrangement;
   arrangement.tracks = {{1, 60, 0.05, 0.8}, {2, 60, 0.052, 0.8}, {3, 62, 0.054, 0.8}};

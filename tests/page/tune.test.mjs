@@ -95,6 +95,7 @@ test('a lock that cannot be met is told, and the picture stays', async () => {
   for (let i = 0; i <= lost; ++i) await page.keyboard.press('ArrowRight');
   await (await page.waitForSelector('::-p-xpath(//button[normalize-space()="Keep"])')).click();
   await shown('no arrangement was found that keeps all locks');
+  await shown('no tooth for');
   assert.ok(await page.$('[role=application]'));
   await (await page.waitForSelector('::-p-text(Free all)')).click();
   await page.waitForFunction(() => !document.body.innerText.includes('keeps all locks'));

@@ -1,6 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
-import { cents, figures, fixed, inUnit, noteName, signed, withUnit } from '../src/parts/numbers';
+import {
+  cents,
+  figures,
+  fixed,
+  inUnit,
+  noteName,
+  signed,
+  unitOf,
+  withUnit,
+} from '../src/parts/numbers';
 
 describe('numbers for people', () => {
   it('have so many significant figures', () => {
@@ -41,6 +50,15 @@ describe('numbers for people', () => {
     expect(withUnit('1,234,5', 'mm')).toBe('1,234,5');
     expect(withUnit('', 'mm')).toBe('');
     expect(withUnit('12', '')).toBe('12');
+  });
+
+  it('know the unit that a field has', () => {
+    expect(unitOf('420 mm', 'mm, cm, m, um or in')).toBe('mm');
+    expect(unitOf('16 1/2 in', 'mm, cm, m, um or in')).toBe('in');
+    expect(unitOf('-0.5 %', '%')).toBe('%');
+    expect(unitOf('', 'mm, cm, m, um or in')).toBe('mm');
+    expect(unitOf('', 'N m')).toBe('N m');
+    expect(unitOf('1.5', '')).toBe('');
   });
 
   // MIDI 1.0: 60 is middle C, here C4 as in ISO 16.

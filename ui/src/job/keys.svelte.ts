@@ -14,6 +14,7 @@ export interface Setting {
 /** What is to be known of a key. */
 export interface KeyWords {
   name: string;
+  kind: string;
   write: string;
   least: string;
   greatest: string;

@@ -21,6 +21,7 @@ const scales = {
   dB: 1,
   deg: 180 / Math.PI,
   turns: 1,
+  'turns/min': 30 / Math.PI,
   '': 1,
 } as const;
 export type Unit = keyof typeof scales;
@@ -70,6 +71,12 @@ export function withUnit(text: string, unit: string): string {
   const typed = text.trim();
   const number = typed.replace(',', '.');
   return unit && /^[-+]?(\d+\.?\d*|\.\d+)$/.test(number) ? `${number} ${unit}` : typed;
+}
+
+/** The unit that a text has behind its number, or how it may be written: "mm" of "420 mm". */
+export function unitOf(text: string, write: string): string {
+  const behind = /^[-+]?[\d.,/ ]*\d\s*([^\d.,/\s].*)$/.exec(text.trim())?.[1];
+  return behind ?? write.split(/, | or /)[0] ?? '';
 }
 
 const names = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'G#', 'A', 'Bb', 'B'];

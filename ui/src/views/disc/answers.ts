@@ -22,6 +22,13 @@ export interface Drawing {
 export interface Disc {
   box: string;
   tune: string;
+  arranged: {
+    transpose_semitones: number;
+    tempo_factor: number;
+    first_bar: number;
+    last_bar: number;
+    fidelity: number;
+  };
   turn_time_s: number;
   outer_radius_m: number;
   tour: { length_s: number; bound_s: number };
