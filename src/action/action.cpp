@@ -4,9 +4,9 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <numbers>
 
 #include "action/strike.h"
+#include "base/angle.h"
 #include "box/measures.h"
 #include "box/star_drive.h"
 
@@ -52,7 +52,7 @@ std::vector<TrackAction> action(const box::Box& box, double turn_time_s) {
 
   std::vector<TrackAction> result;
   for (const box::Track& track : box::tracks(box)) {
-    const double speed = 2.0 * std::numbers::pi * track.radius_m / turn_time_s;
+    const double speed = two_pi * track.radius_m / turn_time_s;
     TrackAction row{.track = track.number, .radius_m = track.radius_m};
     const int place = place_of(box, track.number);
     for (std::size_t comb = 0; comb < combs; ++comb)

@@ -13,6 +13,7 @@
 
 #include "action/action.h"
 #include "action/strike.h"
+#include "base/angle.h"
 #include "base/quantity.h"
 #include "box/measures.h"
 #include "box/star_drive.h"
@@ -223,7 +224,7 @@ std::vector<Passage> passages(const box::Box& box,
     stiffness.reserve(stiffness_n_m.size());
     for (const std::vector<double>& comb : stiffness_n_m)
       stiffness.push_back(comb[static_cast<std::size_t>(track.number - 1)]);
-    const double speed = 2.0 * std::numbers::pi * track.radius_m / turn_time_s;
+    const double speed = two_pi * track.radius_m / turn_time_s;
     result.push_back(passage(box, mechanism(box, track.number, stiffness), track.number, speed));
   }
   return result;

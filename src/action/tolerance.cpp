@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "action/strike.h"
+#include "base/angle.h"
 #include "base/parallel.h"
 #include "box/measures.h"
 #include "box/star_drive.h"
@@ -59,7 +60,7 @@ std::vector<Site> sites(const box::Box& box, const box::StarDrive& drive, double
     for (const box::Track& track : box::tracks(box)) {
       Site site{.strike = strike(box, drive, comb, place_of(box, track.number)),
                 .side = box.combs[comb].plucked == box::Plucked::down ? 1.0 : -1.0,
-                .speed_m_s = 2.0 * std::numbers::pi * track.radius_m / turn_time_s,
+                .speed_m_s = two_pi * track.radius_m / turn_time_s,
                 .comb = comb,
                 .wheel = static_cast<std::size_t>(track.number - 1)};
       site.face_m = drive.face_m(site.strike.slip_rad);
@@ -105,7 +106,7 @@ class Random {
       return kept_;
     }
     const double far = std::sqrt(-2.0 * std::log(uniform()));
-    const double angle = 2.0 * std::numbers::pi * uniform();
+    const double angle = two_pi * uniform();
     kept_ = far * std::sin(angle);
     spare_ = true;
     return far * std::cos(angle);
@@ -316,7 +317,7 @@ Trials trials(const box::Box& box, const box::ActionTolerance& tolerance, double
         errors.axis_m = one[at(Deviation::axis_height)] * random.normal() + play * random.normal();
         errors.along_m = play * random.normal();
         errors.height_m = one[at(Deviation::projection_height)] * random.normal();
-        errors.disc_m = eccentricity * std::sin(2.0 * std::numbers::pi * random.uniform());
+        errors.disc_m = eccentricity * std::sin(two_pi * random.uniform());
       }
       for (std::size_t i = 0; i < places.size(); ++i) {
         Errors errors = wheel[places[i].wheel];

@@ -7,6 +7,7 @@
 
 #include "app/motor_answers.h"
 #include "app/report.h"
+#include "base/angle.h"
 #include "base/quantity.h"
 
 namespace combwright::app {
@@ -135,10 +136,9 @@ std::string motor_text(const box::Box& box, const std::string& tune, const motor
       {"Governor", governor_words(box, p)},
       {"Key", fmt::format("{:.3g} turns to wind, at last {:.3g} N at the hand", p.winding.key_turns,
                           p.winding.greatest_force_n)},
-      {"Load of a turn",
-       fmt::format("{} plucks {}, star wheels {}, spindle and rollers {}", p.plucks.size(),
-                   joules(m.load.pluck_j), joules(m.load.wheel_j),
-                   joules(m.load.steady_n_m * 2.0 * std::numbers::pi))},
+      {"Load of a turn", fmt::format("{} plucks {}, star wheels {}, spindle and rollers {}",
+                                     p.plucks.size(), joules(m.load.pluck_j),
+                                     joules(m.load.wheel_j), joules(m.load.steady_n_m * two_pi))},
   });
   text += findings_text(findings);
   if (!p.run.turns.empty()) text += "\n" + turns_table(p);

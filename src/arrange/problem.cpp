@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "action/action.h"
 #include "arrange/rules.h"
+#include "base/angle.h"
 
 namespace combwright::arrange {
 namespace {
@@ -25,7 +25,7 @@ std::vector<NeighbourLimit> neighbour_limits(const box::Box& box,
     // The far end of a straight projection stands off its circle by length^2 / 2R, outwards.
     const double bulge = length * length / (2.0 * tracks[k].radius_m);
     const double beside = std::max(0.0, box.tracks.pitch_m - box.projection.width_m - bulge);
-    const double speed = 2.0 * std::numbers::pi * tracks[k].radius_m / turn_time_s;
+    const double speed = two_pi * tracks[k].radius_m / turn_time_s;
     const bool binds = beside < web;
     any = any || binds;
     const double along = length + bulge + std::sqrt(std::max(0.0, web * web - beside * beside));
@@ -45,16 +45,15 @@ Problem problem_of(const box::Box& box, double turn_time_s) {
   for (std::size_t k = 0; k < tracks.size(); ++k) {
     problem.teeth.push_back(
         {.midi = box::tracks(box)[k].midi, .interval_s = tracks[k].min_interval_s});
-    const double tail_s = action::trailing_angle_rad(box.projection, tracks[k].radius_m) /
-                          (2.0 * std::numbers::pi) * turn_time_s;
+    const double tail_s =
+        action::trailing_angle_rad(box.projection, tracks[k].radius_m) / two_pi * turn_time_s;
     longest_delay = std::max(longest_delay, tracks[k].release_delay_s);
     longest_tail = std::max(longest_tail, tail_s - tracks[k].release_delay_s);
   }
   problem.neighbours = neighbour_limits(box, tracks, turn_time_s);
   problem.most_plucks = box.motor.most_plucks;
   problem.pluck_window_s = box.motor.pluck_window_s;
-  problem.earliest_s =
-      box.disc.start_gap_rad / (2.0 * std::numbers::pi) * turn_time_s + longest_delay;
+  problem.earliest_s = box.disc.start_gap_rad / two_pi * turn_time_s + longest_delay;
   problem.latest_s = turn_time_s - longest_tail;
   return problem;
 }

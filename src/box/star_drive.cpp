@@ -3,13 +3,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+
+#include "base/angle.h"
 
 namespace combwright::box {
 namespace {
 
 double pitch_of(const StarWheel& wheel) {
-  return 2.0 * std::numbers::pi / wheel.points;
+  return two_pi / wheel.points;
 }
 
 // The height of a projection that slips off a point at this angle.

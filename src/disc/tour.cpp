@@ -4,9 +4,9 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <numbers>
 #include <numeric>
 
+#include "base/angle.h"
 #include "disc/tour_bound.h"
 #include "disc/tour_metric.h"
 #include "disc/tour_neighbours.h"
@@ -47,7 +47,7 @@ std::vector<Stop> best_of_all(const PunchMetric& metric) {
 }
 
 double angle_from_start_line(double angle) {
-  return std::abs(std::remainder(angle, 2.0 * std::numbers::pi));
+  return std::abs(std::remainder(angle, two_pi));
 }
 
 // Closed, so it may start anywhere: at the stop nearest to the start line, the innermost of

@@ -4,9 +4,9 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <numbers>
 #include <vector>
 
+#include "base/angle.h"
 #include "box/shop.h"
 #include "disc/tour.h"
 
@@ -53,7 +53,7 @@ class PunchMetric {
   }
   double rotary_time_s(double angle_a, double angle_b) const {
     const double one_way = std::abs(angle_a - angle_b);
-    const double other_way = 2.0 * std::numbers::pi - one_way;
+    const double other_way = two_pi - one_way;
     return axis_time_s(one_way < other_way ? one_way : other_way, punch_.rotary_speed_rad_s,
                        punch_.rotary_acceleration_rad_s2);
   }

@@ -4,11 +4,13 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/angle.h"
+
 namespace combwright::draw {
 
 std::vector<Place> wheel_outline(const box::StarDrive& drive, double driven_rad, const View& view) {
   std::vector<Place> outline;
-  const int points = static_cast<int>(std::lround(2.0 * std::numbers::pi / drive.pitch_rad));
+  const int points = static_cast<int>(std::lround(two_pi / drive.pitch_rad));
   const double root = drive.root_m();
   for (int i = 0; i < points; ++i) {
     const double angle = driven_rad + i * drive.pitch_rad;

@@ -4,11 +4,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "music/pitch.h"
 
 namespace combwright::draw {
@@ -35,7 +35,7 @@ Stage stage_of(const ActionScene& scene) {
 std::vector<Event> events_of(const ActionScene& scene, const Stage& stage) {
   std::vector<Event> events{{0.0, "first touch"}, {stage.travel_m, "slips off"}};
   const box::Box& box = scene.box;
-  const double speed = 2.0 * std::numbers::pi * stage.track.radius_m / box.motor.turn_time_s;
+  const double speed = two_pi * stage.track.radius_m / box.motor.turn_time_s;
   events.push_back({stage.track.release_arc_m - stage.track.damper_lead_s * speed, "damper touches",
                     damper_colour});
   const double off = stage.drive.rest_rad + box.damper.reach_m / box.star_wheel.tip_radius_m;

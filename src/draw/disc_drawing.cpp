@@ -7,6 +7,7 @@
 
 #include <fmt/core.h>
 
+#include "base/angle.h"
 #include "base/quantity.h"
 #include "disc/footprint.h"
 #include "draw/free_space.h"
@@ -24,8 +25,7 @@ Circle circle_at_centre(double radius_m) {
 std::vector<Circle> holes_of(const box::Disc& disc) {
   std::vector<Circle> holes{circle_at_centre(disc.centre_hole_diameter_m / 2.0)};
   for (int i = 0; i < disc.drive_hole_count; ++i) {
-    const double angle_rad =
-        disc.drive_hole_angle_rad + 2.0 * std::numbers::pi * i / disc.drive_hole_count;
+    const double angle_rad = disc.drive_hole_angle_rad + two_pi * i / disc.drive_hole_count;
     holes.push_back(
         {polar(disc.drive_hole_radius_m, angle_rad), to_lattice(disc.drive_hole_diameter_m / 2.0)});
   }

@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "draw/paint.h"
 
-#include <numbers>
-
 #include <cairo.h>
 
+#include "base/angle.h"
 #include "draw/plain_text.h"
 
 namespace combwright::draw {
@@ -53,8 +52,7 @@ class Painter {
 
   void operator()(const Circle& circle) {
     cairo_new_path(cairo());
-    cairo_arc(cairo(), x(circle.centre), y(circle.centre), scaled(circle.radius), 0.0,
-              2.0 * std::numbers::pi);
+    cairo_arc(cairo(), x(circle.centre), y(circle.centre), scaled(circle.radius), 0.0, two_pi);
     cairo_close_path(cairo());
     draw();
   }

@@ -2,11 +2,11 @@
 #include "draw/pdf_pages.h"
 
 #include <array>
-#include <numbers>
 
 #include <cairo-pdf.h>
 #include <pango/pangocairo.h>
 
+#include "base/angle.h"
 #include "base/error.h"
 #include "draw/plain_text.h"
 
@@ -241,7 +241,7 @@ void stroke_circle(PdfPages& pages, double x_mm, double y_mm, double radius_mm, 
   set_colour(pages, colour);
   cairo_set_line_width(pages.cairo(), width_mm);
   cairo_new_path(pages.cairo());
-  cairo_arc(pages.cairo(), x_mm, y_mm, radius_mm, 0.0, 2.0 * std::numbers::pi);
+  cairo_arc(pages.cairo(), x_mm, y_mm, radius_mm, 0.0, two_pi);
   cairo_close_path(pages.cairo());
   cairo_stroke(pages.cairo());
 }

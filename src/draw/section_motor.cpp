@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "draw/section_figures.h"
 #include "motor/train.h"
 
@@ -94,15 +95,14 @@ void draw_governor(SectionSheet& sheet, const box::Governor& governor, double x)
     sheet.end();
     sheet.begin("governor", "governor.weight_radius");
     for (int i = 0; i < governor.weight_count; ++i)
-      sheet.circle(
-          turned(governor.weight_radius_m * mm, 2.0 * std::numbers::pi * i / governor.weight_count),
-          0.4 * sheet.letters(), lead_fill);
+      sheet.circle(turned(governor.weight_radius_m * mm, two_pi * i / governor.weight_count),
+                   0.4 * sheet.letters(), lead_fill);
     sheet.end();
     return;
   }
   sheet.begin("governor", "governor.vane_outer_radius");
   for (int i = 0; i < governor.vane_count; ++i) {
-    const double angle = 2.0 * std::numbers::pi * i / governor.vane_count;
+    const double angle = two_pi * i / governor.vane_count;
     sheet.line(turned(governor.vane_inner_radius_m * mm, angle),
                turned(governor.vane_outer_radius_m * mm, angle));
   }

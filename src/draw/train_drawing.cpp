@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "motor/train.h"
 
 namespace combwright::draw {
@@ -70,7 +71,7 @@ class TrainDrawer {
     add_circle(Layer::marks, x_m, gear.pitch_radius_m);
     add_circle(Layer::marks, x_m, gear.root_radius_m);
     for (int tooth = 0; tooth < gear.teeth; ++tooth) {
-      const double angle = 2.0 * std::numbers::pi * tooth / gear.teeth;
+      const double angle = two_pi * tooth / gear.teeth;
       const double c = std::cos(angle);
       const double s = std::sin(angle);
       drawing_.add(Layer::marks, Line{at(x_m + gear.pitch_radius_m * c, gear.pitch_radius_m * s),

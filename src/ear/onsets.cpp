@@ -5,9 +5,10 @@
 #include <bit>
 #include <cmath>
 #include <complex>
-#include <numbers>
 
 #include <unsupported/Eigen/FFT>
+
+#include "base/angle.h"
 
 namespace combwright::ear {
 namespace {
@@ -56,9 +57,8 @@ Frames frames_of(const std::vector<float>& samples, double rate_hz) {
   frames.power.resize(frames.count * frames.bins);
   std::vector<float> window(frames.length);
   for (std::size_t n = 0; n < window.size(); ++n) {
-    window[n] = static_cast<float>(
-        0.5 - 0.5 * std::cos(2.0 * std::numbers::pi * (static_cast<double>(n) + 0.5) /
-                             static_cast<double>(window.size())));
+    window[n] = static_cast<float>(0.5 - 0.5 * std::cos(two_pi * (static_cast<double>(n) + 0.5) /
+                                                        static_cast<double>(window.size())));
   }
   Eigen::FFT<float> fft;
   fft.SetFlag(Eigen::FFT<float>::HalfSpectrum);

@@ -3,8 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "base/angle.h"
 #include "base/cents.h"
 
 namespace combwright::ear {
@@ -60,8 +60,7 @@ bool may_be_own(const FoundRing& found, bool begun) {
   // Noise that falls steeply over frequency has tops that look like weak rings.
   constexpr double most_spread_unheard = 0.125;  // of the amplitude
   if (begun && !found.older && found.spread.amplitude > most_spread_unheard) return false;
-  return 2.0 * std::numbers::pi * found.ring.frequency_hz >=
-         least_radians * std::max(0.0, found.ring.decay_per_s);
+  return two_pi * found.ring.frequency_hz >= least_radians * std::max(0.0, found.ring.decay_per_s);
 }
 
 // Places of the rings that may be the own mode, by what speaks for them, the best first.
@@ -133,7 +132,7 @@ std::optional<std::size_t> short_lived_below(const std::vector<FoundRing>& rings
     const Ring& ring = rings[i].ring;
     if (rings[i].older != false || may_be_own(rings[i], true) ||
         least_mode_ratio * ring.frequency_hz > rings[own].ring.frequency_hz ||
-        2.0 * std::numbers::pi * ring.frequency_hz < least_radians_at_all * ring.decay_per_s ||
+        two_pi * ring.frequency_hz < least_radians_at_all * ring.decay_per_s ||
         rings[i].amplitude < rings[own].amplitude)
       continue;
     if (!found || rings[i].amplitude > rings[*found].amplitude) found = i;

@@ -2,16 +2,15 @@
 #include "ear/ring.h"
 
 #include <cmath>
-#include <numbers>
+
+#include "base/angle.h"
 
 namespace combwright::ear {
 
 Ring later(const Ring& ring, double seconds) {
   Ring moved = ring;
   moved.amplitude *= std::exp(-ring.decay_per_s * seconds);
-  moved.phase_rad =
-      std::remainder(ring.phase_rad + 2.0 * std::numbers::pi * ring.frequency_hz * seconds,
-                     2.0 * std::numbers::pi);
+  moved.phase_rad = std::remainder(ring.phase_rad + two_pi * ring.frequency_hz * seconds, two_pi);
   return moved;
 }
 

@@ -3,7 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+
+#include "base/angle.h"
 
 namespace combwright::motor {
 
@@ -22,7 +23,7 @@ std::optional<Stumble> worst_stumble(const Machine& machine, int turn, double ev
   std::optional<Stumble> worst;
   double most = -1.0;
   for (std::size_t i = 1; i < times.size(); ++i) {
-    const double even = (places[i] - places[i - 1]) * even_turn_s / (2.0 * std::numbers::pi);
+    const double even = (places[i] - places[i - 1]) * even_turn_s / two_pi;
     const double late = times[i] - times[i - 1] - even;
     const double share = std::abs(late) / heard_s(even);
     if (share <= most) continue;

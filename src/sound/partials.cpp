@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <numbers>
 
+#include "base/angle.h"
 #include "steel/modes.h"
 
 namespace combwright::sound {
@@ -15,7 +15,7 @@ constexpr double c2_hz = 65.40639132514966;
 constexpr double c8_hz = 4186.009044809578;
 
 double let_go_factor(double frequency_hz) {
-  return 1.0 / (1.0 + std::pow(2.0 * std::numbers::pi * frequency_hz * release_time_s, 2));
+  return 1.0 / (1.0 + std::pow(two_pi * frequency_hz * release_time_s, 2));
 }
 
 }  // namespace

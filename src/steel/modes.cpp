@@ -2,8 +2,8 @@
 #include "steel/modes.h"
 
 #include <cassert>
-#include <numbers>
 
+#include "base/angle.h"
 #include "steel/solver/beam.h"
 #include "steel/solver/cut.h"
 #include "steel/solver/mode_search.h"
@@ -18,7 +18,7 @@ Mode in_si(const Beam& beam, const BeamMode& found, double compliance) {
   const double tip = found.tip[0];
   const State& root = found.root;
   const double squared = found.angular_frequency * found.angular_frequency;
-  return {.frequency_hz = found.angular_frequency * unit_rad_s(beam) / (2.0 * std::numbers::pi),
+  return {.frequency_hz = found.angular_frequency * unit_rad_s(beam) / two_pi,
           .modal_mass_kg = found.moving_mass / (tip * tip) * beam.mass_kg_m * length,
           .release_share = tip * tip / (compliance * squared * found.moving_mass),
           .root_moment_n = root[3] / tip * beam.stiffness_n_m2 / (length * length),
@@ -40,13 +40,13 @@ std::vector<Mode> modes(const Tooth& tooth, int count) {
 
 double first_mode_hz(const Tooth& tooth) {
   Beam chain = beam(tooth);
-  return first_mode(chain) * unit_rad_s(chain) / (2.0 * std::numbers::pi);
+  return first_mode(chain) * unit_rad_s(chain) / two_pi;
 }
 
 std::vector<double> shape(const Tooth& tooth, const Mode& mode,
                           const std::vector<double>& positions_m) {
   Beam chain = beam(tooth);
-  const double angular_frequency = 2.0 * std::numbers::pi * mode.frequency_hz / unit_rad_s(chain);
+  const double angular_frequency = two_pi * mode.frequency_hz / unit_rad_s(chain);
   cut(chain, angular_frequency);
   const Motion motion = free_motion(chain, angular_frequency);
   std::vector<double> deflections;

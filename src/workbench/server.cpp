@@ -84,7 +84,7 @@ struct Server::State {
   std::mutex ended_guard;
   std::condition_variable ended_changed;
   bool ended = false;
-  std::array<std::string, 3> hosts;  // by which this server may be called
+  std::array<std::string, 2> hosts;  // by which this server may be called
 
   bool is_own_host(const std::string& host) const {
     return std::find(hosts.begin(), hosts.end(), host) != hosts.end();
@@ -290,8 +290,7 @@ int Server::bind(int port) {
                 Error::Kind::machine);
   }
   http.lengthen_queue();
-  state_->hosts = {fmt::format("127.0.0.1:{}", bound), fmt::format("localhost:{}", bound),
-                   fmt::format("[::1]:{}", bound)};
+  state_->hosts = {fmt::format("127.0.0.1:{}", bound), fmt::format("localhost:{}", bound)};
   return bound;
 }
 

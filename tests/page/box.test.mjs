@@ -99,7 +99,7 @@ test('wrong text is told at its field in the words of the server and changes not
   await open('bramble.toml');
   await type('disc.diameter', '19');
   await until(
-    (at) => document.querySelector(at)?.textContent.includes('bare number'),
+    (at) => document.querySelector(at)?.textContent.includes('19 mm'),
     `${fieldOf('disc.diameter')}-said`,
   );
   assert.equal(await page.$eval(fieldOf('disc.diameter'), (f) => f.ariaInvalid), 'true');
@@ -122,19 +122,26 @@ test('wrong text is told at its field in the words of the server and changes not
   await until(() => !document.querySelector('.problem'));
 });
 
+test('a bare number gets the unit that the field had', async () => {
+  await open('bramble.toml');
+  await type('disc.diameter', '190');
+  await untilDrawn('disc 190 mm');
+  await keys('Tab');
+  await untilValue('disc.diameter', '190 mm');
+});
+
 test('a field cleared to type anew, and then refused, keeps what it had', async () => {
   await open('bramble.toml');
   const had = await valueOf('projection.web');
   assert.equal(had, '0.7 mm');
   await type('projection.web', '');
   await keys('Backspace');
-  await page.waitForNetworkIdle();
+  await until((at) => document.querySelector(at)?.placeholder === '0.4 mm', fieldOf('projection.web'));
   await page.keyboard.type('half a mm');
   await until(
     (at) => document.querySelector(at)?.textContent.includes('half a mm'),
     `${fieldOf('projection.web')}-said`,
   );
-  await page.waitForNetworkIdle();
   await keys('Escape');
   await untilValue('projection.web', had);
 });

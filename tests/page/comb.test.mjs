@@ -67,6 +67,7 @@ test('a limit that is changed moves the comb, with what it was behind it; undo b
   assert.equal(await factOf('Longest to shortest'), '42.0 to 17.0 mm');
   assert.equal(await outline(), '');
   const input = await field('Longest tooth');
+  await page.waitForFunction((element) => element.value === '42 mm', {}, input);
   await input.focus();
   for (let i = 0; i < 3; ++i) await page.keyboard.press('ArrowDown');
   await shown('39.0 to 17.0 mm');

@@ -3,7 +3,17 @@ import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { assertAccessible, openWorkbench, screenshot } from './workbench.mjs';
 
-const views = ['box', 'tune', 'disc', 'comb', 'bench', 'motor', 'records'];
+// What each view shows once all of it is there.
+const wholeWith = {
+  box: 'figure svg',
+  tune: '[role=slider] rect.kept',
+  disc: '.cautions li',
+  comb: '.layout table',
+  bench: '.board .which',
+  motor: '.layout table',
+  records: '.acts button:enabled',
+};
+const views = Object.keys(wholeWith);
 let bench;
 
 before(async () => {
@@ -19,7 +29,7 @@ test('each view has an address and breaks no rule of WCAG 2.2 AA, light and dark
     for (const view of views) {
       await bench.go(`/${view}?box=larkspur.toml&tune=hedgerow-morning.mid`);
       assert.equal((await heading()).toLowerCase(), view);
-      await bench.page.waitForNetworkIdle();
+      await bench.page.waitForSelector(wholeWith[view]);
       await assertAccessible(bench.page);
       await screenshot(bench.page, `${view}-${light}`);
     }

@@ -18,7 +18,6 @@ import {
 
 const clip: Advice = {
   do: 'clip',
-  mass_kg: 1.5e-5,
   length_m: 0.00069,
   from_m: null,
   to_m: null,
@@ -48,7 +47,6 @@ const tooth = (advice: Advice | null, more: Partial<ToothAnswer> = {}): ToothAns
     beat_hz: null,
     target_beat_hz: null,
     advice,
-    weight_left_m: 0.01,
   },
   pair_hz: null,
   picture: { length_m: 0.0368, sections: [], weight: null, cut: null },

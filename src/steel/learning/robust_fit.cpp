@@ -4,10 +4,10 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <numbers>
 
 #include <Eigen/Cholesky>
 
+#include "base/angle.h"
 #include "steel/learning/bounded_minimum.h"
 
 namespace combwright::steel {
@@ -18,7 +18,7 @@ constexpr double limit = 1.345;  // 95 % as efficient as least squares where not
 // The mean of min(|Z|, limit)^2 for a standard normal Z.
 double consistency() {
   const double beyond = std::erfc(limit / std::sqrt(2.0));  // of |Z|
-  const double density = std::exp(-0.5 * limit * limit) / std::sqrt(2.0 * std::numbers::pi);
+  const double density = std::exp(-0.5 * limit * limit) / std::sqrt(two_pi);
   return 1.0 - beyond - 2.0 * limit * density + limit * limit * beyond;
 }
 

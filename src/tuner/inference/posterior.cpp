@@ -4,10 +4,10 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <numbers>
 
 #include <Eigen/Cholesky>
 
+#include "base/angle.h"
 #include "tuner/normal.h"
 
 namespace combwright::tuner {
@@ -225,7 +225,7 @@ double Posterior::chance_above(double cents, const Prediction& next) const {
   double chance = 0.0;
   for (int i = 0; i <= steps; ++i) {
     const double z = -widest + width * i;
-    const double weight = width * std::exp(-0.5 * z * z) / std::sqrt(2.0 * std::numbers::pi);
+    const double weight = width * std::exp(-0.5 * z * z) / std::sqrt(two_pi);
     const double room = cents - now.value - now.spread * z;
     const double median =
         std::log(std::abs(next.change_cents)) + next.correlation * next.log_spread * z;

@@ -22,13 +22,11 @@ export interface CombAnswer {
   in_tune_c: number;
   teeth: CombTooth[];
   not_read: number[];
-  out_of_tolerance: number[];
   cautions: string[];
 }
 
 export interface Advice {
   do: 'clip' | 'file_root' | 'file_tip' | 'stop';
-  mass_kg: number;
   length_m: number;
   from_m: number | null;
   to_m: number | null;
@@ -46,7 +44,6 @@ export interface Tuning {
   beat_hz: number | null;
   target_beat_hz: number | null;
   advice: Advice;
-  weight_left_m: number | null;
 }
 
 export interface Picture {
@@ -80,9 +77,7 @@ export interface Heard {
   is: 'filed' | 'known' | 'doubtful' | 'elsewhere' | 'nothing';
   number: number | null;
   frequency_hz: number | null;
-  stderr_hz: number | null;
   tracks: number[];
-  listened_s: number;
   findings: Finding[];
 }
 

@@ -14,10 +14,6 @@ export class Microphone {
     return this.context.sampleRate;
   }
 
-  get device(): string {
-    return this.stream.getAudioTracks()[0]?.getSettings().deviceId ?? '';
-  }
-
   /** Asks for permission where that is needed. Throws DOMException if there is none, or no device. */
   static async open(
     device: string,

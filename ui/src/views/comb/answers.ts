@@ -23,7 +23,6 @@ export interface Tooth {
     as_cut_length_m: number;
     as_cut_center_m: number;
   } | null;
-  modes_hz: number[];
   modes_as_cut_hz: number[];
   flat_cents: number;
   tip_stiffness_n_m: number;

@@ -7,7 +7,6 @@ import type { Spot } from './spot';
 /** Colours by what they are for. */
 export interface Inks {
   ground: string;
-  sheet: string;
   metal: string;
   ink: string;
   line: string;

@@ -6,7 +6,6 @@ export interface Prediction {
   tune: string | null;
   turn_time_s: number;
   turn_time_bounds_s: [number, number];
-  turns_usable: number;
   turns_used: number;
   torque: [number, number][];
   winding_torque: [number, number][];
@@ -17,16 +16,12 @@ export interface Prediction {
   run_time_s: number;
   mean_turn_time_s: number;
   tempo_drop: number;
-  unevenness: number;
   speed: [number, number][];
   energy_j: Record<'spring' | 'plucks' | 'train' | 'governor' | 'disc' | 'left' | 'coils', number>;
-  stalls: boolean;
   stall: { turn: number; time_s: number } | null;
   spring: {
     full_turns: number;
     last_turns: number;
-    full_torque_nm: number;
-    last_torque_nm: number;
     greatest_stress_pa: number;
     life_winds: number | null;
   };
@@ -58,7 +53,6 @@ export interface Sizing {
     strip_length_m: number;
     strip_mass_kg: number;
     barrel_radius_m: number;
-    arbor_radius_m: number;
     wheels: number[];
     pinions: number[];
     governor: string;

@@ -11,8 +11,6 @@ export interface Reading extends ToothReading {
   track: number;
   note: string;
   target_hz: number;
-  stderr_hz: number;
-  decay_s: number | null;
   recording: { file: string } | null;
   remark: string;
 }
@@ -21,7 +19,6 @@ export interface Comb {
   box: string;
   comb: string;
   comb_number: number;
-  in_tune_c: number;
   teeth: number;
   teeth_read: number;
   scrapped_at: string | null;
@@ -51,7 +48,6 @@ export interface ToothSum {
   note: string;
   target_hz: number;
   readings: number;
-  as_cut_cents: number | null;
   final_cents: number | null;
   stderr_cents: number | null;
 }
