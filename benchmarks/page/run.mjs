@@ -198,13 +198,11 @@ async function boxEdit(bench) {
   const page = await openPage(await openBrowser());
   await page.goto(`${bench.address}box?box=larkspur.toml`);
   await page.waitForFunction(() => document.querySelector('main svg')?.textContent.includes('disc'));
-  await page.evaluate(() => {
-    const inputs = [...document.querySelectorAll('main input')];
-    inputs.find((input) => input.value === '420 mm').id = 'diameter';
-  });
+  const field = '#box-disc-diameter';
+  await page.waitForFunction((at) => document.querySelector(at)?.value === '420 mm', {}, field);
   const measured = await fromChangeToPicture(
     page,
-    '#diameter',
+    field,
     ['421 mm', '422 mm', '423 mm'],
     'main svg',
   );

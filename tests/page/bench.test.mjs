@@ -15,13 +15,13 @@ import {
   exampleFolder,
   openBrowser,
   openPage,
+  program,
   root,
   screenshot,
   serve,
 } from './workbench.mjs';
 
 const run = promisify(execFile);
-const program = process.env.COMBWRIGHT ?? path.join(root, 'build/release/combwright');
 const track = 7;
 
 let folder;

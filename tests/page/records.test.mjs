@@ -7,10 +7,9 @@ import path from 'node:path';
 import { after, before, test } from 'node:test';
 import { promisify } from 'node:util';
 import { heldBy, pressOn } from './hands.mjs';
-import { assertAccessible, openWorkbench, root, screenshot } from './workbench.mjs';
+import { assertAccessible, openWorkbench, program, screenshot } from './workbench.mjs';
 
 const run = promisify(execFile);
-const program = process.env.COMBWRIGHT ?? path.join(root, 'build/release/combwright');
 const hostile = '<img src=x onerror=alert(1)> =1+1"; DROP TABLE readings; -- Ö 小夜曲';
 
 let bench;

@@ -14,7 +14,7 @@ const require = createRequire(path.join(root, 'ui/package.json'));
 const puppeteer = require('puppeteer-core');
 const axeScript = await readFile(require.resolve('axe-core/axe.min.js'), 'utf8');
 
-const program = process.env.COMBWRIGHT ?? path.join(root, 'build/release/combwright');
+export const program = path.resolve(process.env.COMBWRIGHT ?? path.join(root, 'build/release/combwright'));
 const screenshots = process.env.SCREENSHOTS ?? path.join(root, 'build/page_screenshots');
 
 /** A new folder with the example boxes, the shop file and the tunes in it. */
