@@ -13,7 +13,7 @@ endfunction()
 # combwright_when_sanitized(NAME OPTION): how the layer is compiled under the sanitizers, where what
 # suits the others takes too long to compile or to run.
 function(combwright_when_sanitized name option)
-  if(COMBWRIGHT_SANITIZE)
+  if(COMBWRIGHT_SANITIZE AND NOT COMBWRIGHT_LIBFUZZER)
     target_compile_options(combwright_${name} PRIVATE ${option})
   endif()
 endfunction()

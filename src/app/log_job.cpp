@@ -61,10 +61,11 @@ void check_pitch(const records::PlannedComb& comb, int track, double frequency_h
   }
 }
 
-// Those of one tooth in the order of filing, to that number.
-std::vector<records::FiledReading> readings_to(const Database& database,
-                                               const records::PlannedComb& comb, int track,
-                                               std::int64_t number) {
+// A tooth's readings in the order of filing, to that number, without those of a comb of the same
+// name that was scrapped.
+std::vector<records::FiledReading> history_to(const Database& database,
+                                              const records::PlannedComb& comb, int track,
+                                              std::int64_t number) {
   records::Filter tooth;
   tooth.box = comb.box;
   tooth.comb = comb.comb;
@@ -72,6 +73,9 @@ std::vector<records::FiledReading> readings_to(const Database& database,
   std::vector<records::FiledReading> readings = records::list_readings(database, tooth);
   std::erase_if(readings,
                 [number](const records::FiledReading& filed) { return filed.number > number; });
+  const std::int64_t own = readings.back().comb_number;
+  std::erase_if(readings,
+                [own](const records::FiledReading& filed) { return filed.comb_number != own; });
   return readings;
 }
 
@@ -139,7 +143,7 @@ AddedReading add_reading(const std::string& db, const BoxInput& input, const Log
   const auto before = records::find_comb(database, comb.box, comb.comb);
   const std::int64_t number = records::file_reading(database, comb, texts.track, reading, work);
   const std::vector<records::FiledReading> readings =
-      readings_to(database, comb, texts.track, number);
+      history_to(database, comb, texts.track, number);
   Findings findings = changed_box(before, input);
   const double most_flat_cents = input.box.combs[place].most_flat_cents;
   for (Finding& one : far_off(readings, most_flat_cents)) findings.push_back(std::move(one));

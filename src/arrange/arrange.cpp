@@ -2,6 +2,7 @@
 #include "arrange/arrange.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cstddef>
 #include <string>
 #include <utility>
@@ -25,14 +26,19 @@ std::string by_hand(Fate fate) {
 }
 
 // The first of the locks that the search could not keep, and what is in its way.
-std::string lock_not_kept(const SearchResult& found, const std::vector<ScoreNote>& notes) {
+std::string lock_not_kept(const SearchResult& found, const std::vector<ScoreNote>& notes,
+                          bool transposition_given) {
   std::size_t i = 0;
-  while (!notes[i].lock || found.solution.choices[i].fate == *notes[i].lock) ++i;
+  while (!notes[i].lock || found.solution.choices[i].fate == *notes[i].lock) {
+    ++i;
+    assert(i < notes.size());
+  }
   return fmt::format(
       "no arrangement was found that keeps all locks: {} is to be {}, and {}; free it, or what is "
-      "in its way, or try another transposition",
+      "in its way{}",
       name_of(notes[i]), *notes[i].lock == Fate::kept ? "kept" : "an octave away",
-      what_hinders(i, found.problem, found.solution.choices, found.transpose_semitones));
+      what_hinders(i, found.problem, found.solution.choices, found.transpose_semitones),
+      transposition_given ? ", or try another transposition" : "");
 }
 
 // Notes, plucks and what they are worth.
@@ -79,7 +85,8 @@ Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options&
   const Findings passed_over = put_locks(options.locks, part.excerpt.bars, part.notes);
   const ExcerptChoice& excerpt = part.excerpt;
   SearchResult found = search(limits, part.notes, part.space, watch);
-  if (!found.locks_kept) throw Error({}, lock_not_kept(found, part.notes));
+  if (!found.locks_kept)
+    throw Error({}, lock_not_kept(found, part.notes, options.transpose_semitones.has_value()));
 
   Arrangement a;
   a.box_name = box.name;

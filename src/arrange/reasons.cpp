@@ -61,9 +61,10 @@ class Explainer {
   std::string what_hinders(std::size_t i) const {
     const Demand& demand = problem_.demands[i];
     if (demand.hold == Hold::kept) return obstacle(i, -1);
-    const std::string name = name_of(demand.midi);
-    return as_written(demand, has_octave(demand) ? "the octaves of " + name + " serve other notes"
-                                                 : "no tooth an octave or two from " + name);
+    const std::string octaves = "no tooth an octave or two from " + name_of(demand.midi);
+    if (!has_octave(demand)) return as_written(demand, octaves);
+    if (motor_is_busy(demand.onset_s)) return motor_words();
+    return as_written(demand, octaves + " is free then");
   }
 
  private:
@@ -116,11 +117,14 @@ class Explainer {
     return false;
   }
 
+  std::string motor_words() const {
+    return fmt::format("the motor takes {} pluck{} in {}", problem_.most_plucks,
+                       problem_.most_plucks == 1 ? "" : "s",
+                       interval_text(problem_.pluck_window_s));
+  }
+
   std::string crowded(const Demand& demand, const std::string& name, std::size_t k) const {
-    if (motor_is_busy(demand.onset_s))
-      return fmt::format("the motor takes {} pluck{} in {}", problem_.most_plucks,
-                         problem_.most_plucks == 1 ? "" : "s",
-                         interval_text(problem_.pluck_window_s));
+    if (motor_is_busy(demand.onset_s)) return motor_words();
     if (!problem_.neighbours.empty())
       return fmt::format("too little sheet beside track {} for {}", k + 1, name);
     return fmt::format("the teeth of {} serve other notes", name);

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "box/box_check.h"
 #include "box/comb_doubts.h"
 #include "box/hold_down.h"
@@ -69,7 +70,7 @@ void doubt_height(const Box& box, Findings& findings) {
 }
 
 void doubt_damper(const Box& box, Findings& findings) {
-  const double speed = 2.0 * pi * outer_radius_m(box) / box.motor.turn_time_s;
+  const double speed = two_pi * outer_radius_m(box) / box.motor.turn_time_s;
   const double repeat = least_arc_m(box) / speed;
   if (box.damper.lead_time_s > repeat) {
     warn(findings, "damper.lead_time",

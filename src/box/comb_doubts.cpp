@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "box/measures.h"
 #include "box/target.h"
 #include "music/pitch.h"
@@ -134,7 +135,7 @@ double root_strain(const Box& box, const Comb& comb, double pitch_hz, double len
                    double lift_m) {
   constexpr double first_root = 1.875104068711961;  // of 1 + cos cosh = 0
   const double wave_speed = std::sqrt(box.steel.modulus_pa / box.steel.density_kg_m3);
-  const double unit = first_root * first_root / (2.0 * pi * std::sqrt(12.0));
+  const double unit = first_root * first_root / (two_pi * std::sqrt(12.0));
   const double thickness =
       std::min(pitch_hz * length_m * length_m / (unit * wave_speed), comb.plate_thickness_m);
   return 1.5 * thickness * lift_m / (length_m * length_m);

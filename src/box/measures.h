@@ -6,6 +6,7 @@
 #include <numbers>
 #include <string>
 
+#include "base/angle.h"
 #include "base/quantity.h"
 #include "box/box.h"
 
@@ -67,7 +68,7 @@ double lift_m(const Box& box, const Comb& comb, int place);
 // The disc travel between two plucks of one track can't be less than from point to point, nor than
 // from one projection to the next.
 inline double least_arc_m(const Box& box) {
-  return std::max(2.0 * pi * box.star_wheel.tip_radius_m / box.star_wheel.points,
+  return std::max(two_pi * box.star_wheel.tip_radius_m / box.star_wheel.points,
                   box.projection.length_m + box.projection.web_m);
 }
 

@@ -13,6 +13,7 @@
 #include <fmt/format.h>
 
 #include "action/action.h"
+#include "base/angle.h"
 #include "base/quantity.h"
 #include "box/hold_down.h"
 #include "disc/finding_kind.h"

@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 
 #include "action/action.h"
+#include "base/angle.h"
 #include "base/error.h"
 #include "disc/plan.h"
 #include "disc/plan_json.h"

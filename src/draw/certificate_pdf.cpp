@@ -19,7 +19,7 @@
 namespace combwright::draw {
 namespace {
 
-constexpr double reading_names_mm = 28.0;
+constexpr double certificate_names_mm = 28.0;
 
 std::string signed_cents(double cents) {
   return fmt::format("{:+.2f}", cents);
@@ -90,17 +90,17 @@ std::string people_words(const Certificate& made) {
 }
 
 void add_certificate_facts(PackDocument& document, const Certificate& made) {
-  document.entry("box", dashed(label(made.box, 120)), reading_names_mm);
-  document.entry("comb", dashed(label(made.comb, 120)), reading_names_mm);
-  document.entry("pitch", made.pitch, reading_names_mm);
-  document.entry("teeth", teeth_words(made), reading_names_mm);
-  document.entry("result", result_words(made), reading_names_mm);
+  document.entry("box", dashed(label(made.box, 120)), certificate_names_mm);
+  document.entry("comb", dashed(label(made.comb, 120)), certificate_names_mm);
+  document.entry("pitch", made.pitch, certificate_names_mm);
+  document.entry("teeth", teeth_words(made), certificate_names_mm);
+  document.entry("result", result_words(made), certificate_names_mm);
   if (const auto out = tracks_out_of_tolerance(made); !out.empty())
-    document.entry("out of tolerance", track_ranges(out), reading_names_mm,
+    document.entry("out of tolerance", track_ranges(out), certificate_names_mm,
                    {Face::bold, 2.6, alarm, Align::left});
-  document.entry("temperature", temperature_words(made), reading_names_mm);
-  document.entry("read on", time_words(made), reading_names_mm);
-  document.entry("read by", people_words(made), reading_names_mm);
+  document.entry("temperature", temperature_words(made), certificate_names_mm);
+  document.entry("read on", time_words(made), certificate_names_mm);
+  document.entry("read by", people_words(made), certificate_names_mm);
 }
 
 void add_plot(PackDocument& document, const CentsPlot& plot, double height_mm) {
@@ -143,7 +143,7 @@ void add_signature(PackDocument& document) {
   document.move_down(room_mm);
 }
 
-constexpr BenchColumns<10> reading_columns{
+constexpr BenchColumns<10> certificate_columns{
     {0.06, 0.15, 0.28, 0.40, 0.52, 0.62, 0.71, 0.81, 0.91, 1.0},
     {{{"", "track"},
       {"", "note"},
@@ -156,11 +156,11 @@ constexpr BenchColumns<10> reading_columns{
       {"read at", "C"},
       {"times", "read"}}}};
 
-using ReadingCells = std::array<std::string, 10>;
+using CertificateCells = std::array<std::string, 10>;
 
-ReadingCells reading_cells(const records::ToothSummary& tooth) {
-  ReadingCells cells{fmt::format("{}", tooth.tooth.track), music::note_name(tooth.tooth.midi),
-                     fmt::format("{:.2f}", tooth.tooth.target_hz)};
+CertificateCells certificate_cells(const records::ToothSummary& tooth) {
+  CertificateCells cells{fmt::format("{}", tooth.tooth.track), music::note_name(tooth.tooth.midi),
+                         fmt::format("{:.2f}", tooth.tooth.target_hz)};
   if (tooth.as_cut_cents) cells[3] = fmt::format("{:+.1f}", *tooth.as_cut_cents);
   cells[4] = tooth.final_cents ? signed_cents(*tooth.final_cents) : "not read";
   if (tooth.final_cents && tooth.final_stderr_cents > 0.0)
@@ -175,15 +175,15 @@ ReadingCells reading_cells(const records::ToothSummary& tooth) {
 
 void add_row(PackDocument& document, const Certificate& made, const records::ToothSummary& tooth,
              double size_mm) {
-  ReadingCells cells = reading_cells(tooth);
+  CertificateCells cells = certificate_cells(tooth);
   const bool wrong = !tooth.final_cents || std::abs(*tooth.final_cents) > made.tolerance_cents;
   if (wrong) {
-    document.pages().text(document.left() + document.width() * reading_columns.edges[4],
+    document.pages().text(document.left() + document.width() * certificate_columns.edges[4],
                           document.y() + size_mm, cells[4],
                           {Face::bold, size_mm, alarm, Align::right});
     cells[4].clear();
   }
-  write_row(document.pages(), here(document), reading_columns, cells, size_mm);
+  write_row(document.pages(), here(document), certificate_columns, cells, size_mm);
 }
 
 void add_teeth(PackDocument& document, const Certificate& made) {
@@ -210,7 +210,7 @@ void add_teeth(PackDocument& document, const Certificate& made) {
   for (std::size_t row = 0; row < rows; ++row) {
     if (row > 0 && row % on_page == 0) document.continue_section();
     if (row % on_page == 0) {
-      write_heads(document.pages(), here(document), reading_columns, head_mm);
+      write_heads(document.pages(), here(document), certificate_columns, head_mm);
       document.move_down(bench_heads_mm);
     }
     add_row(document, made, made.teeth[row], size_mm);

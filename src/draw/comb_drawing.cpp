@@ -19,7 +19,8 @@ constexpr double combs_apart_m = 0.012;
 constexpr double views_apart_m = 0.014;
 
 Polyline rectangle(double left_m, double right_m, double low_m, double high_m) {
-  return {{at(left_m, low_m), at(right_m, low_m), at(right_m, high_m), at(left_m, high_m)}};
+  return {
+      {point(left_m, low_m), point(right_m, low_m), point(right_m, high_m), point(left_m, high_m)}};
 }
 
 // One comb in a drawing, its tips at a height.
@@ -53,7 +54,7 @@ class CombDrawer {
 
  private:
   void add_text(double x_m, double y_m, double height_m, Anchor anchor, const std::string& words) {
-    drawing_.add(Layer::text, Text{at(x_m, y_m), to_lattice(height_m), anchor, words});
+    drawing_.add(Layer::text, Text{point(x_m, y_m), to_lattice(height_m), anchor, words});
   }
 
   // No line may reach far past a narrow comb.
@@ -81,13 +82,13 @@ class CombDrawer {
       const double left = cuts_[i].radius_m - half_kerf;
       const double right = cuts_[i].radius_m + half_kerf;
       const double end = tips_m_ + cuts_[i].length_m;
-      drawing_.add(
-          Layer::edge,
-          Polyline{{at(left, tips_m_), at(left, end), at(right, end), at(right, tips_m_)}, false});
+      drawing_.add(Layer::edge, Polyline{{point(left, tips_m_), point(left, end), point(right, end),
+                                          point(right, tips_m_)},
+                                         false});
       if (i + 1 < cuts_.size())
-        drawing_.add(Layer::edge,
-                     Line{at(right, tips_m_), at(cuts_[i + 1].radius_m - half_kerf, tips_m_)});
-      root_line.points.push_back(at(cuts_[i].radius_m, end));
+        drawing_.add(Layer::edge, Line{point(right, tips_m_),
+                                       point(cuts_[i + 1].radius_m - half_kerf, tips_m_)});
+      root_line.points.push_back(point(cuts_[i].radius_m, end));
     }
     drawing_.add(Layer::marks, root_line);
   }
@@ -99,11 +100,11 @@ class CombDrawer {
     const double right = left + plate_.width_m;
     const double back = tips_m_ + plate_.depth_m;
     drawing_.add(Layer::edge,
-                 Polyline{{at(left, tips_m_ + cuts_.front().length_m), at(left, back),
-                           at(right, back), at(right, tips_m_ + cuts_.back().length_m)},
+                 Polyline{{point(left, tips_m_ + cuts_.front().length_m), point(left, back),
+                           point(right, back), point(right, tips_m_ + cuts_.back().length_m)},
                           false});
     for (const double radius_m : plate_.screw_radius_m) {
-      drawing_.add(Layer::holes, Circle{at(radius_m, tips_m_ + plate_.screws_from_tips_m),
+      drawing_.add(Layer::holes, Circle{point(radius_m, tips_m_ + plate_.screws_from_tips_m),
                                         to_lattice(0.5 * comb_.screw_hole_m)});
     }
   }
@@ -162,7 +163,7 @@ class CombDrawer {
     const double right = radius_m + 0.5 * steel.root_width_m;
     drawing_.add(Layer::marks, rectangle(left, right, top - steel.root_thickness_m, top));
     const double tip = top - steel.tip_thickness_m;
-    drawing_.add(Layer::marks, Line{at(left, tip), at(right, tip)});
+    drawing_.add(Layer::marks, Line{point(left, tip), point(right, tip)});
     for (const steel::Lead& lead : tooth.as_cut.leads) {
       const double under = top - steel::thickness_m(tooth.as_cut, lead.center_m);
       drawing_.add(Layer::marks,
@@ -209,7 +210,7 @@ Drawing comb_drawing(const box::Box& box, const std::vector<steel::CombDesign>& 
   Drawing drawing{.title = title, .items = {}};
   // First of all, so that the file is soon known for what it is.
   drawing.add(Layer::text,
-              Text{at(box::tracks(box).front().radius_m, -0.01), to_lattice(heading_height_m),
+              Text{point(box::tracks(box).front().radius_m, -0.01), to_lattice(heading_height_m),
                    Anchor::start, title + ", by combwright"});
   double below_m = 0.0;
   for (std::size_t i = 0; i < designs.size(); ++i) {

@@ -7,9 +7,6 @@
 
 namespace combwright::draw {
 
-// How high a capital of DejaVu Sans is, of the font size (its OS/2 table).
-inline constexpr double capital_height = 0.729;
-
 // Names of boxes and tunes come from files: these functions make any bytes fit to be drawn.
 
 // The text on one line: valid UTF-8 (bad bytes become U+FFFD), control and direction marks taken

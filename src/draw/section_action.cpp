@@ -22,12 +22,12 @@ class ActionDrawer {
       : sheet_(sheet),
         box_(box),
         drive_(box::star_drive(box)),
-        axis_(-box.star_wheel.axis_below_disc_m * mm),
-        tip_(box.star_wheel.tip_radius_m * mm) {}
+        axis_(-box.star_wheel.axis_below_disc_m * mm_per_m),
+        tip_(box.star_wheel.tip_radius_m * mm_per_m) {}
 
   void draw_wheel() {
     // The outlines are for paper with y down from the axis: turned round again.
-    std::vector<Place> outline = wheel_outline(drive_, drive_.rest_rad, {mm, {0.0, 0.0}});
+    std::vector<Place> outline = wheel_outline(drive_, drive_.rest_rad, {mm_per_m, {0.0, 0.0}});
     for (Place& point : outline) point = {point.x, axis_ - point.y};
     sheet_.begin("star_wheel", "star_wheel.points");
     sheet_.outline(outline, brass_fill);
@@ -40,21 +40,22 @@ class ActionDrawer {
   }
 
   void draw_disc(double half) {
-    std::vector<Place> outline = projection_outline(
-        box_, drive_.face_m(drive_.rest_rad), box_.star_wheel.axis_below_disc_m, {mm, {0.0, 0.0}});
+    std::vector<Place> outline =
+        projection_outline(box_, drive_.face_m(drive_.rest_rad), box_.star_wheel.axis_below_disc_m,
+                           {mm_per_m, {0.0, 0.0}});
     for (Place& point : outline) point = {point.x, axis_ - point.y};
     sheet_.begin("projection", "projection.length");
     sheet_.outline(outline, sheet_fill);
     sheet_.end();
     sheet_.begin("disc", "disc.thickness");
-    sheet_.rectangle(-half, half, 0.0, box_.disc.thickness_m * mm, sheet_fill);
+    sheet_.rectangle(-half, half, 0.0, box_.disc.thickness_m * mm_per_m, sheet_fill);
     sheet_.end();
   }
 
   // The way of the tip on which it takes the damper along.
   void draw_damper() {
-    const double from = drive_.rest_rad + box_.damper.stands_m * mm / tip_;
-    const double to = drive_.rest_rad + box_.damper.reach_m * mm / tip_;
+    const double from = drive_.rest_rad + box_.damper.stands_m * mm_per_m / tip_;
+    const double to = drive_.rest_rad + box_.damper.reach_m * mm_per_m / tip_;
     const double around = tip_ + 0.5 * sheet_.letters();
     sheet_.begin("damper", "damper.reach");
     constexpr int steps = 24;
@@ -85,19 +86,19 @@ class ActionDrawer {
 
   void measure(double half) {
     const double letters = sheet_.letters();
-    const double face = drive_.face_m(drive_.rest_rad) * mm;
-    const double back = face - box_.projection.length_m * mm;
-    const double top = box_.disc.thickness_m * mm;
+    const double face = drive_.face_m(drive_.rest_rad) * mm_per_m;
+    const double back = face - box_.projection.length_m * mm_per_m;
+    const double top = box_.disc.thickness_m * mm_per_m;
     across("projection", "length", back, face, top + 1.6 * letters, 0.0, box_.projection.length_m);
     up("disc", "thickness", 0.0, top, -half + 7.0 * letters, -half + 6.0 * letters,
        box_.disc.thickness_m);
-    up("projection", "height", -box_.projection.height_m * mm, 0.0, back - 2.0 * letters, back,
-       box_.projection.height_m);
+    up("projection", "height", -box_.projection.height_m * mm_per_m, 0.0, back - 2.0 * letters,
+       back, box_.projection.height_m);
     up("star_wheel", "axis_below_disc", axis_, 0.0, -half + 6.5 * letters, -0.4 * tip_,
        box_.star_wheel.axis_below_disc_m);
     across("star_wheel", "tip_radius", 0.0, tip_, axis_ - tip_ - 1.8 * letters, axis_,
            box_.star_wheel.tip_radius_m);
-    const double end = tip_ - box_.star_wheel.tooth_overlap_m * mm;
+    const double end = tip_ - box_.star_wheel.tooth_overlap_m * mm_per_m;
     const double side = box_.combs[0].plucked == box::Plucked::down ? 1.0 : -1.0;
     across("star_wheel", "tooth_overlap", std::min(side * end, side * tip_),
            std::max(side * end, side * tip_), axis_ - tip_ - 3.6 * letters, axis_,
@@ -130,21 +131,22 @@ class ActionDrawer {
 
 Figure action_figure(const SectionScene& scene) {
   const box::Box& box = scene.box;
-  const double tip = box.star_wheel.tip_radius_m * mm;
+  const double tip = box.star_wheel.tip_radius_m * mm_per_m;
   const double half = shown_radii * tip;
   const double letters = 2.0 * half / 52.0;
   const int track = box::track_of_place(box, 0);
-  double low = -box.star_wheel.axis_below_disc_m * mm - tip;
+  double low = -box.star_wheel.axis_below_disc_m * mm_per_m - tip;
   for (std::size_t i = 0; i < box.combs.size(); ++i)
     low = std::min(low, comb_heights(scene, i).plate_low);
   Figure figure{
       .name = "action",
       .title = fmt::format("{}: the action at track {}, as a projection arrives", box.name, track)};
-  SectionSheet sheet({-half, half, low - 7.0 * letters, box.disc.thickness_m * mm + 4.0 * letters},
-                     figure.title, "action-title");
+  SectionSheet sheet(
+      {-half, half, low - 7.0 * letters, box.disc.thickness_m * mm_per_m + 4.0 * letters},
+      figure.title, "action-title");
   ActionDrawer drawer(sheet, box);
   for (std::size_t i = 0; i < box.combs.size(); ++i)
-    draw_comb(sheet, scene, i, half - tip + box.star_wheel.tooth_overlap_m * mm);
+    draw_comb(sheet, scene, i, half - tip + box.star_wheel.tooth_overlap_m * mm_per_m);
   drawer.draw_wheel();
   drawer.draw_disc(half);
   drawer.draw_damper();

@@ -21,7 +21,7 @@ const steel::CombTooth* lowest_tooth(const SectionScene& scene, std::size_t comb
 
 // How thick the tooth is at a place from its root.
 double thickness_mm(const steel::CombTooth& tooth, double from_root_m) {
-  return steel::thickness_m(tooth.in_tune, from_root_m) * mm;
+  return steel::thickness_m(tooth.in_tune, from_root_m) * mm_per_m;
 }
 
 bool down(const SectionScene& scene, std::size_t comb) {
@@ -40,22 +40,22 @@ std::string comb_key(std::size_t comb, std::string_view name) {
 
 CombHeights comb_heights(const SectionScene& scene, std::size_t i) {
   const box::Comb& comb = scene.box.combs[i];
-  const double axis = -scene.box.star_wheel.axis_below_disc_m * mm;
-  const double plate = comb.plate_thickness_m * mm;
+  const double axis = -scene.box.star_wheel.axis_below_disc_m * mm_per_m;
+  const double plate = comb.plate_thickness_m * mm_per_m;
   CombHeights heights;
   const steel::CombTooth* const tooth = lowest_tooth(scene, i);
   if (down(scene, i)) {
-    heights.struck = axis + comb.level_m * mm;
+    heights.struck = axis + comb.level_m * mm_per_m;
     heights.plate_high = heights.struck;
     heights.plate_low = heights.struck - plate;
     heights.teeth_low = heights.struck - (tooth != nullptr ? thickness_mm(*tooth, 0.0) : plate);
   } else {
-    heights.struck = axis - comb.level_m * mm;
+    heights.struck = axis - comb.level_m * mm_per_m;
     heights.plate_low = heights.struck;
     heights.plate_high = heights.struck + plate;
     heights.teeth_low = heights.struck;
   }
-  heights.bedplate = heights.teeth_low - comb.room_below_m * mm;
+  heights.bedplate = heights.teeth_low - comb.room_below_m * mm_per_m;
   return heights;
 }
 
@@ -71,15 +71,15 @@ void draw_comb(SectionSheet& sheet, const SectionScene& scene, std::size_t i, do
   const box::StarWheel& wheel = scene.box.star_wheel;
   const CombHeights heights = comb_heights(scene, i);
   const double side = down(scene, i) ? 1.0 : -1.0;
-  const double tip = (wheel.tip_radius_m - wheel.tooth_overlap_m) * mm;
-  const double length = box::tooth_length_m(scene.box, comb, 0) * mm;
+  const double tip = (wheel.tip_radius_m - wheel.tooth_overlap_m) * mm_per_m;
+  const double length = box::tooth_length_m(scene.box, comb, 0) * mm_per_m;
   const double root = tip + length;
   const bool whole = shown >= length;
   const double end = tip + std::min(shown, length);
   sheet.begin("comb", comb_key(i, "longest_tooth"));
   if (const steel::CombTooth* const tooth = lowest_tooth(scene, i)) {
     const auto under = [&](double from_axis) {
-      return heights.struck - side * thickness_mm(*tooth, (root - from_axis) / mm);
+      return heights.struck - side * thickness_mm(*tooth, (root - from_axis) / mm_per_m);
     };
     // A step of the thickness is drawn as steep as the samples lie close.
     constexpr int steps = 60;
@@ -92,13 +92,13 @@ void draw_comb(SectionSheet& sheet, const SectionScene& scene, std::size_t i, do
     sheet.end();
     sheet.begin("lead");
     for (const steel::Lead& lead : tooth->in_tune.leads) {
-      const double middle = root - lead.center_m * mm;
-      const double half = 0.5 * lead.length_m * mm;
+      const double middle = root - lead.center_m * mm_per_m;
+      const double half = 0.5 * lead.length_m * mm_per_m;
       if (middle - half > end) continue;
       const double high = std::min(under(middle), heights.struck);
       const double from = side * (middle - half);
       const double to = side * std::min(middle + half, end);
-      sheet.rectangle(std::min(from, to), std::max(from, to), high - lead.height_m * mm, high,
+      sheet.rectangle(std::min(from, to), std::max(from, to), high - lead.height_m * mm_per_m, high,
                       lead_fill);
     }
   } else {
@@ -109,7 +109,7 @@ void draw_comb(SectionSheet& sheet, const SectionScene& scene, std::size_t i, do
   }
   sheet.end();
   if (!whole) return;
-  const double back = root + comb.bar_depth_m * mm;
+  const double back = root + comb.bar_depth_m * mm_per_m;
   sheet.begin("comb", comb_key(i, "plate_thickness"));
   sheet.rectangle(std::min(side * root, side * back), std::max(side * root, side * back),
                   heights.plate_low, heights.plate_high, steel_fill);
@@ -121,7 +121,7 @@ void draw_comb(SectionSheet& sheet, const SectionScene& scene, std::size_t i, do
 
 double floor_of_case(const SectionScene& scene, double letters) {
   return board_high(scene, letters) -
-         (scene.box.soundboard.thickness_m + scene.box.cabinet.height_m) * mm;
+         (scene.box.soundboard.thickness_m + scene.box.cabinet.height_m) * mm_per_m;
 }
 
 void draw_case(SectionSheet& sheet, const SectionScene& scene, bool along_grain) {
@@ -129,10 +129,10 @@ void draw_case(SectionSheet& sheet, const SectionScene& scene, bool along_grain)
   const box::Cabinet& cabinet = scene.box.cabinet;
   const double letters = sheet.letters();
   const double high = board_high(scene, letters);
-  const double low = high - board.thickness_m * mm;
+  const double low = high - board.thickness_m * mm_per_m;
   const double floor = floor_of_case(scene, letters);
-  const double half_board = 0.5 * mm * (along_grain ? board.length_m : board.width_m);
-  const double half = 0.5 * mm * (along_grain ? cabinet.length_m : cabinet.width_m);
+  const double half_board = 0.5 * mm_per_m * (along_grain ? board.length_m : board.width_m);
+  const double half = 0.5 * mm_per_m * (along_grain ? cabinet.length_m : cabinet.width_m);
   const double middle = 0.5 * (lowest_bedplate(scene) + high);
   sheet.broken(-half_board, half_board, middle + 0.25 * letters);
   sheet.broken(-half_board, half_board, middle - 0.25 * letters);

@@ -10,7 +10,7 @@
 // What the figures of the box in section have in common.
 namespace combwright::draw {
 
-inline constexpr double mm = 1e3;  // in a metre
+inline constexpr double mm_per_m = 1e3;
 
 inline constexpr std::string_view sheet_fill = "#b9c4cc";  // of the disc
 inline constexpr std::string_view brass_fill = "#e8d8a8";

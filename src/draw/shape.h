@@ -36,7 +36,7 @@ struct Point {
 };
 
 // The lattice point nearest to (x, y).
-inline Point at(double x_m, double y_m) {
+inline Point point(double x_m, double y_m) {
   return {to_lattice(x_m), to_lattice(y_m)};
 }
 
@@ -71,6 +71,9 @@ struct Dot {
 };
 
 enum class Anchor { start, middle, end };
+
+// How high a capital of DejaVu Sans is, of the font size (its OS/2 table).
+inline constexpr double capital_height = 0.729;
 
 // One line of upright text. `at` is on its base line; height is that of a capital letter.
 struct Text {

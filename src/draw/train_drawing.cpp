@@ -57,14 +57,14 @@ class TrainDrawer {
   }
 
   void add_text(double x_m, double y_m, const std::string& words) {
-    drawing_.add(Layer::text, Text{at(x_m, y_m), to_lattice(letters_m), Anchor::middle, words});
+    drawing_.add(Layer::text, Text{point(x_m, y_m), to_lattice(letters_m), Anchor::middle, words});
   }
 
   void add_circle(Layer layer, double x_m, double radius_m) {
-    drawing_.add(layer, Circle{at(x_m, 0.0), to_lattice(radius_m)});
+    drawing_.add(layer, Circle{point(x_m, 0.0), to_lattice(radius_m)});
   }
 
-  void add_axis(double x_m) { drawing_.add(Layer::axes, Dot{at(x_m, 0.0)}); }
+  void add_axis(double x_m) { drawing_.add(Layer::axes, Dot{point(x_m, 0.0)}); }
 
   void add_gear(const motor::Gear& gear, double x_m) {
     add_circle(Layer::edge, x_m, gear.blank_radius_m);
@@ -74,13 +74,14 @@ class TrainDrawer {
       const double angle = two_pi * tooth / gear.teeth;
       const double c = std::cos(angle);
       const double s = std::sin(angle);
-      drawing_.add(Layer::marks, Line{at(x_m + gear.pitch_radius_m * c, gear.pitch_radius_m * s),
-                                      at(x_m + gear.blank_radius_m * c, gear.blank_radius_m * s)});
+      drawing_.add(Layer::marks,
+                   Line{point(x_m + gear.pitch_radius_m * c, gear.pitch_radius_m * s),
+                        point(x_m + gear.blank_radius_m * c, gear.blank_radius_m * s)});
     }
   }
 
   void add_screw(double x_m) {
-    drawing_.add(Layer::marks, Line{at(x_m, -0.5 * reach_m_), at(x_m, 0.5 * reach_m_)});
+    drawing_.add(Layer::marks, Line{point(x_m, -0.5 * reach_m_), point(x_m, 0.5 * reach_m_)});
     add_text(x_m, reach_m_ + 2.0 * letters_m + line_m, "endless screw");
     add_text(x_m, reach_m_ + 2.0 * letters_m,
              fmt::format("pitch {:.3f} mm", 1e3 * std::numbers::pi * train_.module_m));
@@ -93,9 +94,10 @@ class TrainDrawer {
 
   void add_distance(double from_m, double to_m) {
     const double y = -reach_m_ - 2.0 * letters_m - 3.5 * line_m;
-    drawing_.add(Layer::marks, Line{at(from_m, y), at(to_m, y)});
+    drawing_.add(Layer::marks, Line{point(from_m, y), point(to_m, y)});
     for (const double x : {from_m, to_m})
-      drawing_.add(Layer::marks, Line{at(x, y - 0.5 * letters_m), at(x, y + 0.5 * letters_m)});
+      drawing_.add(Layer::marks,
+                   Line{point(x, y - 0.5 * letters_m), point(x, y + 0.5 * letters_m)});
     add_text(0.5 * (from_m + to_m), y - line_m, fmt::format("{:.2f} mm", 1e3 * (to_m - from_m)));
   }
 
@@ -111,7 +113,7 @@ Drawing train_drawing(const box::Box& box) {
   TrainDrawer drawer(drawing, box.train);
   // First of all, so that the file is soon known for what it is.
   drawing.add(Layer::text,
-              Text{at(-drawer.reach_m(), drawer.reach_m() + 4.0 * line_m), to_lattice(letters_m),
+              Text{point(-drawer.reach_m(), drawer.reach_m() + 4.0 * line_m), to_lattice(letters_m),
                    Anchor::start, drawing.title + ", by combwright"});
   drawer.draw();
   return drawing;

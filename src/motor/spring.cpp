@@ -6,6 +6,8 @@
 #include <limits>
 #include <numbers>
 
+#include "base/angle.h"
+
 namespace combwright::motor {
 namespace {
 
@@ -70,7 +72,7 @@ Wound wound(const std::vector<Place>& strip, double length_m, double m) {
     free += wall.share - arbor.share;
   }
   const double cell_m = length_m / cells;
-  return {bent * cell_m / (2.0 * pi), free * cell_m};
+  return {bent * cell_m / two_pi, free * cell_m};
 }
 
 // The moments, as curvatures, at which the torque is found: those at which a stretch of the strip
@@ -134,7 +136,7 @@ double bending_stiffness_n_m2(const box::Spring& spring) {
 }
 
 double torque_per_turn_n_m(const box::Spring& spring) {
-  return 2.0 * pi * bending_stiffness_n_m2(spring) / spring.strip_length_m;
+  return two_pi * bending_stiffness_n_m2(spring) / spring.strip_length_m;
 }
 
 double torque_at_stress_n_m(const box::Spring& spring, double stress_pa) {
@@ -157,7 +159,7 @@ SpringCurve spring_curve(const box::Spring& spring) {
         inside == m ? now.free_m : wound(strip, spring.strip_length_m, inside).free_m;
     const double least_free = 1e-4 * spring.strip_length_m;
     curve.points.push_back(
-        {now.turns, m * stiffness, 2.0 * pi * stiffness / std::max(free, least_free)});
+        {now.turns, m * stiffness, two_pi * stiffness / std::max(free, least_free)});
   }
   // A strip without any way to go still has two ends.
   if (curve.points.size() < 2) {
@@ -180,7 +182,7 @@ double torque_n_m(const SpringCurve& curve, double turns) {
 }
 
 double work_j(const SpringCurve& curve, double from_turns, double to_turns) {
-  return 2.0 * pi * (area_to(curve, from_turns) - area_to(curve, to_turns));
+  return two_pi * (area_to(curve, from_turns) - area_to(curve, to_turns));
 }
 
 SpringLife spring_life(const box::Spring& spring, double full_torque_n_m, double last_torque_n_m) {

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "base/angle.h"
+
 namespace combwright::motor {
 namespace {
 
@@ -20,7 +22,7 @@ double addendum_ratio(int teeth) {
   const double z = teeth;
   const double base = z * std::cos(pressure_angle);
   return (std::sqrt((z + 2.0) * (z + 2.0) - base * base) - z * std::sin(pressure_angle)) /
-         (2.0 * pi * std::cos(pressure_angle));
+         (two_pi * std::cos(pressure_angle));
 }
 
 double mesh_efficiency(const box::Train& train, std::size_t at) {

@@ -24,7 +24,8 @@ constexpr std::string_view magic("SQLite format 3\0", 16);
 constexpr std::size_t header_bytes = 100;
 constexpr std::size_t application_id_at = 68;
 
-bool is_there(const std::string& path) {
+// Where the path is a link, what it leads to.
+bool leads_to_file(const std::string& path) {
   struct stat status {};
   return ::stat(path.c_str(), &status) == 0;
 }
@@ -50,7 +51,7 @@ void check_ours(const std::string& path) {
 // that another program has just made has its log beside it.
 void refuse_lone_log(const std::string& path) {
   for (const char* ending : {"-wal", "-journal"}) {
-    if (is_there(path + ending) && !is_there(path)) {
+    if (leads_to_file(path + ending) && !leads_to_file(path)) {
       throw Error({.file = path + ending},
                   fmt::format("is the log of {}, which is not there; put both side by side again, "
                               "or name another file",
@@ -126,7 +127,8 @@ std::unique_ptr<Connection> opened_to_look(const std::string& path) {
   try {
     return opened(path, Connection::Mode::look);
   } catch (const Error& error) {
-    if (error.kind() != Error::Kind::machine || is_there(path + "-wal") || folder_is_writable(path))
+    if (error.kind() != Error::Kind::machine || leads_to_file(path + "-wal") ||
+        folder_is_writable(path))
       throw;
   }
   return opened(path, Connection::Mode::frozen);
@@ -144,7 +146,7 @@ void keep_log(Connection& connection) {
 
 void refuse_in_use(const std::string& copy) {
   for (const char* ending : {"-wal", "-journal"})
-    if (is_there(copy + ending))
+    if (leads_to_file(copy + ending))
       throw Error({.file = copy}, "is a database in use; name another file");
 }
 
@@ -167,7 +169,7 @@ Counts counts_in(Connection& connection) {
 }  // namespace
 
 Database::Database(const std::string& path, Access access) {
-  if (access == Access::begin && !is_there(path)) make_empty(path);
+  if (access == Access::begin && !leads_to_file(path)) make_empty(path);
   check_ours(path);
   if (access == Access::look) {
     connection_ = opened_to_look(path);

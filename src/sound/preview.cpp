@@ -13,6 +13,7 @@
 
 #include <fmt/format.h>
 
+#include "base/angle.h"
 #include "base/error.h"
 #include "base/parallel.h"
 #include "sound/partials.h"
@@ -110,7 +111,7 @@ Teeth make_teeth(const box::Box& box, const box::Track& track,
       const double amplitude = partial.force_n / full_force_n;
       const double audible = std::log(amplitude / ratio_of(floor_db));
       if (audible <= 0.0) continue;
-      const std::complex<double> rate{-partial.decay_per_s, 2.0 * pi * partial.frequency_hz};
+      const std::complex<double> rate{-partial.decay_per_s, two_pi * partial.frequency_hz};
       teeth.partials.push_back({partial, amplitude, make_rotor(rate / sample_rate_hz),
                                 make_rotor((rate - 1.0 / damper_decay_s) / sample_rate_hz)});
       teeth.ring_s = std::max(teeth.ring_s, audible / partial.decay_per_s);
@@ -175,7 +176,7 @@ void start_voices(const Ring& ring, std::int64_t sample, double sample_rate_hz,
     const double amplitude =
         tooth.amplitude * std::exp(-tooth.partial.decay_per_s * ringing_s - loss);
     if (amplitude < ratio_of(floor_db)) continue;
-    const double phase = 2.0 * pi * tooth.partial.frequency_hz * ringing_s;
+    const double phase = two_pi * tooth.partial.frequency_hz * ringing_s;
     voices.push_back({ring.damped ? &tooth.damped : &tooth.free, std::polar(amplitude, phase)});
   }
 }

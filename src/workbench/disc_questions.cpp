@@ -22,16 +22,24 @@ namespace {
 
 using app::Json;
 
+// How the tune was fitted to the disc, in short.
+Json arranged(const arrange::Arrangement& arrangement) {
+  const auto& notes = arrangement.notes;
+  return {{"transpose_semitones", arrangement.transpose_semitones},
+          {"tempo_factor", arrangement.tempo_factor},
+          {"first_bar", arrangement.first_bar},
+          {"last_bar", arrangement.last_bar},
+          {"fidelity", arrangement.fidelity},
+          {"locked", std::count_if(notes.begin(), notes.end(),
+                                   [](const arrange::ArrangedNote& note) { return note.locked; })}};
+}
+
 Reply disc(const Desk& desk, Question& question) {
   const app::TuneInputs inputs = inputs_of(desk, question);
   question.end();
   const app::TuneJob job = app::tune_job(inputs, {}, app::Combs::left_out, question.watch());
   Json json = disc::to_json(job.disc.plan);
-  json["arranged"] = {{"transpose_semitones", job.arrangement.transpose_semitones},
-                      {"tempo_factor", job.arrangement.tempo_factor},
-                      {"first_bar", job.arrangement.first_bar},
-                      {"last_bar", job.arrangement.last_bar},
-                      {"fidelity", job.arrangement.fidelity}};
+  json["arranged"] = arranged(job.arrangement);
   json["drawing"] = app::drawing_json(job.disc.drawing);
   json["cautions"] = app::cautions(job.disc);
   return json_reply(json);

@@ -18,9 +18,10 @@ app::Json problem_json(std::string_view what);
 // The same with the place in a file, without the folder that it lies in.
 app::Json problem_json(const Error& error);
 
+// The answer with such a status.
 Reply problem(int status, std::string_view what);
 
-// Status 400, or 500 where this machine would not let us.
+// The same with status 400, or 500 where this machine would not let us.
 Reply problem(const Error& error);
 
 }  // namespace combwright::workbench

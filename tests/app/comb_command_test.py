@@ -372,7 +372,11 @@ class Comb(ProgramTest):
                     self.assertAlmostEqual(height, metres * 1e3, delta=2e-4)
 
     def test_the_folder_has_the_same_numbers_as_the_answer(self):
-        answer = self.answer("comb", LARKSPUR, "--out", "combs")
+        # A name that a table calculator would take for a formula.
+        box = self.folder / "box.toml"
+        box.write_text(LARKSPUR.read_text().replace('name = "front"', 'name = "=1+1"'))
+        answer = self.answer("comb", box, "--out", "combs")
+        self.assertEqual({tooth["comb"] for tooth in answer["teeth"]}, {"=1+1", "back"})
         self.assertEqual(sorted(os.listdir(self.folder / "combs")),
                          ["SHA256SUMS", "comb.dxf", "comb.svg", "combs.pdf", "saw.csv", "teeth.csv",
                           "weights.csv"])
@@ -380,7 +384,8 @@ class Comb(ProgramTest):
         self.assertEqual(len(rows), len(answer["teeth"]))
         for row, tooth in zip(rows, answer["teeth"]):
             self.assertEqual((row["comb"], int(row["track"]), row["note"]),
-                             (tooth["comb"], tooth["track"], tooth["note"]))
+                             (tooth["comb"].replace("=1+1", "'=1+1"), tooth["track"],
+                              tooth["note"]))
             wanted = {"length_mm": tooth["length_m"], "root_thickness_mm": tooth["thickness_m"],
                       "tip_as_cut_mm": tooth["as_cut_tip_thickness_m"]}
             if tooth["lead"]:

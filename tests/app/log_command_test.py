@@ -92,6 +92,13 @@ class Filing(LogTest):
         self.assertEqual(findings("340 Hz"),
                          [("warning", "reading 4 is 446 cents from its target", 7)])
 
+    def test_a_new_comb_is_not_compared_with_the_one_that_was_scrapped(self):
+        self.add(frequency="440 Hz", track=7)
+        self.answer("log", "scrap", BRAMBLE, "--db", "bench.db")
+        answer = self.answer("log", "add", BRAMBLE, "--db", "bench.db", "--track", 7,
+                             "--frequency", "370 Hz")  # 300 cents below the other's
+        self.assertEqual(answer["findings"], [])
+
     def test_the_moment_is_now_unless_it_is_given(self):
         self.assertEqual(self.add()["at"], "2023-11-14T22:13:20Z")  # date -u -d @1700000000
         self.assertEqual(self.add("--at", "2024-05-17")["at"], "2024-05-17")

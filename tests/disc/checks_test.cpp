@@ -3,13 +3,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "action/action.h"
 #include "arrange/limits.h"
+#include "base/angle.h"
 #include "disc/plan.h"
 #include "disc/polygon.h"
 #include "disc/sample_box.h"

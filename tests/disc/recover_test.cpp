@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "action/action.h"
+#include "base/angle.h"
 #include "base/error.h"
 #include "disc/sample_box.h"
 #include "disc/turning.h"

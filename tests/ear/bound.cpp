@@ -4,16 +4,16 @@
 #include <algorithm>
 #include <cmath>
 #include <complex>
-#include <numbers>
 
 #include <Eigen/Dense>
+
+#include "base/angle.h"
 
 namespace combwright::ear::test {
 namespace {
 
 using Complex = std::complex<double>;
 
-constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr Eigen::Index unknowns = 4;
 constexpr std::size_t block = 1024;
 

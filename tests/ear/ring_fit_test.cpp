@@ -8,12 +8,12 @@
 
 #include <gtest/gtest.h>
 
+#include "base/angle.h"
 #include "ear/ring_spectrum.h"
 
 namespace combwright::ear {
 namespace {
 
-constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr double rate_hz = 48000.0;
 
 std::vector<double> sound(const std::vector<Ring>& rings, double seconds, double noise,

@@ -130,6 +130,18 @@ test('a bare number gets the unit that the field had', async () => {
   await untilValue('disc.diameter', '190 mm');
 });
 
+test('a field in inches that is cleared gets inches again', async () => {
+  const inches = (await original('bramble.toml')).replace('"182 mm"', '"7 1/4 in"');
+  await writeFile(file('bramble.toml'), inches);
+  await open('bramble.toml');
+  await type('disc.diameter', '');
+  await keys('Backspace');
+  await page.waitForSelector('.problem');
+  await page.keyboard.type('7.5');
+  await keys('Tab');
+  await untilValue('disc.diameter', '7.5 in');
+});
+
 test('a field cleared to type anew, and then refused, keeps what it had', async () => {
   await open('bramble.toml');
   const had = await valueOf('projection.web');

@@ -47,6 +47,9 @@ describe('numbers for people', () => {
     expect(withUnit(' 366.2 ', 'Hz')).toBe('366.2 Hz');
     expect(withUnit('366,2', 'Hz')).toBe('366.2 Hz');
     expect(withUnit('1/32 in', 'mm')).toBe('1/32 in');
+    expect(withUnit('0,350', 'mm')).toBe('0.350 mm');
+    expect(withUnit('20,5 C', 'C')).toBe('20.5 C');
+    expect(withUnit('12,000', 'mm')).toBe('12,000');
     expect(withUnit('1,234,5', 'mm')).toBe('1,234,5');
     expect(withUnit('', 'mm')).toBe('');
     expect(withUnit('12', '')).toBe('12');
@@ -56,6 +59,7 @@ describe('numbers for people', () => {
     expect(unitOf('420 mm', 'mm, cm, m, um or in')).toBe('mm');
     expect(unitOf('16 1/2 in', 'mm, cm, m, um or in')).toBe('in');
     expect(unitOf('-0.5 %', '%')).toBe('%');
+    expect(unitOf('8e-4 m', 'mm, cm, m, um or in')).toBe('m');
     expect(unitOf('', 'mm, cm, m, um or in')).toBe('mm');
     expect(unitOf('', 'N m')).toBe('N m');
     expect(unitOf('1.5', '')).toBe('');

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the records tell of readings, and its words.
+// What the records tell of a reading and of a comb, in words.
 import { figures } from './numbers';
 
 export interface Work {
@@ -42,15 +42,4 @@ export function when(at: string): string {
 /** "comb 1", "comb back". */
 export function combName(name: string): string {
   return /^comb\b/.test(name) ? name : `comb ${name}`;
-}
-
-// The same person is at the bench and at the records, whatever folder is open.
-const whoKept = 'combwright.who';
-
-export function lastWho(): string {
-  return localStorage.getItem(whoKept) ?? '';
-}
-
-export function keepWho(name: string) {
-  localStorage.setItem(whoKept, name);
 }

@@ -66,16 +66,20 @@ export function cents(value: number, places = 1): string {
   return `${signed(value, places)} cent`;
 }
 
-/** What is typed into a field that shows its unit: a bare number gets that, all else stays. */
+/**
+ * What is typed into a field that shows its unit: a bare number gets that. A decimal comma is taken
+ * for a point, but not one that might part thousands.
+ */
 export function withUnit(text: string, unit: string): string {
-  const typed = text.trim();
-  const number = typed.replace(',', '.');
-  return unit && /^[-+]?(\d+\.?\d*|\.\d+)$/.test(number) ? `${number} ${unit}` : typed;
+  const typed = text
+    .trim()
+    .replace(/^([-+]?)(?:(0?),(\d+)|(\d+),(\d{1,2}|\d{4,}))(?![\d.,])/, '$1$2$4.$3$5');
+  return unit && /^[-+]?(\d+\.?\d*|\.\d+)$/.test(typed) ? `${typed} ${unit}` : typed;
 }
 
 /** The unit that a text has behind its number, or how it may be written: "mm" of "420 mm". */
 export function unitOf(text: string, write: string): string {
-  const behind = /^[-+]?[\d.,/ ]*\d\s*([^\d.,/\s].*)$/.exec(text.trim())?.[1];
+  const behind = /^[-+]?[\d.,/ ]*\d(?:e[-+]?\d+)?\s*([^\d.,/\s].*)$/i.exec(text.trim())?.[1];
   return behind ?? write.split(/, | or /)[0] ?? '';
 }
 

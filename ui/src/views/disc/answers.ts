@@ -28,6 +28,7 @@ export interface Disc {
     first_bar: number;
     last_bar: number;
     fidelity: number;
+    locked: number;
   };
   turn_time_s: number;
   outer_radius_m: number;
