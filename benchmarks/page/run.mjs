@@ -248,7 +248,7 @@ async function advice(bench) {
     };
   });
   await page.goto(`${bench.address}bench?box=bramble.toml&track=7`);
-  await page.waitForFunction(() => document.querySelector('.board')?.textContent.includes('Pluck'));
+  await page.waitForFunction(() => document.querySelector('.board')?.textContent.includes('Listen, then pluck'));
   const times = await page.evaluate(async (count) => {
     [...document.querySelectorAll('main button')].find((one) => /Listen/.test(one.textContent)).click();
     const times = [];

@@ -34,7 +34,7 @@ Colour colour_of(arrange::Fate fate) {
     case arrange::Fate::kept:
       return accent;
     case arrange::Fate::moved:
-      return {0.16, 0.50, 0.42};
+      return {0.36, 0.23, 0.60};
     case arrange::Fate::octave:
       return {0.72, 0.45, 0.05};
     case arrange::Fate::dropped:

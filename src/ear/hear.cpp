@@ -33,7 +33,8 @@ constexpr double low_level = 0.003;  // of full scale, -50 dB
 constexpr double most_dc = 0.05;     // of full scale
 
 constexpr const char* pair_remedy =
-    "if it is a pair, say so; else look for a lead that is loose or a tip that touches";
+    "if it is a pair, damp its other tooth, or have pitch hear the pair; else look for a lead that "
+    "is loose or a tip that touches";
 
 // Whether two teeth at these pitches would be a pair.
 bool may_be_pair(double hz, double other_hz) {

@@ -115,7 +115,7 @@ test('a tooth is tuned by ear and pedal, through a reload and a killed server', 
   });
   page = await openPage(browser);
   await go(`/bench?box=bramble.toml&track=${track}`);
-  await waitText('.board', 'Pluck the tooth');
+  await waitText('.board', 'Listen, then pluck');
   await assertAccessible(page);
   await press('Listen');
   await waitText('.state', 'listening');
@@ -179,8 +179,10 @@ test('the server is killed while it listens: the page goes on by itself', async 
 
 test('recordings, another tooth, a correction, the keys', async () => {
   await go('/bench?box=bramble.toml&track=5');
-  await waitText('.board', 'Pluck the tooth');
+  await waitText('.board', 'Listen, then pluck');
   const input = await page.$('input[type="file"]');
+  await input.uploadFile(path.join(root, 'examples/recordings/comb.flac'));
+  await waitText('main', 'plucks; here it is heard for one tooth');
   await input.uploadFile(path.join(root, 'examples/recordings/tooth.flac'));
   await waitText('.heard', 'is not this tooth and was not filed');
   await waitText('.heard', 'track 7 (A4)');
@@ -211,6 +213,11 @@ test('recordings, another tooth, a correction, the keys', async () => {
   await page.waitForSelector('dialog[open]');
   await assertAccessible(page);
   await screenshot(page, 'bench-correct');
+  const clipped = await page.$('dialog input');
+  await clipped.click({ count: 3 });
+  await clipped.type('abc');
+  await press('This was done', 'dialog');
+  await waitText('dialog', '"abc" is no length');
   await press('Nothing was done', 'dialog');
   await waitText('.heard', 'corrected as reading');
 });
@@ -248,7 +255,7 @@ test('dark, narrow, and with pairs', async () => {
     await other.close();
   }
   await go('/bench?box=larkspur.toml');
-  await waitText('.board', 'Pluck the tooth', 60000);
+  await waitText('.board', 'Listen, then pluck', 60000);
   await screenshot(page, 'bench-pairs', { fullPage: true });
   await assertAccessible(page);
   assert.deepEqual(page.mistakes, []);

@@ -81,6 +81,33 @@ test('a limit that is changed moves the comb, with what it was behind it; undo b
   assert.equal(await input.evaluate((element) => element.value), '42 mm');
 });
 
+test('two limits stepped by their buttons are two steps to undo', async () => {
+  await open('/comb?box=bramble.toml');
+  await page.waitForFunction((element) => element.value === '42 mm', {}, await field('Longest tooth'));
+  await page.click('button[aria-label="Less: Longest tooth"]');
+  await shown('41.0 to 17.0 mm');
+  await page.click('button[aria-label="More: Shortest tooth"]');
+  await shown('41.0 to 18.0 mm');
+  await (await page.waitForSelector('::-p-text(Undo)')).click();
+  await shown('41.0 to 17.0 mm');
+  await (await page.waitForSelector('::-p-text(Undo)')).click();
+  await shown('42.0 to 17.0 mm');
+});
+
+test('a limit that does not go with the others is told at its field', async () => {
+  await open('/comb?box=bramble.toml');
+  const input = await field('Longest tooth');
+  await page.waitForFunction((element) => element.value === '42 mm', {}, input);
+  await input.click({ count: 3 });
+  await input.type('15');
+  await page.keyboard.press('Enter');
+  await page.waitForFunction((element) => element.ariaInvalid === 'true', {}, input);
+  const said = await input.evaluate(
+    (element) => document.getElementById(element.getAttribute('aria-describedby')).textContent,
+  );
+  assert.match(said, /shortest/);
+});
+
 test('what is no value of a limit is refused beside it, and the box stays', async () => {
   await open('/comb?box=bramble.toml');
   const input = await field('Safety factor');

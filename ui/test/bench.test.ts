@@ -4,7 +4,7 @@ import { Refusal, type Fields } from '../src/job/ask';
 import type { Advice, Heard, Part, ToothAnswer } from '../src/views/bench/answers';
 import { samplesText, toBase64 } from '../src/views/bench/base64';
 import { mostWaiting, Stream } from '../src/views/bench/stream';
-import { asAdvised, lengthText, parseTold } from '../src/views/bench/told';
+import { asAdvised, isLength, lengthText, parseTold } from '../src/views/bench/told';
 import {
   adviceWords,
   chance,
@@ -54,6 +54,13 @@ const tooth = (advice: Advice | null, more: Partial<ToothAnswer> = {}): ToothAns
   cautions: [],
   findings: [],
   ...more,
+});
+
+test('a length is known from what is none', () => {
+  for (const text of ['', '0.35 mm', '12um', '1/64 in', '1 1/2 in', '.2 mm'])
+    expect(isLength(text)).toBe(true);
+  for (const text of ['abc', '-0.5 mm', '0.5', '0.5 kg', '1,2,3 mm'])
+    expect(isLength(text)).toBe(false);
 });
 
 describe('words', () => {

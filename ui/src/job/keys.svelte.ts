@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+import { shortened } from '../parts/numbers';
 import { Answer } from './answer.svelte';
 import { ask, look, Refusal } from './ask';
 import { job } from './job.svelte';
@@ -9,6 +10,9 @@ export interface Setting {
   row: number;
   name: string;
   value: string | null;
+  from: string | null;
+  /** As findings name it: "comb 2.longest_tooth". */
+  key: string;
 }
 
 /** What is to be known of a key. */
@@ -33,11 +37,15 @@ export interface Edit {
 /** The keys of the box that is worked on: what they are, what they mean, and how they are changed. */
 class Keys {
   private words = $state.raw<Record<string, KeyWords>>({});
-  private readonly settings = new Answer<{ settings: Setting[] }>('settings');
+  private readonly settings = new Answer<{
+    settings: Setting[];
+    problem: { where: string; error: string } | null;
+  }>('settings');
   private last: Promise<unknown> = Promise.resolve();
   private started = false;
-  // What the last change of a row of changes made, which are one step to undo.
+  // What the last change of a row of changes made, which are one step to undo, and which row.
   private going = '';
+  private row = '';
 
   /** To be called in an effect: reads again whenever the box is another. */
   follow() {
@@ -50,10 +58,21 @@ class Keys {
   }
 
   valueOf(section: string, row: number, name: string): string {
-    const found = this.settings.value?.settings.find(
+    const found = this.find(section, row, name);
+    // One that was computed has more digits than anybody reads.
+    return found?.from === 'given' ? (found.value ?? '') : shortened(found?.value ?? '');
+  }
+
+  /** What keeps the box from being right, where that is this key; else nothing. */
+  against(section: string, row: number, name: string): string {
+    const problem = this.settings.value?.problem;
+    return problem && problem.where === this.find(section, row, name)?.key ? problem.error : '';
+  }
+
+  private find(section: string, row: number, name: string): Setting | undefined {
+    return this.settings.value?.settings.find(
       (one) => one.section === section && one.row === row && one.name === name,
     );
-    return found?.value ?? '';
   }
 
   wordsOf(section: string, name: string): KeyWords | undefined {
@@ -62,19 +81,20 @@ class Keys {
 
   /**
    * Changes the text of the box, one change after the other. Gives what is wrong with it, in which
-   * case nothing is changed. `along`: one of a row, all of which are one step to undo.
+   * case nothing is changed. Changes of one `row` after the other are one step to undo.
    */
-  change(how: { edits: Edit[] } | { lines: string }, along = false): Promise<Refusal | null> {
+  change(how: { edits: Edit[] } | { lines: string }, row = ''): Promise<Refusal | null> {
     const made = this.last.then(async () => {
       const before = job.text;
       try {
         const answer = await ask<{ box_text: string }>('edit', { ...job.boxOnly, ...how });
         // It went another way meanwhile, by undo or another box.
         if (job.text !== before) return null;
-        if (along && this.going === before) job.undo();
+        if (row && row === this.row && this.going === before) job.undo();
         const from = job.text;
         job.edit(answer.box_text);
-        this.going = along && job.text !== from ? job.text : '';
+        this.going = row && job.text !== from ? job.text : '';
+        this.row = row;
         return null;
       } catch (error) {
         if (error instanceof Refusal) return error;

@@ -77,6 +77,11 @@ export function withUnit(text: string, unit: string): string {
   return unit && /^[-+]?(\d+\.?\d*|\.\d+)$/.test(typed) ? `${typed} ${unit}` : typed;
 }
 
+/** A bare number that was computed, with four digits. */
+export function shortened(text: string): string {
+  return /^-?\d+\.\d{4,}$/.test(text) ? `${Number(Number(text).toPrecision(4))}` : text;
+}
+
 /** The unit that a text has behind its number, or how it may be written: "mm" of "420 mm". */
 export function unitOf(text: string, write: string): string {
   const behind = /^[-+]?[\d.,/ ]*\d(?:e[-+]?\d+)?\s*([^\d.,/\s].*)$/i.exec(text.trim())?.[1];

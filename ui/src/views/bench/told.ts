@@ -16,6 +16,11 @@ export function lengthText(length_m: number): string {
   return length_m === 0 ? '' : `${Number((1000 * length_m).toPrecision(6))} mm`;
 }
 
+/** Whether a text is a length as the records take it; an empty one is none, and right. */
+export function isLength(text: string): boolean {
+  return /^((\d+ )?\d+\/\d+|\d+\.?\d*|\.\d+) ?(mm|cm|m|um|in)$|^$/.test(text);
+}
+
 /** The advice as done; nothing where there is nothing to do. */
 export function asAdvised(advice: Advice, after: number): Told | null {
   if (advice.do === 'stop') return null;

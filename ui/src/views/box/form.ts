@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Finding } from '../../job/ask';
+import { shortened } from '../../parts/numbers';
 import type { Edit, Key, Section, Setting, Settings } from './answers';
 
 export interface Entry {
@@ -70,11 +71,6 @@ export function countOf(group: Group, said: ReadonlyMap<string, readonly Finding
 /** What stands in a field: nothing where the file is silent. */
 export function shown(setting: Setting): string {
   return setting.from === 'given' ? (setting.value ?? '') : '';
-}
-
-/** A bare number that was computed, with four digits. */
-function shortened(text: string): string {
-  return /^-?\d+\.\d{4,}$/.test(text) ? `${Number(Number(text).toPrecision(4))}` : text;
 }
 
 /** What the key is if the field stays empty. */
