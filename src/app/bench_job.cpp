@@ -166,11 +166,12 @@ BenchHearing file_heard(const BenchTooth& tooth, const SoundInput& sound, ear::H
   hearing.verdict = Verdict::elsewhere;
   hearing.tracks = std::move(whose.tracks);
   if (!whose.of_tooth) {
-    if (heard.plucks.size() > 1)
+    if (heard.plucks.size() > 1) {
       hearing.findings.push_back(
           {Level::note, "the recording",
            fmt::format("it holds {} plucks; here it is heard for one tooth", heard.plucks.size()),
            "record this tooth alone; a whole comb is read by the command pitch"});
+    }
     return hearing;
   }
   hearing.verdict = Verdict::doubtful;

@@ -4,6 +4,7 @@
 #include <cerrno>
 #include <filesystem>
 #include <system_error>
+#include <utility>
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -59,10 +60,10 @@ Descriptor create_beside(const std::string& path, const std::string& shown,
 
 }  // namespace
 
-FileWriter::FileWriter(const std::string& path, const FileCalls& calls, const std::string& shown)
+FileWriter::FileWriter(const std::string& path, const FileCalls& calls, std::string shown)
     : path_(place_of(path)),
       calls_(calls),
-      shown_(shown),
+      shown_(std::move(shown)),
       file_(create_beside(path_, shown_, temporary_)) {}
 
 FileWriter::~FileWriter() {

@@ -18,7 +18,7 @@ class FileWriter {
   explicit FileWriter(const std::string& path) : FileWriter(path, {}, path) {}
 
   // Through these calls; `shown` is the path that stands in errors.
-  FileWriter(const std::string& path, const FileCalls& calls, const std::string& shown);
+  FileWriter(const std::string& path, const FileCalls& calls, std::string shown);
   FileWriter(const FileWriter&) = delete;
   FileWriter& operator=(const FileWriter&) = delete;
   ~FileWriter();

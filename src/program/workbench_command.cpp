@@ -48,7 +48,8 @@ class StopOnSignal {
   StopOnSignal(const StopOnSignal&) = delete;
   StopOnSignal& operator=(const StopOnSignal&) = delete;
   ~StopOnSignal() {
-    // Where the server ended by itself nobody else wakes the waiter.
+    // Where the server ended by itself nobody else wakes the waiter, which takes the signal.
+    // NOLINTNEXTLINE(bugprone-bad-signal-to-kill-thread,cert-pos44-c)
     ::pthread_kill(waiter_.native_handle(), SIGTERM);
     waiter_.join();
   }

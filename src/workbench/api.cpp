@@ -60,11 +60,12 @@ Reply answer(const Desk& desk, const Request& request, const Watch& watch) {
   const std::string_view path = std::string_view(request.path).substr(root.size());
   try {
     if (looks && path == "keys") return json_reply(app::box_keys_json());
-    if (looks && path == "desk")
+    if (looks && path == "desk") {
       return json_reply({{"id", desk.id()},
                          {"papers", desk.papers()},
                          {"shops", desk.shops()},
                          {"tunes", desk.tunes()}});
+    }
     if (looks && path.starts_with(files)) return file(desk, std::string(path.substr(files.size())));
     if (looks && path.starts_with(made))
       return made_file(desk, std::string(path.substr(made.size())));

@@ -124,7 +124,7 @@ std::vector<double> samples_of(const std::string& bytes) {
     std::uint32_t bits = 0;
     for (std::size_t k = 0; k < size; ++k)
       bits |= static_cast<std::uint32_t>(static_cast<unsigned char>(bytes[i + k])) << (8U * k);
-    const float sample = std::bit_cast<float>(bits);
+    const auto sample = std::bit_cast<float>(bits);
     if (!std::isfinite(sample) || std::abs(sample) > ear::max_sample)
       throw Error({}, fmt::format("sample {} is no number that a microphone gives", i / size));
     samples.push_back(static_cast<double>(sample));
@@ -282,10 +282,11 @@ Reply correct(const Desk& desk, Question& question) {
   const app::BenchTexts texts = texts_of(question);
   question.end();
   const Chosen at = chosen(desk, choice, question.watch());
-  if (number != app::tooth_state(at.tooth).last)
+  if (number != app::tooth_state(at.tooth).last) {
     throw Error(
         {}, fmt::format("reading {} is not the last of its tooth; only that one can be corrected",
                         number));
+  }
   records::Database database(desk.records(), records::Access::change);
   const std::int64_t corrected = records::correct_work(
       database, number, app::work_of(texts),

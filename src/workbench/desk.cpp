@@ -77,7 +77,7 @@ app::CombsOf Desk::combs_of() const {
 
 void Desk::check_records() const {
   if (is_there(records_)) {
-    records::Database(records_, records::Access::look);
+    const records::Database opened(records_, records::Access::look);
     return;
   }
   std::error_code unseen;  // then opening says why

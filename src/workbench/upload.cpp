@@ -22,8 +22,8 @@ namespace {
 // A file of the desk that comes in part by part.
 class Upload : public Intake {
  public:
-  Upload(const Desk& desk, std::string name, const std::string& if_match)
-      : desk_(desk), name_(std::move(name)), known_(if_match) {
+  Upload(const Desk& desk, std::string name, std::string if_match)
+      : desk_(desk), name_(std::move(name)), known_(std::move(if_match)) {
     std::erase(known_, '"');
     try {
       writer_.emplace(desk.path_of(name_));
