@@ -29,9 +29,8 @@ inline constexpr int transpose_reach_semitones = 24;
 // every tempo that the box allows, in steps of 2 %, is either solved or ruled out by its bound
 // or that of the slowest tempo.
 // No arrangement under the same rules and locks exceeds the bound. Throws Error if the options ask
-// for what the tune or the box can't give, or if no arrangement is found that keeps all locks (with
-// one that is not kept, and what is in its way),
-// Cancelled if stopped.
+// for what the tune or the box can't give, or if no arrangement is found that keeps all locks (it
+// names one that is not kept, and what is in its way), Cancelled if stopped.
 Arrangement arrange(const box::Box& box, const music::Tune& tune, const Options& options = {},
                     const Watch& watch = {});
 

@@ -52,7 +52,7 @@ async function course() {
 
 const sql = async (query) =>
   JSON.parse(
-    (await run('sqlite3', ['-json', path.join(folder, 'records.db'), query])).stdout || '[]',
+    (await run('sqlite3', ['-json', '-cmd', '.timeout 10000', path.join(folder, 'records.db'), query])).stdout || '[]',
   );
 const text = (selector) =>
   page.$eval(selector, (node) => node.textContent.replace(/\s+/g, ' ').trim());

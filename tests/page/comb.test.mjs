@@ -9,6 +9,19 @@ let page;
 const shown = (text) => shownOn(page, text);
 const asked = (question, fields) => askOn(page, question, fields);
 const field = (label) => page.waitForSelector(`::-p-aria([name="${label}"][role="textbox"])`);
+/** The field once it holds this value. */
+const filled = async (label, value) => {
+  const input = await field(label);
+  await page.waitForFunction((element, held) => element.value === held, {}, input, value);
+  return input;
+};
+/** What stands at a field once it is wrong. */
+const saidAgainst = async (input) => {
+  await page.waitForFunction((element) => element.ariaInvalid === 'true', {}, input);
+  return input.evaluate(
+    (element) => document.getElementById(element.getAttribute('aria-describedby')).textContent,
+  );
+};
 const factOf = (name) =>
   page.$$eval(
     'dl > div',
@@ -66,8 +79,7 @@ test('a limit that is changed moves the comb, with what it was behind it; undo b
   const outline = () => page.$eval('[role=slider] .before', (path) => path.getAttribute('d'));
   assert.equal(await factOf('Longest to shortest'), '42.0 to 17.0 mm');
   assert.equal(await outline(), '');
-  const input = await field('Longest tooth');
-  await page.waitForFunction((element) => element.value === '42 mm', {}, input);
+  const input = await filled('Longest tooth', '42 mm');
   await input.focus();
   for (let i = 0; i < 3; ++i) await page.keyboard.press('ArrowDown');
   await shown('39.0 to 17.0 mm');
@@ -83,7 +95,7 @@ test('a limit that is changed moves the comb, with what it was behind it; undo b
 
 test('two limits stepped by their buttons are two steps to undo', async () => {
   await open('/comb?box=bramble.toml');
-  await page.waitForFunction((element) => element.value === '42 mm', {}, await field('Longest tooth'));
+  await filled('Longest tooth', '42 mm');
   await page.click('button[aria-label="Less: Longest tooth"]');
   await shown('41.0 to 17.0 mm');
   await page.click('button[aria-label="More: Shortest tooth"]');
@@ -96,16 +108,11 @@ test('two limits stepped by their buttons are two steps to undo', async () => {
 
 test('a limit that does not go with the others is told at its field', async () => {
   await open('/comb?box=bramble.toml');
-  const input = await field('Longest tooth');
-  await page.waitForFunction((element) => element.value === '42 mm', {}, input);
+  const input = await filled('Longest tooth', '42 mm');
   await input.click({ count: 3 });
   await input.type('15');
   await page.keyboard.press('Enter');
-  await page.waitForFunction((element) => element.ariaInvalid === 'true', {}, input);
-  const said = await input.evaluate(
-    (element) => document.getElementById(element.getAttribute('aria-describedby')).textContent,
-  );
-  assert.match(said, /shortest/);
+  assert.match(await saidAgainst(input), /shortest/);
 });
 
 test('what is no value of a limit is refused beside it, and the box stays', async () => {
@@ -114,11 +121,7 @@ test('what is no value of a limit is refused beside it, and the box stays', asyn
   await input.click({ count: 3 });
   await input.type('strong');
   await page.keyboard.press('Enter');
-  await page.waitForFunction((element) => element.ariaInvalid === 'true', {}, input);
-  const said = await input.evaluate(
-    (element) => document.getElementById(element.getAttribute('aria-describedby')).textContent,
-  );
-  assert.match(said, /safety_factor/);
+  assert.match(await saidAgainst(input), /safety_factor/);
   assert.equal(await page.$eval('main', (main) => main.innerText.includes('not saved')), false);
   await assertAccessible(page);
 });

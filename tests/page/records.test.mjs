@@ -40,7 +40,7 @@ async function field(label) {
 
 const sql = async (query, file = 'records.db') =>
   JSON.parse(
-    (await run('sqlite3', ['-json', path.join(bench.folder, file), query])).stdout || '[]',
+    (await run('sqlite3', ['-json', '-cmd', '.timeout 10000', path.join(bench.folder, file), query])).stdout || '[]',
   );
 
 before(async () => {

@@ -1,15 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
-import {
-  cents,
-  figures,
-  fixed,
-  inUnit,
-  noteName,
-  signed,
-  unitOf,
-  withUnit,
-} from '../src/parts/numbers';
+import { cents, figures, fixed, inUnit, noteName, signed } from '../src/parts/numbers';
 
 describe('numbers for people', () => {
   it('have so many significant figures', () => {
@@ -41,28 +32,6 @@ describe('numbers for people', () => {
     expect(fixed(3.14159, 2)).toBe('3.14');
     expect(fixed(-3.14159, 2)).toBe('−3.14');
     expect(fixed(null, 2)).toBe('');
-  });
-
-  it('get the unit of their field where they are typed bare', () => {
-    expect(withUnit(' 366.2 ', 'Hz')).toBe('366.2 Hz');
-    expect(withUnit('366,2', 'Hz')).toBe('366.2 Hz');
-    expect(withUnit('1/32 in', 'mm')).toBe('1/32 in');
-    expect(withUnit('0,350', 'mm')).toBe('0.350 mm');
-    expect(withUnit('20,5 C', 'C')).toBe('20.5 C');
-    expect(withUnit('12,000', 'mm')).toBe('12,000');
-    expect(withUnit('1,234,5', 'mm')).toBe('1,234,5');
-    expect(withUnit('', 'mm')).toBe('');
-    expect(withUnit('12', '')).toBe('12');
-  });
-
-  it('know the unit that a field has', () => {
-    expect(unitOf('420 mm', 'mm, cm, m, um or in')).toBe('mm');
-    expect(unitOf('16 1/2 in', 'mm, cm, m, um or in')).toBe('in');
-    expect(unitOf('-0.5 %', '%')).toBe('%');
-    expect(unitOf('8e-4 m', 'mm, cm, m, um or in')).toBe('m');
-    expect(unitOf('', 'mm, cm, m, um or in')).toBe('mm');
-    expect(unitOf('', 'N m')).toBe('N m');
-    expect(unitOf('1.5', '')).toBe('');
   });
 
   // MIDI 1.0: 60 is middle C, here C4 as in ISO 16.

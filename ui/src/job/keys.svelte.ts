@@ -1,5 +1,4 @@
 // SPDX-License-Identifier: Apache-2.0
-import { shortened } from '../parts/numbers';
 import { Answer } from './answer.svelte';
 import { ask, look, Refusal } from './ask';
 import { job } from './job.svelte';
@@ -57,22 +56,18 @@ class Keys {
     void this.settings.ask(job.boxOnly);
   }
 
-  valueOf(section: string, row: number, name: string): string {
-    const found = this.find(section, row, name);
-    // One that was computed has more digits than anybody reads.
-    return found?.from === 'given' ? (found.value ?? '') : shortened(found?.value ?? '');
+  settingOf(section: string, row: number, name: string): Setting | undefined {
+    return this.settings.value?.settings.find(
+      (one) => one.section === section && one.row === row && one.name === name,
+    );
   }
 
   /** What keeps the box from being right, where that is this key; else nothing. */
   against(section: string, row: number, name: string): string {
     const problem = this.settings.value?.problem;
-    return problem && problem.where === this.find(section, row, name)?.key ? problem.error : '';
-  }
-
-  private find(section: string, row: number, name: string): Setting | undefined {
-    return this.settings.value?.settings.find(
-      (one) => one.section === section && one.row === row && one.name === name,
-    );
+    return problem && problem.where === this.settingOf(section, row, name)?.key
+      ? problem.error
+      : '';
   }
 
   wordsOf(section: string, name: string): KeyWords | undefined {

@@ -66,26 +66,9 @@ export function cents(value: number, places = 1): string {
   return `${signed(value, places)} cent`;
 }
 
-/**
- * What is typed into a field that shows its unit: a bare number gets that. A decimal comma is taken
- * for a point, but not one that might part thousands.
- */
-export function withUnit(text: string, unit: string): string {
-  const typed = text
-    .trim()
-    .replace(/^([-+]?)(?:(0?),(\d+)|(\d+),(\d{1,2}|\d{4,}))(?![\d.,])/, '$1$2$4.$3$5');
-  return unit && /^[-+]?(\d+\.?\d*|\.\d+)$/.test(typed) ? `${typed} ${unit}` : typed;
-}
-
 /** A bare number that was computed, with four digits. */
 export function shortened(text: string): string {
   return /^-?\d+\.\d{4,}$/.test(text) ? `${Number(Number(text).toPrecision(4))}` : text;
-}
-
-/** The unit that a text has behind its number, or how it may be written: "mm" of "420 mm". */
-export function unitOf(text: string, write: string): string {
-  const behind = /^[-+]?[\d.,/ ]*\d(?:e[-+]?\d+)?\s*([^\d.,/\s].*)$/i.exec(text.trim())?.[1];
-  return behind ?? write.split(/, | or /)[0] ?? '';
 }
 
 const names = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'G#', 'A', 'Bb', 'B'];
